@@ -1,0 +1,1 @@
+"""Answers: the values a coach reads and the functions that work them out."""

@@ -1,0 +1,235 @@
+"""What the engine answers: frozen values that screens, sheets and JSON are made from.
+
+Points are (x, y) in table millimetres; polylines are float arrays of shape (n, 2).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something wrong with a routine: which kind, whose, and a sentence saying what to do."""
+
+    kind: str
+    message: str
+    balls: tuple[str, ...] = ()
+    shot: str = ""
+    gap: str = ""
+    claim: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PotAnswer:
+    """The pot of one shot: is it on, and the geometry a coach explains it with.
+
+    `contact_mm` is the cue ball's centre at contact (the contact position); `ninety_line_mm`
+    runs from there along the 90-degree line to the first cushion on the cue ball's side;
+    `potting_line_mm` from the object ball's centre to where it is aimed in the pocket.
+    `cut_deg`: angle between the cue ball's line and the line of centres; `fullness` 1 is full.
+    `cut_side` is the side the object ball is cut to, as the cue ball sees it.
+    `pocket_margin_deg`: how far either way the pot may stray and still go in clean (negative
+    when the pocket is too thin from there).
+    """
+
+    on: bool
+    reasons: tuple[str, ...]
+    object_ball: str
+    pocket: str
+    contact_mm: Point
+    cut_deg: float
+    fullness: float
+    fullness_name: str
+    cut_side: str
+    potting_line_mm: tuple[Point, Point]
+    aim_line_mm: tuple[Point, Point]
+    ninety_line_mm: tuple[Point, Point]
+    pocket_margin_deg: float
+    lowest_tip: float
+    lowest_tip_reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """How one ball stands to a lane: `clearance_mm` between cloth-level edges, negative = overlap.
+
+    `side`: on which side of the lane the ball lies as the cue ball travels. `fullness` is how
+    full the cue ball would take it (0 when it clears). `at_mm`: the cue ball's centre where it
+    is nearest, `after_cushions` how many cushions it has met by then.
+    """
+
+    ball: str
+    clearance_mm: float
+    side: str
+    fullness: float
+    at_mm: Point
+    after_cushions: int
+
+
+@dataclass(frozen=True, slots=True)
+class LaneEvent:
+    """Something that happens in a shot; `ball` does it, `other` is a ball, cushion or pocket.
+
+    kinds: struck, ball, cushion, jaw, rolling, stopped, potted.
+    Velocity in m/s, spin in rad/s about x, y (along the table's axes) and z (vertical), all
+    just after the event.
+    """
+
+    t_s: float
+    kind: str
+    ball: str
+    other: str
+    at_mm: Point
+    velocity_m_s: tuple[float, float]
+    spin_rad_s: tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """Where the cue ball's centre travels, for one way of striking it.
+
+    `path_mm` is the way after contact with the object ball with no obstacle in it, to rest or
+    pocket; `approach_mm` the way before; `played_mm` the cue ball's way after
+    contact with every ball in play. `clear` means the way to rest touches no obstacle. `spin_ratio_on_arrival` is
+    R·spin/speed at contact: +1 rolling, 0 stun, below 0 backspin. `deflection_deg` is from the
+    line before contact to the final rolling line; `first_angle_deg` between the first line
+    after contact and the line of centres (90 for a stun-true contact).
+    """
+
+    label: str
+    title: str
+    strike_name: str
+    tip_height: float
+    is_stun: bool
+    pace: float
+    speed_m_s: float
+    side: float
+    elevation_deg: float
+    approach_mm: np.ndarray
+    path_mm: np.ndarray
+    played_mm: np.ndarray
+    object_path_mm: np.ndarray
+    first_cushion: str
+    first_cushion_mm: Point | None
+    bend_end_mm: Point | None
+    spin_ratio_on_arrival: float
+    arrival_speed_m_s: float
+    first_angle_deg: float
+    deflection_deg: float
+    final_direction_deg: float
+    throw_deg: float
+    clear: bool
+    clearances: tuple[Clearance, ...]
+    first_touched: str
+    object_potted: bool
+    in_off: bool
+    stops_mm: Point | None
+    events: tuple[LaneEvent, ...]
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class GapPass:
+    """How one lane stands to one gap: threads it or not, and the room to the nearer edge in mm.
+
+    `margin_mm` is the room between the cue ball and the nearer edge where it crosses (negative:
+    it misses or touches by that much); nan when the lane never comes near.
+    """
+
+    lane: str
+    gap: str
+    threads: bool
+    margin_mm: float
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReachWindow:
+    """A connected set of tip heights and paces that thread a gap, and its widest-margin choice."""
+
+    tip_min: float
+    tip_max: float
+    pace_min: float
+    pace_max: float
+    best_tip: float
+    best_pace: float
+    best_margin_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class GapVerdict:
+    """Whether plain top or screw threads a gap in one shot; windows when it does, why not else."""
+
+    gap: str
+    shot: str
+    reachable: bool
+    width_mm: float
+    windows: tuple[ReachWindow, ...]
+    sentence: str
+    nearest_miss_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ClaimResult:
+    """One claim, whether it holds, and a sentence with the figures."""
+
+    index: int
+    sentence: str
+    holds: bool
+    found: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShotAnswer:
+    """Everything about one shot of a routine."""
+
+    shot: str
+    pot: PotAnswer | None
+    lanes: tuple[Lane, ...]
+    passes: tuple[GapPass, ...]
+    stun_tip_height: float | None
+    refusal: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CushionReading:
+    """One tape reading of a ball: from which cushion face, to centre and to the near edge."""
+
+    cushion: str
+    centre_mm: float
+    edge_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class BallPlacement:
+    """Where a ball goes: two readings from the nearest long and short cushion, a spot if on one."""
+
+    ball: str
+    letter: str
+    kind: str
+    across: CushionReading
+    along: CushionReading
+    spot: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoutineAnswer:
+    """All answers for one routine, with the engine's version."""
+
+    engine_version: str
+    problems: tuple[Problem, ...]
+    shots: tuple[ShotAnswer, ...]
+    verdicts: tuple[GapVerdict, ...]
+    claims: tuple[ClaimResult, ...]
+    placements: tuple[BallPlacement, ...]
+    notes: tuple[str, ...] = field(default=())
+
+    @property
+    def all_claims_hold(self) -> bool:
+        """Whether every claim of the routine holds."""
+        return all(claim.holds for claim in self.claims)

@@ -1,0 +1,59 @@
+"""Balls as they stand on the cloth: small frozen values and the kinds the trade knows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any
+
+KINDS: tuple[str, ...] = (
+    "cue", "red", "yellow", "green", "brown", "blue", "pink", "black", "plain",
+)  # fmt: skip
+
+#: What is printed on a ball so that its colour is never the only carrier.
+LETTERS: Mapping[str, str] = MappingProxyType(
+    {
+        "cue": "C",
+        "red": "R",
+        "yellow": "Y",
+        "green": "G",
+        "brown": "Br",
+        "blue": "Bl",
+        "pink": "P",
+        "black": "Bk",
+        "plain": "",
+    }  # fmt: skip
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Ball:
+    """One ball: centre above the cloth at (`x_mm`, `y_mm`), seen from baulk.
+
+    `label` overrides the printed letter (for numbered or plain balls); a `locked` ball is
+    left where it is by dragging and by advice.
+    """
+
+    id: str
+    kind: str
+    x_mm: float
+    y_mm: float
+    label: str = ""
+    locked: bool = False
+    extra: Mapping[str, Any] = field(default_factory=dict, repr=False)
+
+    @property
+    def letter(self) -> str:
+        """The text printed on the ball."""
+        return self.label or LETTERS.get(self.kind, "")
+
+    @property
+    def is_cue(self) -> bool:
+        """Whether this is the cue ball."""
+        return self.kind == "cue"
+
+    @property
+    def centre_mm(self) -> tuple[float, float]:
+        """The centre as a pair, millimetres."""
+        return (self.x_mm, self.y_mm)

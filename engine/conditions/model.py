@@ -1,0 +1,207 @@
+"""The values a prediction rests on, their likely ranges and where each figure comes from.
+
+A routine file may state any of them under `conditions`, by the field names below; a value
+it leaves out takes the default of the table's ball and cloth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from types import MappingProxyType
+
+import numpy as np
+
+from engine.errors import OutOfRangeError
+
+PACE_LOWEST, PACE_HIGHEST = 1.0, 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """Every number the ball-motion model takes from cloth, balls and cushions.
+
+    Frictions and restitutions are pure numbers; `ball_friction_*` is Marlow's fit
+    base + extra·exp(−decay·u) over slip u in m/s. `cushion_height_ratio` is the height of the
+    cushion's contact over the ball radius. `pace_speeds_m_s` holds the cue ball's speed off
+    the tip at paces 1, 2, … 10; between them it is linear.
+    """
+
+    ball_radius_mm: float = 26.25
+    ball_mass_kg: float = 0.142
+    sliding_friction: float = 0.21
+    rolling_resistance: float = 0.0127
+    spin_decay_rad_s2: float = 10.0
+    ball_restitution: float = 0.95
+    ball_friction_base: float = 0.009951
+    ball_friction_extra: float = 0.108
+    ball_friction_decay_s_m: float = 1.088
+    cushion_restitution: float = 0.98
+    cushion_friction: float = 0.14
+    cushion_height_ratio: float = 1.4
+    tip_limit: float = 0.5
+    gravity_m_s2: float = 9.81
+    nap_drift: float = 0.0
+    pace_speeds_m_s: tuple[float, ...] = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0)
+
+    def __post_init__(self) -> None:
+        for name, fact in CONDITION_FACTS.items():
+            value = getattr(self, name)
+            if not fact.allowed[0] <= value <= fact.allowed[1]:
+                raise OutOfRangeError(
+                    f"condition {name}", value, f"{fact.allowed[0]:g} to {fact.allowed[1]:g}"
+                )
+        speeds = self.pace_speeds_m_s
+        rising = all(a < b for a, b in zip(speeds, speeds[1:], strict=False))
+        if len(speeds) != 10 or not rising or not speeds[0] > 0 or not speeds[-1] <= 15:
+            raise OutOfRangeError(
+                "condition pace_speeds_m_s", list(speeds), "ten rising speeds, 0 to 15 m/s"
+            )
+
+    def speed_mm_s(self, pace: float | np.ndarray) -> float | np.ndarray:
+        """Cue-ball speed off the tip for a pace on the 1–10 scale (scalar or array).
+
+        >>> Conditions().speed_mm_s(4.5)
+        2250.0
+        """
+        given = np.asarray(pace, dtype=float)
+        if not np.all((given >= PACE_LOWEST) & (given <= PACE_HIGHEST)):
+            raise OutOfRangeError("pace", pace, "1 to 10")
+        speeds = 1000.0 * np.interp(given, np.arange(1.0, 11.0), self.pace_speeds_m_s)
+        return float(speeds) if speeds.ndim == 0 else speeds
+
+    def pace_at(self, speed_mm_s: float) -> float:
+        """Pace on the 1–10 scale that gives a speed, held to the ends of the scale."""
+        return float(np.interp(speed_mm_s / 1000.0, self.pace_speeds_m_s, np.arange(1.0, 11.0)))
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionFact:
+    """What is known of one condition: allowed values, likely range, unit, source, confidence."""
+
+    title: str
+    unit: str
+    allowed: tuple[float, float]
+    likely: tuple[float, float] | None
+    source: str
+    confidence: str
+
+
+def _fact(
+    title: str,
+    unit: str,
+    allowed: tuple[float, float],
+    likely: tuple[float, float] | None,
+    source: str,
+    confidence: str,
+) -> ConditionFact:
+    return ConditionFact(title, unit, allowed, likely, source, confidence)
+
+
+_MATHAVAN_2009 = "Mathavan, Jackson & Parkin, Am. J. Phys. 77 (2009) 788"
+_MATHAVAN_2010 = "Mathavan, Jackson & Parkin, Proc. IMechE C 224 (2010) 1863-1873"
+_ALCIATORE_FAQ = "Alciatore, physics FAQ"
+_MARLOW = "fit to Marlow 1995, Table 10, in Alciatore TP A.28 (2007)"
+
+#: One entry for every scalar field of `Conditions`.
+CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
+    {
+        "ball_radius_mm": _fact(
+            "ball radius",
+            "mm",
+            (10.0, 60.0),
+            (26.225, 26.275),
+            "Official Rules of Snooker, WPBSA, section 1: diameter 52.5 +-0.05 mm",
+            "A",
+        ),
+        "ball_mass_kg": _fact(
+            "ball mass",
+            "kg",
+            (0.02, 1.0),
+            (0.139, 0.142),
+            "national norm 142 g +0/-3 g; the rules ask only equal within 3 g a set",
+            "A",
+        ),
+        "sliding_friction": _fact(
+            "sliding friction, ball on cloth",
+            "",
+            (0.01, 1.0),
+            (0.18, 0.25),
+            _MATHAVAN_2009,
+            "from memory",
+        ),
+        "rolling_resistance": _fact(
+            "rolling resistance", "", (0.001, 0.1), (0.010, 0.015), _MATHAVAN_2009, "from memory"
+        ),
+        "spin_decay_rad_s2": _fact(
+            "decay of spin about the vertical",
+            "rad/s2",
+            (0.0, 100.0),
+            (5.0, 15.0),
+            _ALCIATORE_FAQ,
+            "published for pool",
+        ),
+        "ball_restitution": _fact(
+            "restitution, ball on ball", "", (0.0, 1.0), (0.92, 0.98), _ALCIATORE_FAQ, "published"
+        ),
+        "ball_friction_base": _fact(
+            "ball friction at high slip", "", (0.0, 1.0), None, _MARLOW, "published"
+        ),
+        "ball_friction_extra": _fact(
+            "ball friction added at no slip", "", (0.0, 1.0), None, _MARLOW, "published"
+        ),
+        "ball_friction_decay_s_m": _fact(
+            "how fast ball friction falls with slip",
+            "s/m",
+            (0.0, 100.0),
+            None,
+            _MARLOW,
+            "published",
+        ),
+        "cushion_restitution": _fact(
+            "restitution, ball on cushion",
+            "",
+            (0.0, 1.0),
+            (0.93, 1.0),
+            _MATHAVAN_2010 + "; fitted up to 2.5 m/s normal speed",
+            "published; range a guess",
+        ),
+        "cushion_friction": _fact(
+            "friction, ball on cushion",
+            "",
+            (0.0, 1.0),
+            (0.10, 0.20),
+            _MATHAVAN_2010,
+            "published; range a guess",
+        ),
+        "cushion_height_ratio": _fact(
+            "height of the cushion's contact over the ball radius",
+            "",
+            (1.0, 1.8),
+            (1.35, 1.45),
+            _MATHAVAN_2010,
+            "from memory",
+        ),
+        "tip_limit": _fact(
+            "largest tip offset before a miscue, over the radius",
+            "",
+            (0.05, 0.7),
+            None,
+            "Alciatore",
+            "published",
+        ),
+        "gravity_m_s2": _fact(
+            "gravity", "m/s2", (1.0, 30.0), None, "check rows use 9.81", "convention"
+        ),
+        "nap_drift": _fact(
+            "sideways pull of the nap on a rolling ball, over gravity; uncalibrated",
+            "",
+            (0.0, 0.01),
+            None,
+            "no source found: a condition to try, off by default",
+            "none",
+        ),
+    }  # fmt: skip
+)
+
+CONDITION_NAMES: tuple[str, ...] = tuple(f.name for f in fields(Conditions))

@@ -1,0 +1,1 @@
+"""Lanes: corridors the cue ball sweeps, their clearances, and gaps they thread."""

@@ -1,0 +1,1 @@
+"""Placement: cushion measurements from which anyone can set the table."""

@@ -1,0 +1,1 @@
+"""Potting geometry: potting line, contact position, cut angle, fullness, blocked lines."""

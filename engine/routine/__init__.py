@@ -1,0 +1,1 @@
+"""The routine: its values, its document with observers, and its reversible edits."""

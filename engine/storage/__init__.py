@@ -1,0 +1,1 @@
+"""Storage: the only place of the engine that touches the disk."""

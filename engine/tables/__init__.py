@@ -1,0 +1,1 @@
+"""Tables as data: published values with rule and confidence, and the geometry they give."""

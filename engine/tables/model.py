@@ -1,0 +1,100 @@
+"""A table as measured values: cushion faces, marks and pockets, each with source and confidence.
+
+Confidence marks: A rule text read or two copies agree; B one secondary copy; D arithmetic from
+A or B; Mem from memory, unconfirmed; M measured or set by the coach.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.errors import UnknownNameError
+
+CUSHIONS: tuple[str, ...] = ("left", "right", "bottom", "top")
+
+
+@dataclass(frozen=True, slots=True)
+class Sourced:
+    """A number with where it comes from, its tolerance and how sure we are of it."""
+
+    value: float
+    source: str
+    confidence: str
+    tolerance: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A marked spot of the cloth."""
+
+    id: str
+    title: str
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pocket:
+    """A pocket: two jaws (arcs that continue the cushion faces) and the fall behind them.
+
+    `jaws_mm` are the centres of the two jaw arcs of radius `jaw_radius_mm`, lying behind the
+    cushion faces; `opening_mm` is the least distance between the arcs. A ball whose centre
+    comes within `fall_radius_mm` of `fall_mm` is potted.
+    """
+
+    id: str
+    title: str
+    opening_mm: float
+    jaws_mm: tuple[tuple[float, float], tuple[float, float]]
+    jaw_radius_mm: float
+    fall_mm: tuple[float, float]
+    fall_radius_mm: float
+
+    @property
+    def throat_mm(self) -> tuple[float, float]:
+        """The middle of the narrowest place between the jaws."""
+        (ax, ay), (bx, by) = self.jaws_mm
+        return ((ax + bx) / 2.0, (ay + by) / 2.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A straight stretch of cushion face between two jaws, from start to end, by cushion name."""
+
+    cushion: str
+    start_mm: tuple[float, float]
+    end_mm: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The bed between the cushion faces, its marks and its pockets.
+
+    `values` holds every published or measured number by name, with its source.
+    """
+
+    id: str
+    title: str
+    rule: str
+    width_mm: float
+    length_mm: float
+    baulk_y_mm: float | None
+    d_radius_mm: float | None
+    spots: tuple[Spot, ...]
+    pockets: tuple[Pocket, ...]
+    faces: tuple[Face, ...]
+    values: dict[str, Sourced]
+
+    def pocket(self, pocket_id: str) -> Pocket:
+        """The pocket of that id; `UnknownNameError` lists the ones there are."""
+        for pocket in self.pockets:
+            if pocket.id == pocket_id:
+                return pocket
+        raise UnknownNameError("pocket", pocket_id, [p.id for p in self.pockets])
+
+    def spot(self, spot_id: str) -> Spot:
+        """The spot of that id; `UnknownNameError` lists the ones there are."""
+        for spot in self.spots:
+            if spot.id == spot_id:
+                return spot
+        raise UnknownNameError("spot", spot_id, [s.id for s in self.spots])
