@@ -90,6 +90,32 @@ class LaneEvent:
 
 
 @dataclass(frozen=True, slots=True)
+class LaneContact:
+    """The cue ball's first contact with a ball, as one lane plays it.
+
+    `at_mm` is the cue ball's centre, `centres_deg` the direction from there to the other ball's
+    centre (from +x, anticlockwise). Velocities are in m/s just after the contact.
+    `separation_deg` is the angle between the two balls' first lines. The bend is the slide that
+    follows: it ends in rolling at `Lane.bend_end_mm`, `bend_s` after the contact, at
+    `bend_end_speed_m_s`; None when a cushion, a ball or a pocket ends it first.
+    """
+
+    ball: str
+    t_s: float
+    at_mm: Point
+    ball_mm: Point
+    centres_deg: float
+    cut_deg: float
+    fullness: float
+    cue_after_m_s: tuple[float, float]
+    cue_after_spin_rad_s: tuple[float, float, float]
+    ball_after_m_s: tuple[float, float]
+    separation_deg: float
+    bend_s: float | None
+    bend_end_speed_m_s: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Lane:
     """Where the cue ball's centre travels, for one way of striking it.
 
@@ -98,7 +124,9 @@ class Lane:
     contact with every ball in play. `clear` means the way to rest touches no obstacle. `spin_ratio_on_arrival` is
     R·spin/speed at contact: +1 rolling, 0 stun, below 0 backspin. `deflection_deg` is from the
     line before contact to the final rolling line; `first_angle_deg` between the first line
-    after contact and the line of centres (90 for a stun-true contact).
+    after contact and the line of centres (90 for a stun-true contact). `rests` says where every
+    ball ends (None: in a pocket); `legs_mm` is `path_mm` cut at the cushions; `events` and
+    `rests` belong to the played way. `aim_deg` is the direction the cue ball leaves in.
     """
 
     label: str
@@ -131,6 +159,10 @@ class Lane:
     stops_mm: Point | None
     events: tuple[LaneEvent, ...]
     cautions: tuple[str, ...] = ()
+    contact: LaneContact | None = None
+    aim_deg: float = 0.0
+    rests: tuple[tuple[str, Point | None], ...] = ()
+    legs_mm: tuple[np.ndarray, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
