@@ -1,0 +1,1 @@
+"""The project's tests; `python3 -m tests` sets up what they need and runs them all."""
