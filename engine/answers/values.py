@@ -121,8 +121,8 @@ class Lane:
 
     `path_mm` is the way after contact with the object ball with no obstacle in it, to rest or
     pocket; `approach_mm` the way before; `played_mm` the cue ball's way after
-    contact with every ball in play. `clear` means the way to rest touches no obstacle. `spin_ratio_on_arrival` is
-    R·spin/speed at contact: +1 rolling, 0 stun, below 0 backspin. `deflection_deg` is from the
+    contact with every ball in play. `clear` means the way to rest touches no obstacle.
+    `spin_ratio_on_arrival` is R·spin/speed at contact: +1 rolling, 0 stun, below 0 backspin. `deflection_deg` is from the
     line before contact to the final rolling line; `first_angle_deg` between the first line
     after contact and the line of centres (90 for a stun-true contact). `rests` says where every
     ball ends (None: in a pocket); `legs_mm` is `path_mm` cut at the cushions; `events` and

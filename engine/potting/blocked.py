@@ -1,4 +1,4 @@
-"""Balls in the way: a rolling ball sweeps a corridor two radii wide, and nothing may stand in it."""
+"""Balls in the way: a rolling ball sweeps a corridor two radii wide; nothing may stand in it."""
 
 from __future__ import annotations
 
