@@ -1,1 +1,9 @@
-"""The shot engine: events of all balls found exactly, for one shot or thousands."""
+"""The shot engine: events of all balls found exactly, for one shot or thousands.
+
+Importing this package loads numba; the values it answers with do not need it.
+"""
+
+from engine.shot.play import Strike, play, prepare
+from engine.shot.trace import Trace
+
+__all__ = ["Strike", "Trace", "play", "prepare"]

@@ -1,0 +1,197 @@
+"""The event loop: from one exact event to the next until every ball is at rest or potted."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from engine.compiled import jit
+from engine.shot.contacts import part_cushion, part_group, part_pair
+from engine.shot.layout import (
+    AX,
+    AY,
+    END,
+    F_AXIS,
+    F_IN,
+    FALLS,
+    HIT_BALL,
+    HIT_CUSHION,
+    HIT_JAW,
+    PHASE,
+    POTTED,
+    QX,
+    QY,
+    R_AX,
+    R_AY,
+    R_BALL,
+    R_CAUSE,
+    R_OTHER,
+    R_PHASE,
+    R_QX,
+    R_QY,
+    R_T,
+    R_VX,
+    R_VY,
+    R_WX,
+    R_WY,
+    R_WZ,
+    R_X,
+    R_Y,
+    ROLLING,
+    ROLLS,
+    STOPS,
+    TURNS,
+    VX,
+    VY,
+    WX,
+    WY,
+    WZ,
+    T,
+    X,
+    Y,
+)  # fmt: skip
+from engine.shot.meetings import lean, own_meeting, pair_time
+from engine.shot.segments import advance, begin, finish
+
+#: Pairs that meet within this many seconds of each other meet at once.
+INSTANT = 1e-11
+
+# how a shot ended
+ENDED, CUT_SHORT = 0, 1
+
+
+@jit
+def record(b, i, cause, other, out, used):
+    """Write ball i's present segment as the next record; returns how many there are now."""
+    if used < out.shape[0]:
+        out[used, R_BALL] = i
+        out[used, R_T] = b[i, T]
+        out[used, R_X] = b[i, X]
+        out[used, R_Y] = b[i, Y]
+        out[used, R_VX] = b[i, VX]
+        out[used, R_VY] = b[i, VY]
+        out[used, R_WX] = b[i, WX]
+        out[used, R_WY] = b[i, WY]
+        out[used, R_WZ] = b[i, WZ]
+        out[used, R_AX] = b[i, AX]
+        out[used, R_AY] = b[i, AY]
+        out[used, R_QX] = b[i, QX]
+        out[used, R_QY] = b[i, QY]
+        out[used, R_PHASE] = b[i, PHASE]
+        out[used, R_CAUSE] = cause
+        out[used, R_OTHER] = other
+        return used + 1
+    return used
+
+
+@jit
+def resolve_own(b, i, cause, index, faces, jaws, c):
+    """Carry out ball i's own event, its row being at that time; returns the cause to record."""
+    if cause == FALLS:
+        b[i, PHASE] = POTTED
+        b[i, VX] = b[i, VY] = b[i, WX] = b[i, WY] = b[i, WZ] = 0.0
+        b[i, AX] = b[i, AY] = b[i, QX] = b[i, QY] = 0.0
+        b[i, END] = math.inf
+        return FALLS
+    if cause == HIT_CUSHION:
+        way = -faces[index, F_IN]
+        if faces[index, F_AXIS] == 0.0:
+            part_cushion(b, i, way, 0.0, c)
+        else:
+            part_cushion(b, i, 0.0, way, c)
+    elif cause == HIT_JAW:
+        px, py = jaws[index, 0] - b[i, X], jaws[index, 1] - b[i, Y]
+        far = math.hypot(px, py)
+        part_cushion(b, i, px / far, py / far, c)
+    else:
+        was_rolling = b[i, PHASE] == ROLLING
+        cause = TURNS
+        if finish(b, i, c):
+            cause = STOPS if was_rolling else ROLLS
+    begin(b, i, c)
+    return cause
+
+
+@jit
+def touching_group(b, i, j, meet, now, pairs, group):
+    """Collect into `pairs` every contact of this instant joined to i–j; returns their number."""
+    n = b.shape[0]
+    group[:] = 0
+    group[i] = group[j] = 1
+    count = 0
+    grown = True
+    while grown:
+        grown = False
+        count = 0
+        for a in range(n):
+            for d in range(a + 1, n):
+                if meet[a, d] <= now + INSTANT and (group[a] or group[d]):
+                    if not (group[a] and group[d]):
+                        group[a] = group[d] = 1
+                        grown = True
+                    pairs[count, 0], pairs[count, 1] = a, d
+                    count += 1
+    return count
+
+
+@jit
+def run(b, c, faces, jaws, falls, out, most_events):
+    """Play the balls in `b` from t = 0 until all rest; rows are left in their final state.
+
+    Writes segment records to `out` (those beyond its length are dropped) and returns
+    (records used, events, end): end is ENDED or CUT_SHORT after `most_events`.
+    """
+    n = b.shape[0]
+    meet = np.full((n, n), math.inf)
+    own_t = np.full(n, math.inf)
+    own_cause = np.zeros(n, dtype=np.int64)
+    own_index = np.zeros(n, dtype=np.int64)
+    changed = np.ones(n, dtype=np.int64)
+    pairs = np.empty((max(n * (n - 1) // 2, 1), 2), dtype=np.int64)
+    group = np.zeros(n, dtype=np.int64)
+    used, now = 0, 0.0
+    for events in range(most_events):
+        for i in range(n):
+            if changed[i]:
+                own_t[i], own_cause[i], own_index[i] = own_meeting(b, i, faces, jaws, falls)
+        for i in range(n):
+            for j in range(i + 1, n):
+                if changed[i] or changed[j]:
+                    meet[i, j] = pair_time(b, i, j, now)
+        changed[:] = 0
+        first, who, a, d = math.inf, -1, -1, -1
+        for i in range(n):
+            if own_t[i] < first:
+                first, who = own_t[i], i
+            for j in range(i + 1, n):
+                if meet[i, j] < first:
+                    first, who, a, d = meet[i, j], -1, i, j
+        if first == math.inf:
+            return used, events, ENDED
+        now = max(now, first)
+        if who >= 0:
+            advance(b, who, now, c)
+            cause = resolve_own(b, who, own_cause[who], own_index[who], faces, jaws, c)
+            lean(b, who, faces)
+            used = record(b, who, cause, own_index[who], out, used)
+            changed[who] = 1
+            continue
+        count = touching_group(b, a, d, meet, now, pairs, group)
+        for i in range(n):
+            if group[i]:
+                advance(b, i, now, c)
+        if count == 1:
+            part_pair(b, a, d, c)
+        else:
+            part_group(b, pairs, count, c)
+        for i in range(n):
+            if group[i]:
+                begin(b, i, c)
+                lean(b, i, faces)
+                changed[i] = 1
+                for k in range(count):
+                    if pairs[k, 0] == i or pairs[k, 1] == i:
+                        other = pairs[k, 1] if pairs[k, 0] == i else pairs[k, 0]
+                        used = record(b, i, HIT_BALL, other, out, used)
+    return used, most_events, CUT_SHORT

@@ -1,0 +1,84 @@
+"""How the kernel lays balls, table and conditions out in plain arrays of floats.
+
+A ball's row holds its state at the start of its current segment (the stretch of motion with one
+constant acceleration) and that segment's rates. Lengths mm, times s.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from engine.balls import Ball
+from engine.conditions import Conditions
+from engine.tables.model import Table
+
+# columns of a ball's row: place, velocity, spin, start of the segment, acceleration, spin rate
+X, Y, VX, VY, WX, WY, WZ, T, AX, AY, QX, QY, PHASE, END, RADIUS, MASS = range(16)
+BALL_COLUMNS = 16
+
+# phases
+STILL, SLIDING, ROLLING, POTTED = 0.0, 1.0, 2.0, 3.0
+
+# columns of a record: the ball, the state and rates from time T on, why, and with what
+R_BALL, R_T, R_X, R_Y, R_VX, R_VY, R_WX, R_WY, R_WZ = range(9)
+R_AX, R_AY, R_QX, R_QY, R_PHASE, R_CAUSE, R_OTHER = range(9, 16)
+RECORD_COLUMNS = 16
+
+# causes of a new segment
+PLACED, STRUCK, HIT_BALL, HIT_CUSHION, HIT_JAW, ROLLS, STOPS, FALLS, TURNS = range(9)
+
+# condition values
+SLIDE, ROLL, DECAY, GRAVITY, BALL_E, B_BASE, B_EXTRA, B_DECAY, CUSHION_E, GRIP, NOSE, NAP = range(
+    12
+)
+
+# columns of a cushion face: axis (0: x = const, 1: y = const), place, way in (+1/-1), from, to
+F_AXIS, F_AT, F_IN, F_FROM, F_TO = range(5)
+
+
+def condition_values(conditions: Conditions) -> np.ndarray:
+    """The condition values in the kernel's order; gravity in mm/s²."""
+    c = conditions
+    return np.array(
+        [
+            c.sliding_friction, c.rolling_resistance, c.spin_decay_rad_s2, 1000.0 * c.gravity_m_s2,
+            c.ball_restitution, c.ball_friction_base, c.ball_friction_extra,
+            c.ball_friction_decay_s_m, c.cushion_restitution, c.cushion_friction,
+            c.cushion_height_ratio, c.nap_drift,
+        ]
+    )  # fmt: skip
+
+
+def table_arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Cushion faces (m, 5), jaw arcs (k, 4: x, y, radius, pocket) and falls (p, 3: x, y, radius)."""
+    faces = []
+    for face in table.faces:
+        (x0, y0), (x1, y1) = face.start_mm, face.end_mm
+        if x0 == x1:
+            faces.append((0.0, x0, 1.0 if x0 <= 0.0 else -1.0, min(y0, y1), max(y0, y1)))
+        else:
+            faces.append((1.0, y0, 1.0 if y0 <= 0.0 else -1.0, min(x0, x1), max(x0, x1)))
+    jaws = [
+        (*jaw, pocket.jaw_radius_mm, float(index))
+        for index, pocket in enumerate(table.pockets)
+        for jaw in pocket.jaws_mm
+    ]
+    falls = [(*pocket.fall_mm, pocket.fall_radius_mm) for pocket in table.pockets]
+    return (
+        np.array(faces, dtype=float).reshape(-1, 5),
+        np.array(jaws, dtype=float).reshape(-1, 4),
+        np.array(falls, dtype=float).reshape(-1, 3),
+    )
+
+
+def ball_rows(balls: Sequence[Ball], conditions: Conditions) -> np.ndarray:
+    """Rows of balls at rest where they stand, shape (n, BALL_COLUMNS)."""
+    rows = np.zeros((len(balls), BALL_COLUMNS))
+    for row, ball in zip(rows, balls, strict=True):
+        row[X], row[Y] = ball.x_mm, ball.y_mm
+    rows[:, END] = np.inf
+    rows[:, RADIUS] = conditions.ball_radius_mm
+    rows[:, MASS] = conditions.ball_mass_kg
+    return rows

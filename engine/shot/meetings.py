@@ -1,0 +1,144 @@
+"""When a ball next meets another ball, a cushion face, a jaw or a fall."""
+
+from __future__ import annotations
+
+import math
+
+from engine.compiled import jit
+from engine.shot.layout import (
+    AX,
+    AY,
+    END,
+    F_AT,
+    F_AXIS,
+    F_FROM,
+    F_IN,
+    F_TO,
+    FALLS,
+    HIT_CUSHION,
+    HIT_JAW,
+    PHASE,
+    POTTED,
+    RADIUS,
+    STILL,
+    VX,
+    VY,
+    T,
+    X,
+    Y,
+)  # fmt: skip
+from engine.shot.roots import NEVER, disc_time
+
+#: Balls and cushions part softly below this approach (mm/s): no rebound.
+LOOSE = 1.0
+#: How near (mm) counts as touching.
+TOUCH = 1e-6
+
+
+@jit
+def pair_time(b, i, j, now):
+    """The time at which balls i and j next touch, within their present segments."""
+    pi, pj = b[i, PHASE], b[j, PHASE]
+    if pi == POTTED or pj == POTTED or (pi == STILL and pj == STILL):
+        return NEVER
+    span = min(b[i, END], b[j, END]) - now
+    if span <= 0.0:
+        return NEVER
+    di, dj = now - b[i, T], now - b[j, T]
+    px = b[j, X] - b[i, X] + (b[j, VX] + 0.5 * b[j, AX] * dj) * dj
+    px -= (b[i, VX] + 0.5 * b[i, AX] * di) * di
+    py = b[j, Y] - b[i, Y] + (b[j, VY] + 0.5 * b[j, AY] * dj) * dj
+    py -= (b[i, VY] + 0.5 * b[i, AY] * di) * di
+    vx = b[j, VX] + b[j, AX] * dj - b[i, VX] - b[i, AX] * di
+    vy = b[j, VY] + b[j, AY] * dj - b[i, VY] - b[i, AY] * di
+    reach = 2.0 * math.sqrt(b[i, RADIUS] * b[j, RADIUS])
+    return now + disc_time(
+        px, py, vx, vy, b[j, AX] - b[i, AX], b[j, AY] - b[i, AY], reach, span, LOOSE
+    )
+
+
+@jit
+def line_time(p, v, a, span):
+    """Time in [0, span] at which the room p + v·t + ½a·t² to a cushion line falls to nothing.
+
+    inf if it does not; 0 for a ball at or beyond the line and moving out.
+    """
+    if p <= TOUCH and v < -TOUCH:
+        return 0.0
+    if a == 0.0:
+        if v >= 0.0 or p <= TOUCH:
+            return NEVER
+        t = -p / v
+        return t if t <= span else NEVER
+    disc = v * v - 2.0 * a * p
+    if disc <= 0.0:
+        return NEVER
+    # the root at which the room is falling: v + a·t = −√disc
+    root = math.sqrt(disc)
+    t = 2.0 * p / (root - v) if v < 0.0 else -(v + root) / a
+    return t if TOUCH * 1e-3 < t <= span else NEVER
+
+
+@jit
+def own_meeting(b, i, faces, jaws, falls):
+    """What ball i meets next besides balls: (time, cause, index); cause 0 is its segment's end."""
+    best, cause, index = b[i, END], 0, -1
+    phase = b[i, PHASE]
+    if phase == POTTED or phase == STILL:
+        return best, cause, index
+    r, x, y = b[i, RADIUS], b[i, X], b[i, Y]
+    vx, vy, ax, ay = b[i, VX], b[i, VY], b[i, AX], b[i, AY]
+    span = best - b[i, T]
+    beyond = False
+    for k in range(faces.shape[0]):
+        inward, at = faces[k, F_IN], faces[k, F_AT]
+        if faces[k, F_AXIS] == 0.0:
+            room, speed, pull = inward * (x - at) - r, inward * vx, inward * ax
+            s0, sv, sa = y, vy, ay
+        else:
+            room, speed, pull = inward * (y - at) - r, inward * vy, inward * ay
+            s0, sv, sa = x, vx, ax
+        # the line is met at `line`, but a face only if within its stretch
+        line = line_time(room, speed, pull, span)
+        if room < -TOUCH:
+            beyond = True
+        if line <= span:
+            place = s0 + (sv + 0.5 * sa * line) * line
+            if faces[k, F_FROM] <= place <= faces[k, F_TO]:
+                if b[i, T] + line < best:
+                    best, cause, index = b[i, T] + line, HIT_CUSHION, k
+            else:
+                beyond = True
+    if beyond:
+        span = best - b[i, T]
+        for k in range(falls.shape[0]):
+            px, py = x - falls[k, 0], y - falls[k, 1]
+            if px * px + py * py < falls[k, 2] * falls[k, 2]:
+                return b[i, T], FALLS, k
+            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, falls[k, 2], span, LOOSE)
+            if t < best:
+                best, cause, index = t, FALLS, k
+        for k in range(jaws.shape[0]):
+            px, py = x - jaws[k, 0], y - jaws[k, 1]
+            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, jaws[k, 2] + r, span, LOOSE)
+            if t < best:
+                best, cause, index = t, HIT_JAW, k
+    return best, cause, index
+
+
+@jit
+def lean(b, i, faces):
+    """Keep a ball that its spin pulls into a cushion it already touches from pressing through.
+
+    Its acceleration into the face is taken by the cushion; the spin goes on wearing off.
+    """
+    for k in range(faces.shape[0]):
+        axis = int(faces[k, F_AXIS])
+        inward = faces[k, F_IN]
+        along = b[i, Y] if axis == 0 else b[i, X]
+        room = inward * (b[i, X + axis] - faces[k, F_AT]) - b[i, RADIUS]
+        speed, pull = inward * b[i, VX + axis], inward * b[i, AX + axis]
+        if abs(room) <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]:
+            if abs(speed) <= TOUCH and pull < 0.0:
+                b[i, VX + axis] = 0.0
+                b[i, AX + axis] = 0.0

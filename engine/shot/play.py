@@ -1,0 +1,134 @@
+"""One shot, struck and played to rest."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from engine.balls import Ball
+from engine.conditions import Conditions
+from engine.errors import OutOfRangeError, UnknownNameError
+from engine.motion.strike import check_tip, struck_spin
+from engine.shot.kernel import CUT_SHORT, record, run
+from engine.shot.layout import (
+    PLACED,
+    RECORD_COLUMNS,
+    STRUCK,
+    VX,
+    VY,
+    WX,
+    WZ,
+    ball_rows,
+    condition_values,
+    table_arrays,
+)  # fmt: skip
+from engine.shot.segments import begin
+from engine.shot.trace import Trace
+from engine.tables.model import Table
+
+MOST_EVENTS = 5000
+MOST_RECORDS = 2000
+MOST_ELEVATION = math.radians(60.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Strike:
+    """How the cue ball is struck: speed off the tip (mm/s), tip offsets over the radius.
+
+    `tip_height` above (+) or below (−) centre, `side` to the right (+), `elevation_deg` of the cue.
+    """
+
+    speed_mm_s: float
+    tip_height: float = 0.0
+    side: float = 0.0
+    elevation_deg: float = 0.0
+
+
+def play(
+    table: Table,
+    conditions: Conditions,
+    balls: Sequence[Ball],
+    strike: Strike,
+    direction_rad: float,
+    *,
+    cue_id: str | None = None,
+) -> Trace:
+    """Strike the cue ball along a direction (from +x, anticlockwise) and play all balls to rest.
+
+    `cue_id` names the ball struck (the ball of kind "cue" by default). Raises `OutOfRangeError`
+    for a tip beyond the miscue limit or an impossible speed, `UnknownNameError` without a cue
+    ball.
+    """
+    check_tip(strike.tip_height, strike.side, conditions.tip_limit)
+    if not (math.isfinite(strike.speed_mm_s) and 0.0 < strike.speed_mm_s <= 20_000.0):
+        raise OutOfRangeError("speed", f"{strike.speed_mm_s:g} mm/s", "above 0, to 20000 mm/s")
+    if not math.isfinite(direction_rad):
+        raise OutOfRangeError("direction", direction_rad, "an angle in radians")
+    elevation = math.radians(strike.elevation_deg)
+    if not 0.0 <= elevation <= MOST_ELEVATION:
+        raise OutOfRangeError("cue elevation", f"{strike.elevation_deg:g} degrees", "0 to 60")
+    struck = _struck_index(balls, cue_id)
+    rows = ball_rows(balls, conditions)
+    values = condition_values(conditions)
+    ux, uy = math.cos(direction_rad), math.sin(direction_rad)
+    rows[struck, VX], rows[struck, VY] = strike.speed_mm_s * ux, strike.speed_mm_s * uy
+    rows[struck, WX : WZ + 1] = struck_spin(
+        strike.speed_mm_s, ux, uy, conditions.ball_radius_mm, strike.tip_height, strike.side,
+        elevation,
+    )  # fmt: skip
+    begin(rows, struck, values)
+    out = np.empty((MOST_RECORDS, RECORD_COLUMNS))
+    first = 0
+    for index in range(len(balls)):
+        cause = STRUCK if index == struck else PLACED
+        first = record(rows, index, cause, -1, out, first)
+    used, _, end = run(rows, values, *_arrays(table), out[first:], MOST_EVENTS)
+    return Trace(
+        [ball.id for ball in balls],
+        out[: first + used].copy(),
+        np.full(len(balls), conditions.ball_radius_mm),
+        conditions.spin_decay_rad_s2,
+        _names(table),
+        end == CUT_SHORT or first + used == MOST_RECORDS,
+    )
+
+
+def _struck_index(balls: Sequence[Ball], cue_id: str | None) -> int:
+    for index, ball in enumerate(balls):
+        if ball.id == cue_id or (cue_id is None and ball.is_cue):
+            return index
+    raise UnknownNameError("cue ball", cue_id or "cue", [ball.id for ball in balls])
+
+
+_ARRAYS: dict[int, tuple[Table, tuple[np.ndarray, np.ndarray, np.ndarray]]] = {}
+
+
+def _arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """The table's arrays, kept for the last few tables (a table holds a dict: not hashable)."""
+    kept = _ARRAYS.get(id(table))
+    if kept is not None and kept[0] is table:
+        return kept[1]
+    if len(_ARRAYS) > 16:
+        _ARRAYS.clear()
+    arrays = table_arrays(table)
+    _ARRAYS[id(table)] = (table, arrays)
+    return arrays
+
+
+def _names(table: Table) -> tuple[list[str], list[str], list[str]]:
+    faces = [face.cushion for face in table.faces]
+    jaws = [pocket.id for pocket in table.pockets for _ in pocket.jaws_mm]
+    return faces, jaws, [pocket.id for pocket in table.pockets]
+
+
+@lru_cache(maxsize=1)
+def prepare() -> None:
+    """Compile the kernel, or load it from its cache, so that the first shot is not the slow one."""
+    from engine.tables import load_table
+
+    balls = [Ball("cue", "cue", 600.0, 600.0), Ball("red", "red", 640.0, 1200.0)]
+    play(load_table("snooker-12ft"), Conditions(), balls, Strike(2000.0, 0.2), 1.5)
