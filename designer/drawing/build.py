@@ -1,0 +1,99 @@
+"""Build the drawing of a routine and its answer: a pure function, layer by layer."""
+
+from __future__ import annotations
+
+from designer.drawing.balls import ball_items, take_balls
+from designer.drawing.gaps import gap_items
+from designer.drawing.lanes import corridor_items, lane_items, ways
+from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
+from designer.drawing.letters import letter_items, rim_letter_items
+from designer.drawing.look import SCREEN_LOOK, Look
+from designer.drawing.measurements import Measured, measurement_items
+from designer.drawing.model import Drawing, Item
+from designer.drawing.pots import pot_items
+from designer.drawing.scene import Scene
+from designer.drawing.table import table_bounds, table_items
+from engine.answers.values import RoutineAnswer, ShotAnswer
+from engine.routine.context import conditions_of, table_of
+from engine.routine.values import Routine
+from engine.units import LengthUnit
+
+
+def build_drawing(
+    routine: Routine,
+    answer: RoutineAnswer | None,
+    layers: Layers = ALL_BUT_MEASUREMENTS,
+    unit: LengthUnit = "mm",
+    *,
+    look: Look = SCREEN_LOOK,
+    shot: str | None = None,
+) -> Drawing:
+    """Draw a routine in table millimetres; without an answer, what stands on the table only.
+
+    `shot` draws the lines and lanes of that shot alone. The result depends on nothing but the
+    arguments. `UnknownNameError` for a table that is not known.
+    """
+    scene = Scene(
+        routine,
+        answer,
+        _shots(answer, shot),
+        table_of(routine),
+        conditions_of(routine).ball_radius_mm,
+        layers,
+        look,
+        unit,
+    )
+    items: list[Item] = [
+        *table_items(scene.table, look, bed=layers.table, marks=layers.marks),
+    ]
+    bounds = table_bounds(scene.table)
+    if layers.balls:
+        take_balls(scene)
+    found = ways(scene)
+    if layers.corridors:
+        items += corridor_items(scene, found)
+    items += pot_items(scene)
+    if layers.lanes:
+        items += lane_items(scene, found)
+    measured = Measured([], [], bounds)
+    if layers.measurements:
+        measured = measurement_items(scene, bounds)
+    items += measured.lines
+    if layers.balls:
+        items += ball_items(scene)
+    if layers.gaps:
+        items += gap_items(scene)
+    if layers.letters:
+        items += letter_items(scene, found)
+    if layers.rim_letters:
+        items += rim_letter_items(scene, found)
+    items += measured.readings
+    return Drawing(
+        tuple(items),
+        measured.bounds,
+        routine.title,
+        set_up_in_words(routine),
+        turned=look.turned,
+    )
+
+
+def set_up_in_words(routine: Routine) -> str:
+    """Where every ball stands, for readers who cannot see the picture."""
+    if not routine.balls:
+        return "A table without balls."
+    places = [
+        f"{ball.kind} ball {ball.id} at {ball.x_mm:.0f} mm from the left cushion face and "
+        f"{ball.y_mm:.0f} mm from the bottom one"
+        for ball in routine.balls
+    ]
+    return "Set-up: " + "; ".join(places) + "."
+
+
+def _shots(answer: RoutineAnswer | None, wanted: str | None) -> tuple[ShotAnswer, ...]:
+    if answer is None:
+        return ()
+    return tuple(
+        shot
+        for shot in answer.shots
+        if not shot.refusal and (wanted is None or shot.shot == wanted)
+    )

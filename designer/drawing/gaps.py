@@ -1,0 +1,244 @@
+"""Gaps: a line between two edges, a stretch of cushion, an area; the verdict as sign and word."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from designer.drawing import look as ink
+from designer.drawing import roles
+from designer.drawing.hatching import polygon_hatch
+from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
+from designer.drawing.scene import Scene
+from engine.answers.values import GapVerdict
+from engine.routine.values import Gap
+
+YES, NO = "\N{CHECK MARK}", "\N{BALLOT X}"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A gap's two edges on the cloth; None ends mean that the gap cannot be drawn yet."""
+
+    start_mm: Point
+    end_mm: Point
+
+    @property
+    def middle_mm(self) -> Point:
+        """Half way between the edges."""
+        return (
+            (self.start_mm[0] + self.end_mm[0]) / 2.0,
+            (self.start_mm[1] + self.end_mm[1]) / 2.0,
+        )
+
+
+def gap_items(scene: Scene) -> list[Item]:
+    """Every gap that is complete enough to draw, with its name and, if asked, its verdict."""
+    items: list[Item] = []
+    for gap in scene.routine.gaps:
+        shape, middle, heading = _shape(scene, gap)
+        if middle is None:
+            continue
+        items += shape
+        items += _name(scene, gap, middle, heading)
+    return items
+
+
+def gap_span(scene: Scene, gap: Gap) -> Span | None:
+    """The two edges of a gap between balls, or between a ball and a cushion; else None."""
+    balls = {ball.id: ball for ball in scene.routine.balls}
+    named = [balls[ball_id].centre_mm for ball_id in gap.balls if ball_id in balls]
+    if gap.kind == "ball-ball" and len(named) == 2:
+        return _between_balls(named[0], named[1], scene.radius_mm)
+    if gap.kind == "ball-cushion" and len(named) == 1 and gap.cushion:
+        return _to_cushion(scene, named[0], gap.cushion)
+    if gap.kind == "cushion-stretch" and gap.from_mm is not None and gap.to_mm is not None:
+        return Span(
+            _on_face(scene, gap.cushion, gap.from_mm), _on_face(scene, gap.cushion, gap.to_mm)
+        )
+    return None
+
+
+def _shape(scene: Scene, gap: Gap) -> tuple[list[Item], Point | None, float]:
+    """Items of a gap, where its name goes, and the direction (degrees) to look for room in."""
+    if gap.kind == "cloth-area" and len(gap.points_mm) >= 3:
+        xs, ys = zip(*gap.points_mm, strict=True)
+        return _area(scene, gap.points_mm), ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2), 90.0
+    if gap.kind == "cannon" and gap.balls:
+        return _cannon(scene, gap)
+    span = gap_span(scene, gap)
+    if span is None:
+        return [], None, 0.0
+    heading = math.degrees(
+        math.atan2(span.end_mm[1] - span.start_mm[1], span.end_mm[0] - span.start_mm[0])
+    )
+    thick = gap.kind == "cushion-stretch"
+    return _span_items(scene, span, thick), span.middle_mm, heading + 90.0
+
+
+def _span_items(scene: Scene, span: Span, thick: bool) -> list[Item]:
+    """The line between the edges with a tick across each end."""
+    pen = scene.look.line_mm
+    (ax, ay), (bx, by) = span.start_mm, span.end_mm
+    length = math.dist((ax, ay), (bx, by))
+    if length < 1e-6:
+        return []
+    nx, ny = -(by - ay) / length, (bx - ax) / length
+    tick = max(20.0, pen * 4)
+    ticks = tuple(
+        ((x - nx * tick, y - ny * tick), (x + nx * tick, y + ny * tick))
+        for x, y in ((ax, ay), (bx, by))
+    )
+    return [
+        Stroke(roles.GAP, (((ax, ay), (bx, by)),), pen * 3.4, ink.PAPER, 0.9, cap="butt"),
+        Stroke(
+            roles.GAP, (((ax, ay), (bx, by)),), pen * (3.0 if thick else 1.6), ink.INK, cap="butt",
+            dash=() if thick else (pen * 3, pen * 1.5),
+        ),
+        Stroke(roles.GAP, ticks, pen * 1.6, ink.INK, cap="butt"),
+    ]  # fmt: skip
+
+
+def _area(scene: Scene, points: tuple[Point, ...]) -> list[Item]:
+    pen = scene.look.line_mm
+    hatch = polygon_hatch(points, max(30.0, pen * 8), 45.0)
+    items: list[Item] = [Fill(roles.GAP, points, ink.SOFT_INK, 0.08)]
+    if hatch:
+        items.append(Stroke(roles.GAP, hatch, pen * 0.5, ink.SOFT_INK, 0.7, cap="butt"))
+    items.append(
+        Stroke(roles.GAP, (points,), pen * 1.4, ink.INK, dash=(pen * 3, pen * 1.5), closed=True)
+    )
+    return items
+
+
+def _cannon(scene: Scene, gap: Gap) -> tuple[list[Item], Point | None, float]:
+    """A ring round the ball to be met, at the cue ball's centre when it touches."""
+    ball = next((b for b in scene.routine.balls if b.id == gap.balls[0]), None)
+    if ball is None:
+        return [], None, 0.0
+    pen = scene.look.line_mm
+    ring = Arc(
+        roles.GAP, ball.centre_mm, 2.0 * scene.radius_mm, 0, 360, pen * 1.4, ink.INK,
+        dash=(pen * 3, pen * 1.5),
+    )  # fmt: skip
+    return [ring], ball.centre_mm, 90.0
+
+
+def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
+    """Name of the gap beside it; before it a sign in a disc (tick) or a square (cross)."""
+    verdict = _verdict(scene, gap) if scene.layers.verdicts else None
+    text = gap.title or gap.id
+    size, pen = scene.look.text_mm, scene.look.line_mm
+    sign = size * 1.1 if verdict is not None else 0.0
+    base = scene.text(roles.GAP, (0.0, 0.0), text, ink.INK)
+    wide = base.width_mm + sign + size * 0.5
+    chosen = scene.taken.place_box(_places(scene, middle, heading, wide, size * 1.25))
+    x0, y0, x1, y1 = chosen
+    items: list[Item] = [Stroke(roles.GAP, (_pointer(chosen, middle),), pen * 0.7, ink.SOFT_INK)]
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    items.append(Fill(roles.GAP, corners, ink.PAPER, 0.88, ink.SOFT_INK, pen * 0.6))
+    turned = scene.look.turned
+    cx, cy = (x0 + x1) / 2, (y0 + y1) / 2
+    shift = sign / 2
+    at = (cx, cy + shift) if turned else (cx + shift, cy)
+    items.append(scene.text(roles.GAP, at, text, ink.INK))
+    if verdict is not None:
+        spot = (cx, y0 + size * 0.75) if turned else (x0 + size * 0.75, cy)
+        items += _sign(scene, spot, verdict.reachable)
+    return items
+
+
+def _sign(scene: Scene, at: Point, good: bool) -> list[Item]:
+    """A tick in a white disc, or a cross in a dark square: told apart by shape and by ink."""
+    size, pen = scene.look.text_mm, scene.look.line_mm
+    half = size * 0.46
+    if good:
+        back: Item = Disc(
+            roles.VERDICT, at, half, ink.PAPER, edge_colour=ink.INK, edge_mm=pen * 0.8
+        )
+    else:
+        x, y = at
+        back = Fill(
+            roles.VERDICT,
+            (
+                (x - half, y - half),
+                (x + half, y - half),
+                (x + half, y + half),
+                (x - half, y + half),
+            ),
+            ink.INK,
+        )
+    sign = scene.text(
+        roles.VERDICT, at, YES if good else NO, ink.INK if good else ink.PAPER, size_mm=size * 0.85
+    )
+    return [back, sign]
+
+
+def _verdict(scene: Scene, gap: Gap) -> GapVerdict | None:
+    """The verdict of the first drawn shot that has one for this gap."""
+    if scene.answer is None:
+        return None
+    wanted = [shot.shot for shot in scene.shots]
+    found = [v for v in scene.answer.verdicts if v.gap == gap.id and v.shot in wanted]
+    return next((v for v in found if v.reachable), found[0] if found else None)
+
+
+def _places(
+    scene: Scene, middle: Point, heading: float, wide: float, high: float
+) -> list[tuple[float, float, float, float]]:
+    """Boxes for a gap's name, nearest first, none over the edge of the rim."""
+    if scene.look.turned:
+        wide, high = high, wide
+    boxes = []
+    outer = 100.0
+    for distance in (0.9, 1.4, 2.0, 2.7, 3.5, 4.5):
+        for turn in (0, 180, 90, -90, 45, -45, 135, -135):
+            angle = math.radians(heading + turn)
+            cx = middle[0] + math.cos(angle) * (wide / 2 * abs(math.cos(angle)) + high * distance)
+            cy = middle[1] + math.sin(angle) * (high / 2 * abs(math.sin(angle)) + high * distance)
+            box = (cx - wide / 2, cy - high / 2, cx + wide / 2, cy + high / 2)
+            inside = (
+                box[0] > -outer
+                and box[1] > -outer
+                and box[2] < scene.table.width_mm + outer
+                and box[3] < scene.table.length_mm + outer
+            )
+            if inside:
+                boxes.append(box)
+    if not boxes:
+        cx = min(max(middle[0], wide / 2), scene.table.width_mm - wide / 2)
+        boxes.append((cx - wide / 2, middle[1] + high, cx + wide / 2, middle[1] + 2 * high))
+    return boxes
+
+
+def _pointer(box: tuple[float, float, float, float], middle: Point) -> tuple[Point, Point]:
+    """From the box's nearest point to the middle of the gap."""
+    x = min(max(middle[0], box[0]), box[2])
+    y = min(max(middle[1], box[1]), box[3])
+    return ((x, y), middle)
+
+
+def _between_balls(one: Point, other: Point, radius: float) -> Span | None:
+    apart = math.dist(one, other)
+    if apart <= 2.0 * radius:
+        return None
+    ux, uy = (other[0] - one[0]) / apart * radius, (other[1] - one[1]) / apart * radius
+    return Span((one[0] + ux, one[1] + uy), (other[0] - ux, other[1] - uy))
+
+
+def _to_cushion(scene: Scene, centre: Point, cushion: str) -> Span:
+    x, y = centre
+    face = _on_face(scene, cushion, y if cushion in ("left", "right") else x)
+    apart = max(math.dist(centre, face), 1e-9)
+    rate = scene.radius_mm / apart
+    return Span((x + (face[0] - x) * rate, y + (face[1] - y) * rate), face)
+
+
+def _on_face(scene: Scene, cushion: str, along_mm: float) -> Point:
+    table = scene.table
+    return {
+        "left": (0.0, along_mm),
+        "right": (table.width_mm, along_mm),
+        "bottom": (along_mm, 0.0),
+        "top": (along_mm, table.length_mm),
+    }[cushion]

@@ -1,0 +1,100 @@
+"""The letters that lanes go by: in a disc at each lane's end, or on the rim for a question."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from designer.drawing import look as ink
+from designer.drawing import roles
+from designer.drawing.lanes import Way
+from designer.drawing.model import Disc, Item, Point, Stroke
+from designer.drawing.paths import end_heading_deg
+from designer.drawing.placing import around
+from designer.drawing.scene import Scene
+from designer.drawing.table import RIM_DEPTH_MM
+
+
+def disc_radius(scene: Scene) -> float:
+    """Radius of a letter's disc."""
+    return scene.look.text_mm * 0.72
+
+
+def letter_items(scene: Scene, found: list[Way]) -> list[Item]:
+    """A lettered disc at the end of each lane, nudged off balls and other letters."""
+    items: list[Item] = []
+    radius = disc_radius(scene)
+    bed = (scene.table.width_mm, scene.table.length_mm)
+    for way in found:
+        path = way.rest if len(way.rest) else way.free
+        end = (float(path[-1][0]), float(path[-1][1]))
+        heading = end_heading_deg(path)
+        reach = scene.radius_mm + radius * 0.7
+        steps = (reach, reach * 1.5, reach * 2.1, reach * 2.8, reach * 3.6)
+        places = [p for p in around(end, heading, steps) if _on_bed(p, radius, bed)]
+        place = scene.taken.place_circle(places or [end], radius)
+        pen = scene.look.line_mm
+        items.append(Stroke(roles.LETTER, ((end, place),), pen * 0.8, way.pattern.colour))
+        items.append(Disc(roles.LETTER, end, pen * 1.6, way.pattern.colour))
+        items += _lettered(scene, place, way.lane.label, way.pattern.colour)
+    return items
+
+
+def rim_letter_items(scene: Scene, found: list[Way]) -> list[Item]:
+    """Each lane's letter on the rim, where the way it ends on would meet it.
+
+    All in one ink and of one size: the disc says where the question's end is, nothing else.
+    """
+    items: list[Item] = []
+    radius = min(disc_radius(scene), RIM_DEPTH_MM * 0.46)
+    for way in sorted(found, key=lambda each: each.lane.label):
+        path = np.concatenate((way.free, way.rest)) if len(way.rest) else way.free
+        at = _rim_point(path, scene, RIM_DEPTH_MM / 2.0)
+        places = _along_rim(at, scene, radius)
+        place = scene.taken.place_circle(places, radius)
+        items += _lettered(scene, place, way.lane.label, ink.INK)
+    return items
+
+
+def _lettered(scene: Scene, at: Point, label: str, colour: str) -> list[Item]:
+    pen = scene.look.line_mm
+    radius = disc_radius(scene)
+    return [
+        Disc(roles.LETTER, at, radius, ink.PAPER, edge_colour=colour, edge_mm=pen * 1.4),
+        scene.text(
+            roles.LETTER, at, label, ink.INK, bold=True, stretch=0.8 if len(label) > 1 else 1.0
+        ),
+    ]
+
+
+def _on_bed(point: Point, radius: float, bed: Point) -> bool:
+    return radius <= point[0] <= bed[0] - radius and radius <= point[1] <= bed[1] - radius
+
+
+def _rim_point(path: np.ndarray, scene: Scene, out_mm: float) -> Point:
+    """Where the last heading of a path, drawn on from its end, meets the middle of the rim."""
+    heading = math.radians(end_heading_deg(path))
+    x, y = float(path[-1][0]), float(path[-1][1])
+    dx, dy = math.cos(heading), math.sin(heading)
+    steps = []
+    for start, rate, size in ((x, dx, scene.table.width_mm), (y, dy, scene.table.length_mm)):
+        if rate > 1e-9:
+            steps.append((size + out_mm - start) / rate)
+        elif rate < -1e-9:
+            steps.append((-out_mm - start) / rate)
+    step = max(0.0, min(steps))
+    return (x + dx * step, y + dy * step)
+
+
+def _along_rim(at: Point, scene: Scene, radius: float) -> list[Point]:
+    """The place itself, then places to either side of it along the rim."""
+    out = RIM_DEPTH_MM / 2.0
+    ends = at[1] <= -out + 1.0 or at[1] >= scene.table.length_mm + out - 1.0
+    size = scene.table.width_mm if ends else scene.table.length_mm
+    spot = at[0] if ends else at[1]
+    places = []
+    for step in (0.0, 2.1, -2.1, 4.2, -4.2, 6.3, -6.3, 8.4, -8.4):
+        moved = min(max(spot + step * radius, -out), size + out)
+        places.append((moved, at[1]) if ends else (at[0], moved))
+    return places

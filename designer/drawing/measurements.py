@@ -1,0 +1,172 @@
+"""Tape readings: a dimension line from the nearest two cushion faces to each ball's centre.
+
+The readings stand outside the rim, beside the cushion they are taken from, spread along it in
+the order of the balls: no reading covers another, a ball or the table, however close the balls
+are. A ball on a spot needs no tape: its label names the spot.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from designer.drawing import look as ink
+from designer.drawing import roles
+from designer.drawing.model import Bounds, Item, Point, Stroke, Text
+from designer.drawing.placing import Box
+from designer.drawing.scene import Scene
+from designer.drawing.spreading import spread
+from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
+from engine.answers.values import BallPlacement, CushionReading
+from engine.units import length_text
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Dimension lines (to go under the balls), readings, and the bounds that hold them all."""
+
+    lines: list[Item]
+    readings: list[Item]
+    bounds: Bounds
+
+
+@dataclass(frozen=True, slots=True)
+class _Label:
+    """A reading to be laid out: its ball, cushion and the two lines of text."""
+
+    centre_mm: Point
+    cushion: str
+    upper: str
+    lower: str
+
+
+def measurement_items(scene: Scene, bounds: Bounds) -> Measured:
+    """Lay out the readings of every ball along the four sides; `bounds` grows to hold them."""
+    labels = _labels(scene)
+    lines: list[Item] = []
+    readings: list[Item] = []
+    for cushion in OUTWARD:
+        here = [label for label in labels if label.cushion == cushion]
+        if not here:
+            continue
+        for label, place in zip(here, _laid_out(scene, here, cushion), strict=True):
+            texts = _texts(scene, label, place)
+            lines += _dimension(scene, label, place)
+            readings += texts
+            bounds = _grown(bounds, _label_box(scene, label, place), scene.look.line_mm * 4)
+    return Measured(lines, readings, bounds)
+
+
+def _labels(scene: Scene) -> list[_Label]:
+    if scene.answer is None:
+        return []
+    balls = {ball.id: ball for ball in scene.routine.balls}
+    labels = []
+    for placement in scene.answer.placements:
+        if placement.ball not in balls:
+            continue
+        centre = balls[placement.ball].centre_mm
+        if placement.spot:
+            name = placement.spot.removesuffix(" spot")
+            labels.append(
+                _Label(centre, placement.across.cushion, f"{placement.letter} on", f"{name} spot")
+            )
+            continue
+        for reading in (placement.across, placement.along):
+            labels.append(_Label(centre, reading.cushion, *_words(scene, placement, reading)))
+    return labels
+
+
+def _words(scene: Scene, placement: BallPlacement, reading: CushionReading) -> tuple[str, str]:
+    """The reading to the centre, and the one to the near edge below it."""
+    centre = length_text(reading.centre_mm, scene.unit).removesuffix(" mm")
+    edge = length_text(reading.edge_mm, scene.unit).removesuffix(" mm")
+    return f"{placement.letter} {centre}".strip(), f"edge {edge}"
+
+
+def _size(scene: Scene) -> float:
+    return max(scene.look.least_text_mm, scene.look.text_mm * 0.9)
+
+
+def _extent(scene: Scene, label: _Label) -> tuple[float, float]:
+    """Width and height of a label in table x and y, mm."""
+    size = _size(scene)
+    upper, lower = _texts(scene, label, (0.0, 0.0))
+    wide, high = max(upper.width_mm, lower.width_mm), size * 2.3
+    return (high, wide) if scene.look.turned else (wide, high)
+
+
+def _laid_out(scene: Scene, labels: list[_Label], cushion: str) -> list[Point]:
+    """Centres of the labels of one side, in the order given, none over another."""
+    side = cushion in ("left", "right")
+    wanted = [label.centre_mm[1 if side else 0] for label in labels]
+    extents = [_extent(scene, label) for label in labels]
+    sizes = [extent[1 if side else 0] + _size(scene) * 0.35 for extent in extents]
+    along = spread(wanted, sizes)
+    deepest = max(extent[0 if side else 1] for extent in extents)
+    out = RIM_DEPTH_MM + _size(scene) * 0.45 + deepest / 2
+    table = scene.table
+    return [
+        {
+            "left": (-out, place),
+            "right": (table.width_mm + out, place),
+            "bottom": (place, -out),
+            "top": (place, table.length_mm + out),
+        }[cushion]
+        for place in along
+    ]
+
+
+def _texts(scene: Scene, label: _Label, place: Point) -> list[Text]:
+    size = _size(scene)
+    x, y = place
+    step = size * 0.56
+    up = (x - step, y) if scene.look.turned else (x, y + step)
+    down = (x + step, y) if scene.look.turned else (x, y - step)
+    return [
+        scene.text(roles.MEASURE, up, label.upper, ink.INK, size_mm=size, bold=True),
+        scene.text(roles.MEASURE, down, label.lower, ink.INK, size_mm=size),
+    ]
+
+
+def _dimension(scene: Scene, label: _Label, place: Point) -> list[Item]:
+    """From the ball's centre to the cushion face with a tick there, and on to the label."""
+    x, y = label.centre_mm
+    out = OUTWARD[label.cushion]
+    table, pen = scene.table, scene.look.line_mm
+    face = {
+        "left": (0.0, y),
+        "right": (table.width_mm, y),
+        "bottom": (x, 0.0),
+        "top": (x, table.length_mm),
+    }[label.cushion]
+    edge_out = RIM_DEPTH_MM + _size(scene) * 0.1
+    if out[0]:
+        outside = (face[0] + out[0] * edge_out, place[1])
+    else:
+        outside = (place[0], face[1] + out[1] * edge_out)
+    tick = scene.radius_mm * 0.5
+    across = ((face[0] - out[1] * tick, face[1] - out[0] * tick),
+              (face[0] + out[1] * tick, face[1] + out[0] * tick))  # fmt: skip
+    return [
+        Stroke(roles.MEASURE, (((x, y), face),), pen * 0.7, ink.INK, cap="butt"),
+        Stroke(roles.MEASURE, (across,), pen, ink.INK, cap="butt"),
+        Stroke(
+            roles.MEASURE, ((face, outside),), pen * 0.6, ink.SOFT_INK, dash=(pen * 2, pen * 1.5),
+            cap="butt",
+        ),
+    ]  # fmt: skip
+
+
+def _label_box(scene: Scene, label: _Label, place: Point) -> Box:
+    wide, high = _extent(scene, label)
+    x, y = place
+    return (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+
+
+def _grown(bounds: Bounds, box: Box, pad: float) -> Bounds:
+    return (
+        min(bounds[0], box[0] - pad),
+        min(bounds[1], box[1] - pad),
+        max(bounds[2], box[2] + pad),
+        max(bounds[3], box[3] + pad),
+    )

@@ -1,0 +1,29 @@
+"""Names of the roles a drawing's items play, so that layers can be told apart and switched."""
+
+from __future__ import annotations
+
+RIM = "rim"
+BED = "bed"
+CUSHION = "cushion"
+POCKET = "pocket"
+MARKS = "marks"
+BALL = "ball"
+BALL_LETTER = "ball-letter"
+POTTING_LINE = "potting-line"
+NINETY_LINE = "ninety-line"
+AIM_LINE = "aim-line"
+CONTACT = "contact"
+LANE = "lane"
+CORRIDOR = "corridor"
+HATCH = "hatch"
+TOUCH = "touch"
+GAP = "gap"
+VERDICT = "verdict"
+LETTER = "letter"
+MEASURE = "measure"
+SCALE_BAR = "scale-bar"
+
+ROLES: tuple[str, ...] = (
+    RIM, BED, CUSHION, POCKET, MARKS, BALL, BALL_LETTER, POTTING_LINE, NINETY_LINE, AIM_LINE,
+    CONTACT, LANE, CORRIDOR, HATCH, TOUCH, GAP, VERDICT, LETTER, MEASURE, SCALE_BAR,
+)  # fmt: skip

@@ -1,0 +1,35 @@
+"""What every part of the drawing is built from: the routine, its answer, table and look."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from designer.drawing.layers import Layers
+from designer.drawing.look import Look
+from designer.drawing.model import Point, Text
+from designer.drawing.placing import Occupied
+from engine.answers.values import RoutineAnswer, ShotAnswer
+from engine.routine.values import Routine
+from engine.tables import Table
+from engine.units import LengthUnit
+
+
+@dataclass(slots=True)
+class Scene:
+    """Everything the builders read, and `taken`, the places that texts must keep off."""
+
+    routine: Routine
+    answer: RoutineAnswer | None
+    shots: tuple[ShotAnswer, ...]
+    table: Table
+    radius_mm: float
+    layers: Layers
+    look: Look
+    unit: LengthUnit
+    taken: Occupied = field(default_factory=Occupied)
+
+    def text(self, role: str, at: Point, text: str, colour: str, **options: object) -> Text:
+        """A text that reads upright the way the drawing will be shown."""
+        size = options.pop("size_mm", self.look.text_mm)
+        angle = 90.0 if self.look.turned else 0.0
+        return Text(role, at, text, size, colour, angle_deg=angle, **options)  # type: ignore[arg-type]

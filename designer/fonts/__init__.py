@@ -1,0 +1,1 @@
+"""DejaVu Sans, shipped with the designer so that every screen and sheet looks the same."""
