@@ -13,14 +13,14 @@ def run_tests(args):
     import os
     import subprocess
 
+    from designer.screen import missing_text, provide_libraries
     from designer.setup_here import PROJECT
-    from designer.start_here import missing_text, provide_libraries
 
     env = dict(os.environ)
     env.setdefault("QT_QPA_PLATFORM", "offscreen")  # windows under test stay out of sight
     missing = provide_libraries("offscreen")
     if missing:
-        print(missing_text(missing), file=sys.stderr)
+        sys.stderr.write(missing_text(missing) + "\n")
         return 2
     return subprocess.call([sys.executable, "-m", "pytest", *args], cwd=PROJECT, env=env)
 

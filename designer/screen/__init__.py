@@ -6,5 +6,13 @@ asked first, with the standard library alone.
 
 from designer.screen.detect import Screen, find_screen
 from designer.screen.libraries import missing_libraries, packages_of
+from designer.screen.provide import missing_text, provide_libraries
 
-__all__ = ["Screen", "find_screen", "missing_libraries", "packages_of"]
+__all__ = [
+    "Screen",
+    "find_screen",
+    "missing_libraries",
+    "missing_text",
+    "packages_of",
+    "provide_libraries",
+]

@@ -40,6 +40,9 @@ NO_BUILD = re.compile(
     re.IGNORECASE,
 )
 
+BUILDER = "setuptools"
+"""Every package source has this one for every Python; where it is not found, none was reached."""
+
 
 def no_permission(folder: Path) -> SetUpError:
     """The fault for a folder that may not be written to."""
@@ -86,15 +89,17 @@ def from_installer_text(text: str, folder: Path, log: Path | None = None) -> Set
             "Then run the same command again."
         )
     kept = f"\nAll the installer said is in {log}." if log else ""
-    if NO_NETWORK.search(text):
+    found = NO_BUILD.search(text)
+    nothing_found = found is not None and found["name"] == BUILDER
+    if nothing_found or NO_NETWORK.search(text):
         return SetUpError(
             "No network: the packages Baizewright needs could not be fetched.\n"
             "Connect this computer to the internet (only the first run needs it; behind a proxy,\n"
             "set the variable HTTPS_PROXY), then run the same command again; it goes on from here."
             f"{kept}"
         )
-    if found := NO_BUILD.search(text):
-        name = found.group("name") or found.group("wheel") or "one of the packages"
+    if found:
+        name = found["name"] or found["wheel"] or "one of the packages"
         have = f"{sys.version_info.major}.{sys.version_info.minor}"
         return SetUpError(
             f"There is no ready-made build of {name} for Python {have} on this computer.\n"

@@ -10,7 +10,9 @@ from pathlib import Path
 
 from designer.setup_here.faults import SetUpError, from_installer_text
 
-FETCHED = re.compile(r"^Collecting (?P<name>[A-Za-z0-9._-]+)")
+FETCHED = re.compile(
+    r"^Collecting (?P<name>[A-Za-z0-9._-]+)|^Processing \S*[/\\](?P<file>[A-Za-z0-9_.]+)-\S+\.whl"
+)
 QUIET = ["--no-input", "--disable-pip-version-check", "--progress-bar", "off"]
 
 PREPARE = """
@@ -29,7 +31,7 @@ def tell(text: str) -> None:
 def told(line: str) -> str | None:
     """Return the plain words for one line of the installer, None for a line to keep quiet."""
     if found := FETCHED.match(line):
-        return f"  fetching {found['name']}"
+        return f"  fetching {found['name'] or found['file']}"
     if line.startswith("Installing collected packages"):
         return "  unpacking all of them"
     if line.startswith("WARNING: Retrying"):
