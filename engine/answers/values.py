@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from engine.events import LaneEvent
+from engine.events import LaneContact, LaneEvent
 
 Point = tuple[float, float]
 
@@ -74,17 +74,30 @@ class Clearance:
 
 
 @dataclass(frozen=True, slots=True)
+class LaneBounce:
+    """One cushion (or jaw) the cue ball meets on its free way, velocities in m/s."""
+
+    cushion: str
+    t_s: float
+    at_mm: Point
+    before_m_s: tuple[float, float]
+    after_m_s: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class Lane:
     """Where the cue ball's centre travels, for one way of striking it.
 
     `path_mm` is the way after contact with the object ball with no obstacle in it, to rest or
     pocket; `approach_mm` the way before; `played_mm` the cue ball's way after
     contact with every ball in play. `clear` means the way to rest touches no obstacle.
-    `spin_ratio_on_arrival` is R·spin/speed at contact: +1 rolling, 0 stun, below 0 backspin. `deflection_deg` is from the
-    line before contact to the final rolling line; `first_angle_deg` between the first line
-    after contact and the line of centres (90 for a stun-true contact). `rests` says where every
-    ball ends (None: in a pocket); `legs_mm` is `path_mm` cut at the cushions; `events` and
-    `rests` belong to the played way. `aim_deg` is the direction the cue ball leaves in.
+    `spin_ratio_on_arrival` is R·spin/speed at contact: +1 rolling, 0 stun, below 0 backspin.
+    `deflection_deg` is from the line before contact to the final rolling line;
+    `first_angle_deg` between the first line after contact and the line of centres (90 for a
+    stun-true contact). `rests` says where every
+    ball ends (None: in a pocket); `legs_mm` is `path_mm` cut at the cushions, `bounces` tells of
+    them. `events` and `rests` belong to the played way; a contact of two balls is told twice
+    there, once of each. `aim_deg` is the direction the cue ball leaves in.
     """
 
     label: str
@@ -121,6 +134,7 @@ class Lane:
     aim_deg: float = 0.0
     rests: tuple[tuple[str, Point | None], ...] = ()
     legs_mm: tuple[np.ndarray, ...] = ()
+    bounces: tuple[LaneBounce, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
