@@ -27,19 +27,23 @@ def conditions_of(routine: Routine) -> Conditions:
     """The default conditions with the values the routine states in their place (cached).
 
     `UnknownNameError` for a condition that does not exist, `OutOfRangeError` for a value
-    that is no number or outside what is allowed.
+    that is no number or outside what is allowed. An entry that is neither a known condition
+    nor a number is a remark, kept in the file and left alone here.
 
     >>> conditions_of(Routine(conditions={"ball_restitution": 1.0})).ball_restitution
     1.0
     """
-    if not routine.conditions:
-        return _DEFAULT
-    return _made(tuple(_checked(name, value) for name, value in routine.conditions.items()))
+    stated = [item for item in routine.conditions.items() if _is_condition(*item)]
+    return _made(tuple(_checked(*item) for item in stated)) if stated else _DEFAULT
 
 
 @lru_cache(maxsize=64)
 def _made(stated: tuple[tuple[str, Any], ...]) -> Conditions:
     return Conditions(**dict(stated))
+
+
+def _is_condition(name: str, value: Any) -> bool:
+    return name in _NAMES or _is_number(value)
 
 
 def _checked(name: str, value: Any) -> tuple[str, Any]:

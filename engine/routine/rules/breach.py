@@ -1,0 +1,106 @@
+"""One breach of a rule, told by path for a file and in words for the designer."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Any
+
+from engine.errors import OutOfRangeError
+
+
+@dataclass(frozen=True, slots=True)
+class Breach:
+    """Where (`path` in the routine, `what` in words), what was given and what is wanted.
+
+    `refers` names the family a reference points into ("balls", "shots"…), "" for other rules.
+    """
+
+    path: str
+    what: str
+    got: str
+    wanted: str
+    advice: str = ""
+    refers: str = ""
+
+    @property
+    def message(self) -> str:
+        """The sentence for a file, to stand after the path."""
+        tail = f"; {self.advice}" if self.advice else ""
+        return f"is {self.got}, wanted {self.wanted}{tail}"
+
+
+def hold(breaches: Iterable[Breach]) -> None:
+    """Raise `OutOfRangeError` for the first breach, if there is any."""
+    for breach in breaches:
+        raise OutOfRangeError(breach.what, breach.got, breach.wanted, _sentence(breach.advice))
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}." if text else ""
+
+
+def shown(value: Any) -> str:
+    """A value as it would stand in a file, shortened."""
+    if isinstance(value, float) and not math.isfinite(value):
+        return "not a number" if math.isnan(value) else "infinite"
+    try:
+        text = json.dumps(value, ensure_ascii=False)
+    except (TypeError, ValueError):
+        text = repr(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def listed(names: Sequence[str], limit: int = 30) -> str:
+    """Names as a list in a sentence."""
+    if not names:
+        return "none yet"
+    more = f" and {len(names) - limit} more" if len(names) > limit else ""
+    return ", ".join(names[:limit]) + more
+
+
+def unknown(
+    path: str, what: str, got: str, known: Sequence[str], wanted: str, refers: str = ""
+) -> Breach:
+    """The breach of a name that is not known; the nearest known name is offered."""
+    near = get_close_matches(got, known, n=1)
+    advice = f"did you mean {shown(near[0])}?" if near else ""
+    return Breach(path, what, shown(got), f"{wanted}: {listed(known)}", advice, refers)
+
+
+def number(
+    path: str, what: str, value: float | None, low: float, high: float, unit: str = ""
+) -> Iterator[Breach]:
+    """A breach if a number is not finite or not within low..high; None is left alone."""
+    if value is None or (math.isfinite(value) and low <= value <= high):
+        return
+    wanted = f"a number from {low:g} to {high:g}{' ' + unit if unit else ''}"
+    yield Breach(path, what, shown(value), wanted)
+
+
+def finite(path: str, what: str, value: float | None, unit: str) -> Iterator[Breach]:
+    """A breach if a number is not finite; None is left alone."""
+    if value is not None and not math.isfinite(value):
+        yield Breach(path, what, shown(value), f"a finite number of {unit}")
+
+
+def names_once(path: str, key: str, what: str, names: Sequence[str]) -> Iterator[Breach]:
+    """Breaches of names that are empty or used twice; `path` is the list's."""
+    first: dict[str, int] = {}
+    for index, name in enumerate(names):
+        here = f"{path}[{index}].{key}"
+        if not name:
+            yield Breach(here, what, '""', "a name that is not empty")
+        elif name in first:
+            yield Breach(
+                here,
+                what,
+                shown(name),
+                "a name of its own",
+                f"{path}[{first[name]}] has the same",
+            )
+        else:
+            first[name] = index

@@ -1,0 +1,117 @@
+"""Routine files on disk: read whole, written so that nothing good is ever lost.
+
+A save goes to a new file beside the old one, is forced to disk, and only then takes the old
+one's name; what was there before is kept as the previous copy.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import secrets
+import shutil
+from pathlib import Path
+
+from engine.errors import Fault, RoutineFileError
+from engine.routine.values import Routine
+from engine.storage.parse import parse_routine
+from engine.storage.paths import FILE
+from engine.storage.text import MAX_BYTES, decode, too_large
+from engine.storage.write import dump_routine
+
+StrPath = str | os.PathLike[str]
+
+
+def load_routine(path: StrPath) -> Routine:
+    """The routine in a file; `RoutineFileError` lists what is wrong with the file."""
+    source = Path(path)
+    try:
+        size = source.stat().st_size
+        if size > MAX_BYTES and source.is_file():
+            raise too_large(size, str(path))
+        data = source.read_bytes()
+    except OSError as error:
+        raise _refused(str(path), error, "cannot be read") from error
+    return parse_routine(decode(data, str(path)), str(path))
+
+
+def save_routine(routine: Routine, path: StrPath) -> None:
+    """Write the routine's file; what the file held before is kept (see `previous_copy`).
+
+    `RoutineFileError` says why a file could not be written; the old one is then untouched.
+    """
+    # Through a link the file it points to is written, not the link replaced.
+    target = Path(os.path.realpath(path))
+    data = dump_routine(routine).encode("utf-8")
+    fresh: Path | None = None
+    try:
+        if target.is_file() and target.read_bytes() == data:
+            return
+        fresh = _written(target, data)
+        if target.is_file():
+            shutil.copymode(target, fresh)
+            _keep_previous(target)
+        os.replace(fresh, target)
+        _settle_folder(target.parent)
+    except OSError as error:
+        if fresh is not None:
+            with contextlib.suppress(OSError):
+                fresh.unlink()
+        raise _refused(str(path), error, "cannot be saved") from error
+
+
+def previous_copy(path: StrPath) -> Path:
+    """Where the version before the last save is kept: beside the file, under a hidden name.
+
+    >>> previous_copy("drills/black.json").name
+    '.black.json.previous'
+    """
+    target = Path(path)
+    return target.with_name(f".{target.name}.previous")
+
+
+def _written(target: Path, data: bytes) -> Path:
+    """A new file beside the target with that content, forced to disk."""
+    fresh = target.with_name(f".{target.name}.{secrets.token_hex(4)}.part")
+    try:
+        with fresh.open("xb") as out:
+            out.write(data)
+            out.flush()
+            os.fsync(out.fileno())
+    except OSError:
+        with contextlib.suppress(OSError):
+            fresh.unlink()
+        raise
+    return fresh
+
+
+def _keep_previous(target: Path) -> None:
+    kept = _written(previous_copy(target), target.read_bytes())
+    os.replace(kept, previous_copy(target))
+
+
+def _settle_folder(folder: Path) -> None:
+    """Force the change of names to disk where the system allows it (not on Windows)."""
+    if os.name != "posix":
+        return
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _refused(path: str, error: OSError, what: str) -> RoutineFileError:
+    if isinstance(error, FileNotFoundError):
+        saving = what == "cannot be saved"
+        why = "its folder does not exist" if saving else "there is no such file; check the name"
+    elif isinstance(error, IsADirectoryError):
+        why = "it is a folder; name a file in it"
+    elif isinstance(error, NotADirectoryError):
+        why = "a part of its path is a file, not a folder"
+    elif isinstance(error, PermissionError):
+        why = "access is not allowed; check who may use it or choose another place"
+    else:
+        why = error.strerror or type(error).__name__
+    return RoutineFileError(path, [Fault(FILE, f"{what}: {why}")])

@@ -1,0 +1,22 @@
+"""The published JSON Schemas, read from the package."""
+
+from __future__ import annotations
+
+import json
+from copy import deepcopy
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+
+def routine_schema() -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) of a routine file, as a fresh copy."""
+    return deepcopy(schema_named("routine"))
+
+
+@cache
+def schema_named(name: str) -> dict[str, Any]:
+    """The schema in `schema/<name>.schema.json`; shared, so not to be changed."""
+    source = files("engine.storage").joinpath("schema", f"{name}.schema.json")
+    found: dict[str, Any] = json.loads(source.read_text(encoding="utf-8"))
+    return found
