@@ -3,7 +3,7 @@
 from engine.potting.cueing import lowest_tip
 from engine.potting.fullness import cut_of_fullness, fullness_name, fullness_of_cut
 from engine.potting.pockets import PocketWindow, pocket_window
-from engine.potting.pot import PRACTICAL_CUT_DEG, ball_of, cue_ball_of, pot
+from engine.potting.pots import PRACTICAL_CUT_DEG, ball_of, cue_ball_of, pot
 
 __all__ = [
     "PRACTICAL_CUT_DEG",

@@ -1,0 +1,62 @@
+"""Clearances: how a lane's corridor stands to each obstacle ball, in millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+from shapely.geometry import Polygon
+
+from engine.answers.values import Clearance
+from engine.balls import Ball
+from engine.lanes.legs import Legs, first_touch, line_of, nearest
+
+#: A ball this near the middle of the lane lies on neither side of it.
+DEAD_AHEAD_MM = 1e-6
+
+
+def clearances(legs: Legs, obstacles: Iterable[Ball], radius_mm: float) -> tuple[Clearance, ...]:
+    """The clearance of a way to each obstacle, in the order given; none for an empty way.
+
+    Clearance is the nearest approach of centres less two radii: the room between the edges,
+    negative for an overlap. Fullness is 1 − offset/2R at first touch, 0 for a ball that clears.
+    """
+    found = (_clearance(legs, ball, radius_mm) for ball in obstacles)
+    return tuple(clearance for clearance in found if clearance is not None)
+
+
+def _clearance(legs: Legs, ball: Ball, radius_mm: float) -> Clearance | None:
+    place = nearest(legs, ball.centre_mm)
+    if place is None:
+        return None
+    reach_mm = 2.0 * radius_mm
+    fullness, offset = 0.0, place.offset_mm
+    if place.distance_mm < reach_mm:
+        touch = first_touch(legs, ball.centre_mm, reach_mm)
+        if touch is not None:
+            offset = touch.offset_mm
+            fullness = 1.0 - abs(offset) / reach_mm
+    return Clearance(
+        ball=ball.id,
+        clearance_mm=place.distance_mm - reach_mm,
+        side=side_name(offset),
+        fullness=fullness,
+        at_mm=place.at_mm,
+        after_cushions=place.after_cushions,
+    )
+
+
+def side_name(offset_mm: float) -> str:
+    """ "left", "right" or "ahead" of the lane, for an offset that is positive to the left."""
+    if abs(offset_mm) < DEAD_AHEAD_MM:
+        return "ahead"
+    return "left" if offset_mm > 0.0 else "right"
+
+
+def corridor(path_mm: np.ndarray, radius_mm: float) -> Polygon:
+    """What the cue ball's width sweeps along a way of shape (n, 2): a polygon, maybe with holes.
+
+    Where a way crosses itself the swept areas are one. Empty for an empty way.
+    """
+    line = line_of(path_mm)
+    return Polygon() if line is None else line.buffer(radius_mm, quad_segs=16)

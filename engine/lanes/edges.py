@@ -1,0 +1,69 @@
+"""The edges of gaps: where they lie and how wide they stand apart."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from engine.answers.values import Point
+from engine.balls import Ball
+from engine.errors import OutOfRangeError, UnknownNameError
+from engine.routine.values import Gap
+from engine.tables.model import CUSHIONS, Table
+
+
+def gap_width_mm(table: Table, gap: Gap, balls: Sequence[Ball], radius_mm: float) -> float:
+    """Width of a gap between its edges, mm (stretch: its length; area: its least width).
+
+    For a cannon it is the ball's diameter and the cue ball's together, the width of ways that
+    touch; half of it when a side is asked.
+    """
+    if gap.kind == "ball-ball":
+        a, b = gap_ends_mm(table, gap, balls)
+        return math.dist(a, b) - 2.0 * radius_mm
+    if gap.kind == "ball-cushion":
+        a, b = gap_ends_mm(table, gap, balls)
+        return math.dist(a, b) - radius_mm
+    if gap.kind == "cushion-stretch":
+        low, high = stretch_mm(gap)
+        return high - low
+    if gap.kind == "cloth-area":
+        box = list(np.ptp(np.asarray(gap.points_mm, dtype=float), axis=0))
+        return float(min(box))
+    return 4.0 * radius_mm if gap.side == "either" else 2.0 * radius_mm
+
+
+def gap_ends_mm(table: Table, gap: Gap, balls: Sequence[Ball]) -> tuple[Point, Point]:
+    """The line across a gap: between two ball centres, or from one straight to the cushion face."""
+    named = [_ball(balls, ball_id) for ball_id in gap.balls]
+    wanted = 2 if gap.kind == "ball-ball" else 1
+    if len(named) != wanted:
+        raise OutOfRangeError(f"balls of gap {gap.id}", list(gap.balls), f"{wanted} of them")
+    if gap.kind == "ball-ball":
+        return named[0].centre_mm, named[1].centre_mm
+    x, y = named[0].centre_mm
+    faces = {
+        "left": (0.0, y),
+        "right": (table.width_mm, y),
+        "bottom": (x, 0.0),
+        "top": (x, table.length_mm),
+    }
+    if gap.cushion not in faces:
+        raise UnknownNameError("cushion", gap.cushion, CUSHIONS)
+    return (x, y), faces[gap.cushion]
+
+
+def stretch_mm(gap: Gap) -> tuple[float, float]:
+    """From where to where a cushion stretch runs, in rising order."""
+    if gap.from_mm is None or gap.to_mm is None:
+        raise OutOfRangeError(f"stretch of gap {gap.id}", "open", "both from_mm and to_mm")
+    return min(gap.from_mm, gap.to_mm), max(gap.from_mm, gap.to_mm)
+
+
+def _ball(balls: Sequence[Ball], ball_id: str) -> Ball:
+    for ball in balls:
+        if ball.id == ball_id:
+            return ball
+    raise UnknownNameError("ball", ball_id, [ball.id for ball in balls])

@@ -1,0 +1,148 @@
+"""A lane as legs: the cue ball's way cut at the cushions it meets.
+
+A leg is a float array of shape (n, 2), n ≥ 1, the ball's centre in table millimetres. A parabola
+is flattened within `FLATTEN_MM`, so that every distance to a leg is right within that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from shapely.geometry import LineString
+from shapely.geometry import Point as PlanePoint
+from shapely.geometry.base import BaseGeometry
+
+from engine.answers.values import Point
+from engine.shot import Trace
+
+FLATTEN_MM = 0.02
+#: Shorter steps are dropped: they carry no direction worth having.
+STEP_MM = 1e-6
+
+Legs = tuple[np.ndarray, ...]
+NO_PATH = np.empty((0, 2))
+
+
+def legs_of(trace: Trace, ball_id: str, start_s: float) -> Legs:
+    """The way of a ball from a time to rest or pocket, one leg per stretch between cushions."""
+    cuts = [
+        event.t_s
+        for event in trace.events
+        if event.ball == ball_id and event.kind in ("cushion", "jaw") and event.t_s > start_s
+    ]
+    times = [start_s, *cuts, trace.duration_s]
+    return tuple(trace.path_mm(ball_id, a, b, FLATTEN_MM) for a, b in pairwise(times))
+
+
+def joined(legs: Legs) -> np.ndarray:
+    """One polyline of all legs, shape (n, 2), without repeated points."""
+    kept = [leg for leg in legs if len(leg)]
+    if not kept:
+        return NO_PATH
+    points = np.concatenate(kept)
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    return points[np.concatenate(([True], steps > STEP_MM))]
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """Where a travelling centre first comes within reach of a point.
+
+    `along_mm` is the way travelled by then; `offset_mm` how far the point lies to the left (+)
+    of the line of travel; `after_cushions` counts the cushions met before.
+    """
+
+    along_mm: float
+    at_mm: Point
+    offset_mm: float
+    after_cushions: int
+
+
+def first_touch(legs: Legs, centre_mm: Point, reach_mm: float) -> Touch | None:
+    """The first touch of a point by a circle of `reach_mm` that travels the legs, if any.
+
+    A way that starts in touch counts only when it leads closer.
+    """
+    travelled = 0.0
+    for index, leg in enumerate(legs):
+        starts, steps, lengths = _segments(leg)
+        if len(lengths):
+            way = np.asarray(centre_mm) - starts
+            ahead = (way * steps).sum(axis=1)
+            beside = steps[:, 0] * way[:, 1] - steps[:, 1] * way[:, 0]
+            half = np.sqrt(np.maximum(reach_mm**2 - beside**2, 0.0))
+            entry = ahead - half
+            meets = (np.abs(beside) < reach_mm) & (entry <= lengths) & (ahead > 0.0)
+            if meets.any():
+                first = int(np.argmax(meets))
+                step_mm = max(float(entry[first]), 0.0)
+                at = starts[first] + step_mm * steps[first]
+                before = float(lengths[:first].sum())
+                return Touch(
+                    travelled + before + step_mm,
+                    (float(at[0]), float(at[1])),
+                    float(beside[first]),
+                    index,
+                )
+        travelled += float(lengths.sum())
+    return None
+
+
+def _segments(leg: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Starts (n, 2), unit steps (n, 2) and lengths (n,) of a leg's segments."""
+    if len(leg) < 2:
+        return NO_PATH, NO_PATH, np.empty(0)
+    steps = np.diff(leg, axis=0)
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    kept = lengths > STEP_MM
+    return leg[:-1][kept], steps[kept] / lengths[kept, None], lengths[kept]
+
+
+@dataclass(frozen=True, slots=True)
+class Nearest:
+    """The place on a way nearest to a point; `offset_mm` as in `Touch`."""
+
+    distance_mm: float
+    at_mm: Point
+    offset_mm: float
+    after_cushions: int
+
+
+def nearest(legs: Legs, centre_mm: Point) -> Nearest | None:
+    """Where the way comes nearest to a point; None for an empty way."""
+    centre, best = PlanePoint(centre_mm), None
+    for index, leg in enumerate(legs):
+        line = line_of(leg)
+        if line is None:
+            continue
+        away = line.distance(centre)
+        if best is None or away < best[0]:
+            best = (away, index, line)
+    if best is None:
+        return None
+    away, index, line = best
+    spot = line.interpolate(line.project(centre)) if isinstance(line, LineString) else line
+    offset = _offset_at(legs[index], (spot.x, spot.y), centre_mm)
+    return Nearest(float(away), (spot.x, spot.y), offset, index)
+
+
+def _offset_at(leg: np.ndarray, at_mm: Point, centre_mm: Point) -> float:
+    """How far left of the direction of travel at a place of the leg a point lies."""
+    starts, steps, lengths = _segments(leg)
+    if not len(lengths):
+        return 0.0
+    way = np.asarray(at_mm) - starts
+    ahead = np.clip((way * steps).sum(axis=1), 0.0, lengths)
+    miss = np.hypot(*(starts + ahead[:, None] * steps - np.asarray(at_mm)).T)
+    step = steps[int(np.argmin(miss))]
+    return float(step[0] * (centre_mm[1] - at_mm[1]) - step[1] * (centre_mm[0] - at_mm[0]))
+
+
+def line_of(leg: Sequence[Point] | np.ndarray) -> BaseGeometry | None:
+    """A leg for shapely: a line, a point when the ball stays put, None when empty."""
+    if len(leg) == 0:
+        return None
+    return LineString(leg) if len(leg) > 1 else PlanePoint(leg[0])

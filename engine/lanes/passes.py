@@ -1,0 +1,97 @@
+"""Gaps: does a lane pass between two edges, and with how much room to the nearer one.
+
+Margins are millimetres of room between the cue ball's edge and the nearer edge of the gap where
+the lane crosses it. A lane that does not cross has a negative margin: the distance by which its
+way would have to move before the cue ball could just squeeze through.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from shapely.geometry import LineString
+from shapely.geometry import Point as PlanePoint
+from shapely.ops import substring
+
+from engine.answers.values import GapPass, Point
+from engine.balls import Ball
+from engine.errors import UnknownNameError
+from engine.lanes.edges import gap_ends_mm
+from engine.lanes.finishes import area_pass, cannon_pass, stretch_pass
+from engine.lanes.legs import joined
+from engine.lanes.way import Way, met_before
+from engine.routine.values import GAP_KINDS, Gap
+from engine.tables.model import Table
+
+
+def gap_pass(table: Table, gap: Gap, balls: Sequence[Ball], way: Way) -> GapPass:
+    """How one lane stands to one gap; errors for a gap that names what is not there."""
+    if gap.kind not in GAP_KINDS:
+        raise UnknownNameError("kind of gap", gap.kind, GAP_KINDS)
+    path = joined(way.legs)
+    if len(path) < 2:
+        return GapPass(way.label, gap.id, False, math.nan, "the cue ball does not get that far")
+    if gap.kind in ("ball-ball", "ball-cushion"):
+        standing = {ball.id for ball in way.obstacles}
+        gone = [ball_id for ball_id in gap.balls if ball_id not in standing]
+        ends = gap_ends_mm(table, gap, balls)
+        if gone:
+            reason = f"ball {gone[0]} is played in this shot and will have left its place"
+            return GapPass(way.label, gap.id, False, math.nan, reason)
+        return _crossing_pass(gap, way, LineString(path), ends)
+    if gap.kind == "cushion-stretch":
+        return stretch_pass(table, gap, way, LineString(path))
+    if gap.kind == "cloth-area":
+        return area_pass(gap, way, path)
+    return cannon_pass(gap, way)
+
+
+def _crossing_pass(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point]) -> GapPass:
+    """The best crossing of the line across the gap, or how far the way misses it."""
+    met = path.intersection(LineString(ends))
+    spots = [spot for spot in getattr(met, "geoms", [met]) if not spot.is_empty]
+    crossings = sorted(path.project(spot.interpolate(0.5) if isinstance(spot, LineString) else spot)
+                       for spot in spots)  # fmt: skip
+    if not crossings:
+        return _missed(gap, way, path, ends)
+    tries = [_crossed(gap, way, path, ends, along) for along in crossings]
+    return next((one for one in tries if one.threads), max(tries, key=lambda one: one.margin_mm))
+
+
+def _crossed(
+    gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point], along_mm: float
+) -> GapPass:
+    two = 2.0 * way.radius_mm
+    here = substring(path, 0.0, min(along_mm + 2.0 * two, path.length))
+    at = path.interpolate(along_mm)
+    rooms = [(here.distance(PlanePoint(ends[0])) - two, f"ball {gap.balls[0]}")]
+    if gap.kind == "ball-ball":
+        rooms.append((here.distance(PlanePoint(ends[1])) - two, f"ball {gap.balls[1]}"))
+    else:
+        to_face = at.distance(PlanePoint(ends[1])) - way.radius_mm
+        # a bounce in the gap leaves no room, and rounding must not make it an overlap
+        rooms.append((0.0 if abs(to_face) < 1e-6 else to_face, f"the {gap.cushion} cushion"))
+    margin, edge = min(rooms)
+    before = met_before(way, along_mm, gap.balls)
+    if before is not None:
+        margin = min(margin, -before[1])
+        return GapPass(way.label, gap.id, False, margin, f"meets ball {before[0]} before the gap")
+    if margin < 0.0:
+        return GapPass(way.label, gap.id, False, margin, f"touches {edge} by {-margin:.0f} mm")
+    return GapPass(way.label, gap.id, True, margin, f"passes {margin:.0f} mm clear of {edge}")
+
+
+def _missed(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point]) -> GapPass:
+    line = LineString(ends)
+    away = path.distance(line)
+    last = PlanePoint(path.coords[-1])
+    share = line.project(last, normalized=True)
+    before = met_before(way, path.length)
+    meets = f"; it meets ball {before[0]}" if before is not None else ""
+    if math.isclose(line.distance(last), away, abs_tol=1e-9) and 0.0 < share < 1.0:
+        return GapPass(
+            way.label, gap.id, False, -away, f"stops {away:.0f} mm short of the gap{meets}"
+        )
+    miss = away + 2.0 * way.radius_mm
+    return GapPass(way.label, gap.id, False, -miss, f"misses the gap by {miss:.0f} mm{meets}")

@@ -1,0 +1,38 @@
+"""What a gap is judged by: a lane's free way, and what stands about it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from engine.answers.values import Point
+from engine.balls import Ball
+from engine.lanes.legs import Legs, first_touch
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One lane for the gaps: its free way in legs, the balls in it, where it first meets a cushion.
+
+    `stops_mm` is None when the cue ball goes in-off.
+    """
+
+    label: str
+    legs: Legs
+    obstacles: tuple[Ball, ...]
+    radius_mm: float
+    first_cushion: str = ""
+    first_cushion_mm: Point | None = None
+    stops_mm: Point | None = None
+
+
+def met_before(way: Way, limit_mm: float, but: Sequence[str] = ()) -> tuple[str, float] | None:
+    """The first obstacle the way touches within `limit_mm` of travel: its id and the overlap."""
+    found = []
+    for ball in way.obstacles:
+        if ball.id not in but:
+            touch = first_touch(way.legs, ball.centre_mm, 2.0 * way.radius_mm)
+            if touch is not None and touch.along_mm <= limit_mm:
+                overlap = 2.0 * way.radius_mm - abs(touch.offset_mm)
+                found.append((touch.along_mm, ball.id, overlap))
+    return min(found)[1:] if found else None
