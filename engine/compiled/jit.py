@@ -14,7 +14,7 @@ import shutil
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import numba
 from numba.extending import register_jitable
@@ -53,16 +53,14 @@ def _cache_folder() -> Path:
     return Path(tempfile.mkdtemp(prefix=_PREFIX))
 
 
-numba.config.CACHE_DIR = str(_cache_folder())
+setattr(numba.config, "CACHE_DIR", str(_cache_folder()))  # noqa: B010 - the stubs lack it
 
 
 def jit(function: Function) -> Function:
     """The function compiled on first call; it lets other threads run while it works."""
-    compiled: Function = numba.njit(cache=True, nogil=True, error_model="numpy")(function)
-    return compiled
+    return cast(Function, numba.njit(cache=True, nogil=True, error_model="numpy")(function))
 
 
 def part(function: Function) -> Function:
     """The function as it is, for plain calls, and built into any compiled one that calls it."""
-    registered: Function = register_jitable(function)
-    return registered
+    return cast(Function, register_jitable(function))

@@ -5,9 +5,9 @@ sliding ends after 2|u|/(7 μ g), u being the slip of the lowest point (Coriolis
 loses speed at a constant rate. Every function takes scalars or arrays that broadcast; speeds in
 mm/s, gravity in mm/s², tip heights and distances as named.
 
->>> round(slide_seconds(2000.0, 0.2, 9810.0), 4)     # a stun ball at 2 m/s
+>>> round(float(slide_seconds(2000.0, 0.2, 9810.0)), 4)     # a stun ball at 2 m/s
 0.2912
->>> round(slide_distance_mm(2000.0, 0.0, 0.2, 9810.0), 1)
+>>> round(float(slide_distance_mm(2000.0, 0.0, 0.2, 9810.0)), 1)
 499.3
 """
 

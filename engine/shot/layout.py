@@ -52,7 +52,7 @@ def condition_values(conditions: Conditions) -> np.ndarray:
 
 
 def table_arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Cushion faces (m, 5), jaw arcs (k, 4: x, y, radius, pocket) and falls (p, 3: x, y, radius)."""
+    """Cushion faces (m, 5), jaw arcs (k, 4: x, y, radius, pocket), falls (p, 3: x, y, radius)."""
     faces = []
     for face in table.faces:
         (x0, y0), (x1, y1) = face.start_mm, face.end_mm

@@ -84,7 +84,7 @@ def own_meeting(b, i, faces, jaws, falls):
     """What ball i meets next besides balls: (time, cause, index); cause 0 is its segment's end."""
     best, cause, index = b[i, END], 0, -1
     phase = b[i, PHASE]
-    if phase == POTTED or phase == STILL:
+    if phase in (POTTED, STILL):
         return best, cause, index
     r, x, y = b[i, RADIUS], b[i, X], b[i, Y]
     vx, vy, ax, ay = b[i, VX], b[i, VY], b[i, AX], b[i, AY]
@@ -138,7 +138,7 @@ def lean(b, i, faces):
         along = b[i, Y] if axis == 0 else b[i, X]
         room = inward * (b[i, X + axis] - faces[k, F_AT]) - b[i, RADIUS]
         speed, pull = inward * b[i, VX + axis], inward * b[i, AX + axis]
-        if abs(room) <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]:
-            if abs(speed) <= TOUCH and pull < 0.0:
-                b[i, VX + axis] = 0.0
-                b[i, AX + axis] = 0.0
+        touches = abs(room) <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]
+        if touches and abs(speed) <= TOUCH and pull < 0.0:
+            b[i, VX + axis] = 0.0
+            b[i, AX + axis] = 0.0

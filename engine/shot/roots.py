@@ -34,7 +34,7 @@ def polish(c0, c1, c2, c3, c4, low, high, f_low):
         new = t - f / slope if slope != 0.0 else low - 1.0
         if not (low < new < high):
             new = 0.5 * (low + high)
-        if abs(new - t) <= 1e-15 * abs(new) or new == low or new == high:
+        if abs(new - t) <= 1e-15 * abs(new) or new in (low, high):
             return new
         t = new
     return t

@@ -8,8 +8,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike
 
-from engine.events import LaneEvent
 from engine.errors import UnknownNameError
+from engine.events import LaneEvent
 from engine.shot.layout import (
     FALLS,
     HIT_BALL,

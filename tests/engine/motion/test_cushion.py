@@ -1,0 +1,124 @@
+"""Ball on cushion: the integrated model against its own constants, an ODE solver and energy."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.integrate import solve_ivp
+
+from engine.motion.cushion import cushion_impact
+
+R = 26.25
+MODEL = (0.98, 0.14, 1.4, 0.21)  # restitution, nose friction, height ratio, cloth friction
+
+
+def rebound(v, angle_deg, model=MODEL, spin=None):
+    """A ball into the top cushion (+y), `angle_deg` from the normal; rolling unless `spin`."""
+    a = math.radians(angle_deg)
+    vx, vy = v * math.sin(a), v * math.cos(a)
+    w = spin if spin is not None else (-vy / R, vx / R, 0.0)
+    return cushion_impact(vx, vy, *w, 0.0, 1.0, R, *model)
+
+
+def rolled(out):
+    return 5 / 7 * out[0] + 2 / 7 * R * out[3], 5 / 7 * out[1] - 2 / 7 * R * out[2]
+
+
+def test_square_on_and_oblique_rebound_of_a_rolling_ball():
+    # check row 18: constants of Mathavan, Jackson & Parkin (2010), equations integrated
+    out = rebound(1000.0, 0.0)
+    assert -out[1] == pytest.approx(911.0, rel=0.01)
+    assert -rolled(out)[1] == pytest.approx(583.0, rel=0.01)
+    out = rebound(1000.0, 45.0)
+    assert math.hypot(*out[:2]) == pytest.approx(848.0, rel=0.01)
+    assert math.degrees(math.atan2(out[0], -out[1])) == pytest.approx(37.3, abs=0.5)
+    x, y = rolled(out)
+    assert math.hypot(x, y) == pytest.approx(670.0, rel=0.01)
+    assert math.degrees(math.atan2(x, -y)) == pytest.approx(50.1, abs=0.5)
+
+
+def test_smooth_level_cushion_only_reverses_the_normal_speed():
+    out = rebound(1000.0, 40.0, model=(0.85, 0.0, 1.0, 0.0), spin=(1.0, 2.0, 3.0))
+    assert out[0] == pytest.approx(1000 * math.sin(math.radians(40)))
+    assert out[1] == pytest.approx(-0.85 * 1000 * math.cos(math.radians(40)))
+    assert out[2:] == (1.0, 2.0, 3.0)
+
+
+def reference(v, angle_deg, spin, model):
+    """The same impulse equations by scipy's solve_ivp, friction smoothed over a sliver of slip."""
+    e, grip, height, cloth = model
+    s = height - 1
+    c = math.sqrt(1 - s * s)
+    a = math.radians(angle_deg)
+    sliver = 1e-5 * v
+
+    def rates(_p, y):
+        vx, vy, wx, wy, wz, _work = y
+        nose = np.array([vx + wy * s - wz * c, wx - vy * s])
+        f = -grip * nose / math.hypot(*nose, sliver)
+        pressed = max(s - f[1] * c, 0.0)
+        low = np.array([vx - wy, vy + wx])
+        g = -cloth * pressed * low / math.hypot(*low, sliver)
+        return [
+            f[0] + g[0], -c - f[1] * s + g[1],
+            2.5 * (f[1] + g[1]), 2.5 * (f[0] * s - g[0]), -2.5 * f[0] * c, vy,
+        ]  # fmt: skip
+
+    def turned(_p, y):
+        return y[1]
+
+    turned.terminal = True
+    start = [v * math.sin(a), v * math.cos(a), *(R * w for w in spin), 0.0]
+    options = {"method": "LSODA", "rtol": 1e-9, "atol": 1e-9 * v}
+    first = solve_ivp(rates, (0, 10 * v), start, events=turned, **options)
+    work = first.y[5, -1]
+
+    def given_back(_p, y):
+        return y[5] - (1 - e * e) * work
+
+    given_back.terminal = True
+    given_back.direction = -1
+    last = solve_ivp(rates, (0, 10 * v), first.y[:, -1], events=given_back, **options)
+    vx, vy, wx, wy, wz, _ = last.y[:, -1]
+    return vx, vy, wx / R, wy / R, wz / R
+
+
+@pytest.mark.parametrize("angle", [3.0, 20.0, 45.0, 70.0])
+@pytest.mark.parametrize("turn", [0.0, 60.0, -60.0])
+@pytest.mark.parametrize("roll", [1.0, -0.5])
+def test_steps_agree_with_solve_ivp(angle, turn, roll):
+    v = 1500.0
+    a = math.radians(angle)
+    spin = (-roll * v * math.cos(a) / R, roll * v * math.sin(a) / R, turn)
+    ours = rebound(v, angle, spin=spin)
+    theirs = reference(v, angle, spin, MODEL)
+    assert math.hypot(ours[0] - theirs[0], ours[1] - theirs[1]) < 0.002 * v
+    assert np.abs(np.subtract(ours[2:], theirs[2:])).max() * R < 0.005 * v
+
+
+@given(
+    st.floats(10, 4000), st.floats(-85, 85),
+    st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.3, 1.0), st.floats(0, 0.4),
+    st.floats(1.0, 1.5),
+)  # fmt: skip
+def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, height):
+    out = rebound(v, angle, model=(e, grip, height, 0.21), spin=spin)
+    before = 0.5 * v * v + 0.2 * R * R * sum(w * w for w in spin)
+    after = 0.5 * (out[0] ** 2 + out[1] ** 2) + 0.2 * R * R * sum(w * w for w in out[2:])
+    assert after <= before * (1 + 1e-9)
+    assert out[1] <= 0.0
+
+
+@given(st.floats(10, 4000), st.floats(0, 85), st.tuples(*[st.floats(-250, 250)] * 3))
+def test_mirror_across_the_normal(v, angle, spin):
+    one = rebound(v, angle, spin=spin)
+    two = rebound(v, -angle, spin=(spin[0], -spin[1], -spin[2]))
+    mirrored = (-two[0], two[1], two[2], -two[3], -two[4])
+    assert one == pytest.approx(mirrored, abs=1e-9 * v)
+
+
+def test_a_ball_moving_off_is_left_alone():
+    state = (3.0, -2.0, 1.0, 1.0, 1.0)
+    assert cushion_impact(*state, 0.0, 1.0, R, *MODEL) == state
