@@ -9,22 +9,26 @@ from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
 
-LINE = re.compile(r"^(?P<name>[A-Za-z0-9][A-Za-z0-9._-]*)\s*(?:>=\s*(?P<version>\d+(?:\.\d+)*))?$")
+LINE = re.compile(
+    r"^(?P<name>[A-Za-z0-9][A-Za-z0-9._-]*)\s*"
+    r"(?:>=\s*(?P<version>\d+(?:\.\d+)*)\s*(?:,\s*<\s*(?P<below>\d+(?:\.\d+)*))?)?$"
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Want:
-    """One package and the oldest version that will do (an empty tuple: any)."""
+    """One package, the oldest version that will do and the first that will not (empty: any)."""
 
     name: str
     at_least: tuple[int, ...] = ()
+    below: tuple[int, ...] = ()
 
 
 def read_wants(pyproject: Path, extras: Iterable[str] = ()) -> tuple[Want, ...]:
     """Return what `pyproject` asks for, with the packages of the named extras.
 
-    Raises ValueError on a line that is not ``name`` or ``name>=version``: the quick check
-    below knows no more than that, so the project keeps to it.
+    Raises ValueError on a line that is not ``name``, ``name>=version`` or
+    ``name>=version,<version``: the quick check below knows no more than that, so the project keeps to it.
     """
     project = tomllib.loads(pyproject.read_text(encoding="utf-8"))["project"]
     lines = list(project.get("dependencies", ()))
@@ -36,8 +40,10 @@ def read_wants(pyproject: Path, extras: Iterable[str] = ()) -> tuple[Want, ...]:
 def _want(line: str) -> Want:
     found = LINE.match(line.strip())
     if not found:
-        raise ValueError(f"pyproject.toml asks for {line!r}; wanted: name or name>=version")
-    return Want(found["name"], _numbers(found["version"] or ""))
+        raise ValueError(
+            f"pyproject.toml asks for {line!r}; wanted: name or name>=version[,<version]"
+        )
+    return Want(found["name"], _numbers(found["version"] or ""), _numbers(found["below"] or ""))
 
 
 def _numbers(version: str) -> tuple[int, ...]:
@@ -58,6 +64,7 @@ def has_all(wants: Iterable[Want], version_of: Callable[[str], str] = metadata.v
             version = version_of(want.name)
         except metadata.PackageNotFoundError:
             return False
-        if _numbers(version) < want.at_least:
+        numbers = _numbers(version)
+        if numbers < want.at_least or (want.below and numbers >= want.below):
             return False
     return True
