@@ -3,7 +3,8 @@
 Importing this package loads numba; the values it answers with do not need it.
 """
 
-from engine.shot.play import Strike, play, prepare
+from engine.shot.batch import Shots, play_many, prepare
+from engine.shot.play import Strike, play
 from engine.shot.trace import Trace
 
-__all__ = ["Strike", "Trace", "play", "prepare"]
+__all__ = ["Shots", "Strike", "Trace", "play", "play_many", "prepare"]

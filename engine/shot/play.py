@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
@@ -71,7 +70,7 @@ def play(
     elevation = math.radians(strike.elevation_deg)
     if not 0.0 <= elevation <= MOST_ELEVATION:
         raise OutOfRangeError("cue elevation", f"{strike.elevation_deg:g} degrees", "0 to 60")
-    struck = _struck_index(balls, cue_id)
+    struck = struck_index(balls, cue_id)
     rows = ball_rows(balls, conditions)
     values = condition_values(conditions)
     ux, uy = math.cos(direction_rad), math.sin(direction_rad)
@@ -86,7 +85,7 @@ def play(
     for index in range(len(balls)):
         cause = STRUCK if index == struck else PLACED
         first = record(rows, index, cause, -1, out, first)
-    used, _, end = run(rows, values, *_arrays(table), out[first:], MOST_EVENTS)
+    used, _, end = run(rows, values, *table_values(table), out[first:], MOST_EVENTS)
     return Trace(
         [ball.id for ball in balls],
         out[: first + used].copy(),
@@ -97,7 +96,8 @@ def play(
     )
 
 
-def _struck_index(balls: Sequence[Ball], cue_id: str | None) -> int:
+def struck_index(balls: Sequence[Ball], cue_id: str | None) -> int:
+    """Index of the ball to strike: the one named, or the cue ball."""
     for index, ball in enumerate(balls):
         if ball.id == cue_id or (cue_id is None and ball.is_cue):
             return index
@@ -107,7 +107,7 @@ def _struck_index(balls: Sequence[Ball], cue_id: str | None) -> int:
 _ARRAYS: dict[int, tuple[Table, tuple[np.ndarray, np.ndarray, np.ndarray]]] = {}
 
 
-def _arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def table_values(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """The table's arrays, kept for the last few tables (a table holds a dict: not hashable)."""
     kept = _ARRAYS.get(id(table))
     if kept is not None and kept[0] is table:
@@ -123,12 +123,3 @@ def _names(table: Table) -> tuple[list[str], list[str], list[str]]:
     faces = [face.cushion for face in table.faces]
     jaws = [pocket.id for pocket in table.pockets for _ in pocket.jaws_mm]
     return faces, jaws, [pocket.id for pocket in table.pockets]
-
-
-@lru_cache(maxsize=1)
-def prepare() -> None:
-    """Compile the kernel, or load it from its cache, so that the first shot is not the slow one."""
-    from engine.tables import load_table
-
-    balls = [Ball("cue", "cue", 600.0, 600.0), Ball("red", "red", 640.0, 1200.0)]
-    play(load_table("snooker-12ft"), Conditions(), balls, Strike(2000.0, 0.2), 1.5)
