@@ -36,18 +36,21 @@ class Bed:
     faces: np.ndarray
     signs: np.ndarray
 
-    def allows(self, centres_mm: ArrayLike) -> np.ndarray:
-        """Whether each centre, shape (..., 2), may lie there; booleans of shape (...)."""
+    def allows(self, centres_mm: ArrayLike, slack_mm: float = ROUNDING_MM) -> np.ndarray:
+        """Whether each centre, shape (..., 2), may lie there; booleans of shape (...).
+
+        By up to `slack_mm` it may be too near a face or a jaw.
+        """
         points = np.asarray(centres_mm, dtype=float)
         x, y = points[..., 0], points[..., 1]
         inside = (x >= 0) & (x <= self.width_mm) & (y >= 0) & (y <= self.length_mm)
         away = points[..., None, :] - self.circles[:, :2]
-        clear = np.hypot(away[..., 0], away[..., 1]) >= self.circles[:, 2] - ROUNDING_MM
+        clear = np.hypot(away[..., 0], away[..., 1]) >= self.circles[:, 2] - slack_mm
         held = points[..., None, :]
         across = np.where(self.faces[:, 0] == 0, held[..., 0], held[..., 1])
         along = np.where(self.faces[:, 0] == 0, held[..., 1], held[..., 0])
         beside = (along >= self.faces[:, 2]) & (along <= self.faces[:, 3])
-        too_near = self.signs * (across - self.faces[:, 1]) < -ROUNDING_MM
+        too_near = self.signs * (across - self.faces[:, 1]) < -slack_mm
         return inside & clear.all(axis=-1) & ~(beside & too_near).any(axis=-1)
 
 
