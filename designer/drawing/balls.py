@@ -55,7 +55,7 @@ def _letter_on(scene: Scene, ball: Ball, colour: str) -> Text | None:
     room = 2.0 * scene.radius_mm * _USABLE
     for stretch in (1.0, 0.85, _NARROWEST):
         size = room / (((wide * stretch) ** 2 + CAP_HEIGHT**2) ** 0.5)
-        size = min(size, scene.radius_mm * 1.35)
+        size = min(size, max(scene.radius_mm * 1.35, scene.look.least_text_mm))
         if size >= max(scene.look.least_text_mm, scene.radius_mm * 1.2) or (
             stretch == _NARROWEST and size >= scene.look.least_text_mm
         ):
@@ -72,10 +72,10 @@ def _letter_on(scene: Scene, ball: Ball, colour: str) -> Text | None:
 
 
 def _letter_beside(scene: Scene, ball: Ball) -> Text:
-    size = scene.look.least_text_mm
+    size = scene.look.text_mm
     reach = scene.radius_mm + size * 0.45 + text_width(ball.letter, size, bold=True) / 2
     places = around(ball.centre_mm, 0.0, (reach, reach * 1.3, reach * 1.7))
-    return scene.taken.place_text(
+    beside = [
         scene.text(
             roles.BALL_LETTER,
             place,
@@ -87,4 +87,5 @@ def _letter_beside(scene: Scene, ball: Ball) -> Text:
             halo_mm=size * 0.2,
         )
         for place in places
-    )
+    ]
+    return scene.taken.place_text(beside)

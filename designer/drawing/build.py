@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from designer.drawing.balls import ball_items, take_balls
 from designer.drawing.gaps import gap_items
-from designer.drawing.lanes import corridor_items, lane_items, ways
+from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
 from designer.drawing.letters import letter_items, rim_letter_items
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.measurements import Measured, measurement_items
 from designer.drawing.model import Drawing, Item
-from designer.drawing.pots import pot_items
+from designer.drawing.pots import contact_items, pot_items
 from designer.drawing.scene import Scene
 from designer.drawing.table import table_bounds, table_items
 from engine.answers.values import RoutineAnswer, ShotAnswer
@@ -50,11 +50,14 @@ def build_drawing(
     if layers.balls:
         take_balls(scene)
     found = ways(scene)
+    if layers.lanes or layers.corridors:
+        avoid_lanes(scene, found)
     if layers.corridors:
         items += corridor_items(scene, found)
     items += pot_items(scene)
     if layers.lanes:
         items += lane_items(scene, found)
+    items += contact_items(scene)
     measured = Measured([], [], bounds)
     if layers.measurements:
         measured = measurement_items(scene, bounds)

@@ -132,7 +132,7 @@ def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
     sign = size * 1.1 if verdict is not None else 0.0
     base = scene.text(roles.GAP, (0.0, 0.0), text, ink.INK)
     wide = base.width_mm + sign + size * 0.5
-    chosen = scene.taken.place_box(_places(scene, middle, heading, wide, size * 1.25))
+    chosen = scene.taken.place_box(_places(scene, middle, heading, (wide, size * 1.25)))
     x0, y0, x1, y1 = chosen
     items: list[Item] = [Stroke(roles.GAP, (_pointer(chosen, middle),), pen * 0.7, ink.SOFT_INK)]
     corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
@@ -184,18 +184,18 @@ def _verdict(scene: Scene, gap: Gap) -> GapVerdict | None:
 
 
 def _places(
-    scene: Scene, middle: Point, heading: float, wide: float, high: float
+    scene: Scene, middle: Point, heading: float, size: tuple[float, float]
 ) -> list[tuple[float, float, float, float]]:
     """Boxes for a gap's name, nearest first, none over the edge of the rim."""
-    if scene.look.turned:
-        wide, high = high, wide
+    wide, high = size[::-1] if scene.look.turned else size
+    step = size[1]
     boxes = []
     outer = 100.0
     for distance in (0.9, 1.4, 2.0, 2.7, 3.5, 4.5):
         for turn in (0, 180, 90, -90, 45, -45, 135, -135):
             angle = math.radians(heading + turn)
-            cx = middle[0] + math.cos(angle) * (wide / 2 * abs(math.cos(angle)) + high * distance)
-            cy = middle[1] + math.sin(angle) * (high / 2 * abs(math.sin(angle)) + high * distance)
+            cx = middle[0] + math.cos(angle) * (wide / 2 * abs(math.cos(angle)) + step * distance)
+            cy = middle[1] + math.sin(angle) * (high / 2 * abs(math.sin(angle)) + step * distance)
             box = (cx - wide / 2, cy - high / 2, cx + wide / 2, cy + high / 2)
             inside = (
                 box[0] > -outer

@@ -12,7 +12,7 @@ from designer.drawing import roles
 from designer.drawing.hatching import corridor_hatch
 from designer.drawing.look import LanePattern, lane_pattern
 from designer.drawing.model import Arc, Disc, Item, Point, Stroke
-from designer.drawing.paths import as_line, first_meeting, simplified, split_at
+from designer.drawing.paths import as_line, first_meeting, sampled, simplified, split_at
 from designer.drawing.scene import Scene
 from engine.answers.values import Lane
 
@@ -37,6 +37,14 @@ def ways(scene: Scene) -> list[Way]:
             if len(lane.path_mm) >= 2:
                 found.append(_way(scene, lane, lane_pattern(index)))
     return found
+
+
+def avoid_lanes(scene: Scene, found: list[Way]) -> None:
+    """Ask texts to keep off the lanes where they can."""
+    points = [sampled(part, 45.0) for way in found for part in (way.free, way.rest)]
+    if points:
+        scene.taken.soft_points = np.concatenate(points)
+        scene.taken.soft_radius = scene.radius_mm * 0.5
 
 
 def corridor_items(scene: Scene, found: list[Way]) -> list[Item]:

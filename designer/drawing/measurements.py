@@ -13,6 +13,7 @@ from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.model import Bounds, Item, Point, Stroke, Text
 from designer.drawing.placing import Box
+from designer.drawing.scale_bar import scale_bar
 from designer.drawing.scene import Scene
 from designer.drawing.spreading import spread
 from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
@@ -31,12 +32,16 @@ class Measured:
 
 @dataclass(frozen=True, slots=True)
 class _Label:
-    """A reading to be laid out: its ball, cushion and the two lines of text."""
+    """A reading to be laid out: its ball, cushion and the two lines of text.
+
+    `measured` is False for a ball that a spot places.
+    """
 
     centre_mm: Point
     cushion: str
     upper: str
     lower: str
+    measured: bool = True
 
 
 def measurement_items(scene: Scene, bounds: Bounds) -> Measured:
@@ -53,7 +58,8 @@ def measurement_items(scene: Scene, bounds: Bounds) -> Measured:
             lines += _dimension(scene, label, place)
             readings += texts
             bounds = _grown(bounds, _label_box(scene, label, place), scene.look.line_mm * 4)
-    return Measured(lines, readings, bounds)
+    bar, bounds = scale_bar(scene, bounds)
+    return Measured(lines, readings + bar, bounds)
 
 
 def _labels(scene: Scene) -> list[_Label]:
@@ -68,7 +74,13 @@ def _labels(scene: Scene) -> list[_Label]:
         if placement.spot:
             name = placement.spot.removesuffix(" spot")
             labels.append(
-                _Label(centre, placement.across.cushion, f"{placement.letter} on", f"{name} spot")
+                _Label(
+                    centre,
+                    placement.across.cushion,
+                    f"{placement.letter} on",
+                    f"{name} spot",
+                    False,
+                )
             )
             continue
         for reading in (placement.across, placement.along):
@@ -147,14 +159,34 @@ def _dimension(scene: Scene, label: _Label, place: Point) -> list[Item]:
     tick = scene.radius_mm * 0.5
     across = ((face[0] - out[1] * tick, face[1] - out[0] * tick),
               (face[0] + out[1] * tick, face[1] + out[0] * tick))  # fmt: skip
+    dotted = (pen, pen * 2.5)
+    lead = Stroke(
+        roles.MEASURE, (((x, y), face),), pen * 0.7, ink.INK if label.measured else ink.SOFT_INK,
+        dash=() if label.measured else dotted, cap="butt",
+    )  # fmt: skip
+    scene.taken.take_box(_line_box((x, y), face, scene.radius_mm, pen))
     return [
-        Stroke(roles.MEASURE, (((x, y), face),), pen * 0.7, ink.INK, cap="butt"),
-        Stroke(roles.MEASURE, (across,), pen, ink.INK, cap="butt"),
+        lead,
+        *([Stroke(roles.MEASURE, (across,), pen, ink.INK, cap="butt")] if label.measured else []),
         Stroke(
             roles.MEASURE, ((face, outside),), pen * 0.6, ink.SOFT_INK, dash=(pen * 2, pen * 1.5),
             cap="butt",
         ),
     ]  # fmt: skip
+
+
+def _line_box(centre: Point, face: Point, radius: float, pad: float) -> Box:
+    """The strip along a dimension line from its ball's edge to the face."""
+    length = abs(face[0] - centre[0]) + abs(face[1] - centre[1])
+    rate = min(1.0, radius / max(length, 1e-9))
+    x = centre[0] + (face[0] - centre[0]) * rate
+    y = centre[1] + (face[1] - centre[1]) * rate
+    return (
+        min(x, face[0]) - pad,
+        min(y, face[1]) - pad,
+        max(x, face[0]) + pad,
+        max(y, face[1]) + pad,
+    )
 
 
 def _label_box(scene: Scene, label: _Label, place: Point) -> Box:

@@ -45,6 +45,18 @@ def length_mm(path: np.ndarray) -> float:
     return float(np.hypot(steps[:, 0], steps[:, 1]).sum())
 
 
+def sampled(path: np.ndarray, spacing_mm: float) -> np.ndarray:
+    """Points (m, 2) at about even steps along a path (n, 2)."""
+    if len(path) < 2:
+        return path
+    steps = np.diff(path, axis=0)
+    along = np.concatenate(([0.0], np.cumsum(np.hypot(steps[:, 0], steps[:, 1]))))
+    places = np.linspace(0.0, along[-1], max(2, int(along[-1] / spacing_mm)))
+    return np.column_stack(
+        (np.interp(places, along, path[:, 0]), np.interp(places, along, path[:, 1]))
+    )
+
+
 def first_meeting(path: np.ndarray, centre: Point, distance_mm: float) -> tuple[int, Point] | None:
     """Where a path first comes within a distance of a point: (segment index, place), or None.
 

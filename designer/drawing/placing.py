@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from designer.drawing.model import Point, Text
 
 Box = tuple[float, float, float, float]
@@ -36,10 +38,16 @@ def circle_meets_box(centre: Point, radius: float, box: Box) -> bool:
 
 @dataclass(slots=True)
 class Occupied:
-    """Places that are taken, and how to find one that is not."""
+    """Places that are taken, places better left free, and how to find a free one.
+
+    `soft_points`, shape (n, 2), with `soft_radius` are lines that a text had better not cover;
+    it does so only when no other candidate is left.
+    """
 
     circles: list[tuple[Point, float]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
+    soft_points: np.ndarray = field(default_factory=lambda: np.zeros((0, 2)))
+    soft_radius: float = 0.0
 
     def take_circle(self, centre: Point, radius: float) -> None:
         """Mark a disc as taken."""
@@ -50,7 +58,7 @@ class Occupied:
         self.boxes.append(box)
 
     def circle_is_free(self, centre: Point, radius: float) -> bool:
-        """Whether a disc would overlap nothing."""
+        """Whether a disc would overlap nothing that is taken."""
         x, y = centre
         for (cx, cy), taken in self.circles:
             if (x - cx) ** 2 + (y - cy) ** 2 < (radius + taken) ** 2:
@@ -58,42 +66,48 @@ class Occupied:
         return not any(circle_meets_box(centre, radius, box) for box in self.boxes)
 
     def box_is_free(self, box: Box) -> bool:
-        """Whether a box would overlap nothing."""
+        """Whether a box would overlap nothing that is taken."""
         if any(boxes_meet(box, other) for other in self.boxes):
             return False
         return not any(circle_meets_box(centre, radius, box) for centre, radius in self.circles)
 
-    def place_circle(self, candidates: Iterable[Point], radius: float) -> Point:
-        """Take and return the first free candidate; the first of all when none is free."""
-        chosen: Point | None = None
-        for candidate in candidates:
-            if chosen is None:
-                chosen = candidate
-            if self.circle_is_free(candidate, radius):
-                chosen = candidate
-                break
-        assert chosen is not None, "no candidate place was given"
+    def place_circle(self, candidates: Sequence[Point], radius: float) -> Point:
+        """Take and return the best of some centres for a disc, the first of all at worst."""
+        r = radius
+        free = [c for c in candidates if self.circle_is_free(c, r)]
+        boxes = [(x - r, y - r, x + r, y + r) for x, y in free]
+        chosen = free[self._clear_of_lines(boxes)] if free else candidates[0]
         self.take_circle(chosen, radius)
         return chosen
 
-    def place_text(self, candidates: Iterable[Text], pad_mm: float = 0.0) -> Text:
-        """Take and return the first text that fits; the first of all when none does."""
-        chosen: Text | None = None
-        for candidate in candidates:
-            if chosen is None:
-                chosen = candidate
-            if self.box_is_free(text_box(candidate, pad_mm)):
-                chosen = candidate
-                break
-        assert chosen is not None, "no candidate text was given"
+    def place_box(self, candidates: Sequence[Box]) -> Box:
+        """Take and return the best of some boxes, the first of all at worst."""
+        free = [box for box in candidates if self.box_is_free(box)]
+        chosen = free[self._clear_of_lines(free)] if free else candidates[0]
+        self.take_box(chosen)
+        return chosen
+
+    def place_text(self, candidates: Sequence[Text], pad_mm: float = 0.0) -> Text:
+        """Take and return the best of some texts, the first of all at worst."""
+        free = [text for text in candidates if self.box_is_free(text_box(text, pad_mm))]
+        boxes = [text_box(text, pad_mm) for text in free]
+        chosen = free[self._clear_of_lines(boxes)] if free else candidates[0]
         self.take_box(text_box(chosen, pad_mm))
         return chosen
 
-    def place_box(self, candidates: Sequence[Box]) -> Box:
-        """Take and return the first free box; the first of all when none is free."""
-        chosen = next((box for box in candidates if self.box_is_free(box)), candidates[0])
-        self.take_box(chosen)
-        return chosen
+    def _clear_of_lines(self, boxes: Sequence[Box]) -> int:
+        """Index of the first box that covers fewest of the soft points."""
+        if not len(self.soft_points):
+            return 0
+        sides = np.asarray(boxes)[:, None, :]
+        pad, points = self.soft_radius, self.soft_points[None]
+        inside = (
+            (points[..., 0] > sides[..., 0] - pad)
+            & (points[..., 0] < sides[..., 2] + pad)
+            & (points[..., 1] > sides[..., 1] - pad)
+            & (points[..., 1] < sides[..., 3] + pad)
+        )
+        return int(np.argmin(inside.sum(axis=1)))
 
 
 def around(centre: Point, first_deg: float, steps: Iterable[float]) -> Iterable[Point]:

@@ -35,18 +35,37 @@ def _pot(scene: Scene, pot: PotAnswer) -> list[Item]:
         items.append(
             Stroke(roles.NINETY_LINE, (pot.ninety_line_mm,), pen, ink.SOFT_INK, dash=dashes)
         )
-        corner = right_angle(pot, scene.radius_mm * 0.55)
-        if corner is not None:
-            items.append(Stroke(roles.NINETY_LINE, (corner,), pen, ink.INK))
-    if layers.contact:
-        dash = (pen * 2.2, pen * 1.6)
-        items.append(
-            Arc(
-                roles.CONTACT, pot.contact_mm, scene.radius_mm - pen / 2, 0, 360, pen, ink.INK,
-                dash=dash,
-            )
-        )  # fmt: skip
     return items
+
+
+def contact_items(scene: Scene) -> list[Item]:
+    """The cue ball's outline at the contact position and the right angle beside it."""
+    items: list[Item] = []
+    pen = scene.look.line_mm
+    for shot in scene.shots:
+        pot = shot.pot
+        if pot is None:
+            continue
+        corner = right_angle(pot, scene.radius_mm * 0.9) if scene.layers.ninety_line else None
+        if corner is not None:
+            items.append(Stroke(roles.NINETY_LINE, (corner,), pen * 0.9, ink.INK))
+        if scene.layers.contact:
+            items.append(_outline(scene, pot))
+    return items
+
+
+def _outline(scene: Scene, pot: PotAnswer) -> Arc:
+    pen = scene.look.line_mm
+    return Arc(
+        roles.CONTACT,
+        pot.contact_mm,
+        scene.radius_mm - pen / 2,
+        0.0,
+        360.0,
+        pen,
+        ink.INK,
+        dash=(pen * 2.2, pen * 1.6),
+    )
 
 
 def right_angle(pot: PotAnswer, size_mm: float) -> tuple[Point, ...] | None:

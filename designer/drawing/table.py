@@ -12,7 +12,7 @@ from designer.drawing.model import Arc, Bounds, Disc, Fill, Item, Line, Point, S
 from engine.tables import Face, Pocket, Table
 
 CUSHION_DEPTH_MM = 60.0
-RIM_DEPTH_MM = 112.0
+RIM_DEPTH_MM = 130.0
 AIR_MM = 8.0
 
 #: For each cushion, the direction from its face away from the bed.
@@ -69,7 +69,7 @@ def _bed(table: Table, look: Look) -> list[Item]:
     bed = ((0.0, 0.0), (width, 0.0), (width, length), (0.0, length))
     items: list[Item] = [Fill(roles.RIM, rim, ink.RIM, 1.0, ink.RIM_EDGE, look.line_mm)]
     for pocket in table.pockets:
-        items.append(Disc(roles.POCKET, pocket.fall_mm, pocket.fall_radius_mm + 16.0, ink.RIM_EDGE))
+        items.append(Disc(roles.POCKET, pocket.fall_mm, pocket.fall_radius_mm + 14.0, ink.RIM_EDGE))
     items.append(Fill(roles.BED, bed, ink.CLOTH))
     for pocket in table.pockets:
         items.append(Fill(roles.BED, _mouth(pocket, table), ink.CLOTH))
@@ -148,7 +148,7 @@ def _jaw_at(end: Point, table: Table) -> tuple[Pocket, Point, Point] | None:
 def _mouth(pocket: Pocket, table: Table) -> Line:
     """The cloth between the jaws, from the ends of the two faces back to the fall."""
     ends = [
-        end
+        _inward(end, face)
         for centre in pocket.jaws_mm
         for face in table.faces
         for end in (face.start_mm, face.end_mm)
@@ -166,6 +166,12 @@ def _mouth(pocket: Pocket, table: Table) -> Line:
         (ax + ux * jaw, ay + uy * jaw),
     )
     return (*ends, *behind)
+
+
+def _inward(point: Point, face: Face) -> Point:
+    """A little into the bed, so that no seam shows between the mouth and the bed."""
+    out = OUTWARD[face.cushion]
+    return (point[0] - 6.0 * out[0], point[1] - 6.0 * out[1])
 
 
 def _rounded(bounds: Bounds, radius: float) -> Line:

@@ -28,7 +28,8 @@ def read_wants(pyproject: Path, extras: Iterable[str] = ()) -> tuple[Want, ...]:
     """Return what `pyproject` asks for, with the packages of the named extras.
 
     Raises ValueError on a line that is not ``name``, ``name>=version`` or
-    ``name>=version,<version``: the quick check below knows no more than that, so the project keeps to it.
+    ``name>=version,<version``: the quick check below knows no more than that, so the
+    project keeps to it.
     """
     project = tomllib.loads(pyproject.read_text(encoding="utf-8"))["project"]
     lines = list(project.get("dependencies", ()))

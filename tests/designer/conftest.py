@@ -1,0 +1,5 @@
+"""Tests of the designer run without a screen unless one is asked for."""
+
+import os
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
