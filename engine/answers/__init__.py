@@ -1,1 +1,35 @@
-"""Answers: the values a coach reads and the functions that work them out."""
+"""Answers: the values a coach reads and the functions that work them out.
+
+    answer(routine) -> RoutineAnswer           everything
+    answer_shot(routine, shot_id) -> ShotAnswer    one shot: pot, lanes, gap passes
+    to_json(answer, routine) -> dict           the same with units in every key
+    reach_to_json(routine) -> dict             the windows of every gap
+
+The functions are loaded when first asked for: the parts of the engine that fill in the values
+import `engine.answers.values` and must not load themselves by it.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from engine.answers.answering import answer, answer_shot
+    from engine.answers.check_json import to_json
+    from engine.answers.reach_json import reach_to_json
+
+__all__ = ["answer", "answer_shot", "reach_to_json", "to_json"]
+
+_PLACES = {
+    "answer": "answering",
+    "answer_shot": "answering",
+    "to_json": "check_json",
+    "reach_to_json": "reach_json",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _PLACES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_PLACES[name]}"), name)

@@ -79,7 +79,9 @@ def _crossed(
         return GapPass(way.label, gap.id, False, margin, f"meets ball {before[0]} before the gap")
     if margin < 0.0:
         return GapPass(way.label, gap.id, False, margin, f"touches {edge} by {-margin:.0f} mm")
-    return GapPass(way.label, gap.id, True, margin, f"passes {margin:.0f} mm clear of {edge}")
+    then = "" if way.stops_mm is not None else ", then goes in-off"
+    reason = f"passes {margin:.0f} mm clear of {edge}{then}"
+    return GapPass(way.label, gap.id, True, margin, reason)
 
 
 def _missed(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point]) -> GapPass:

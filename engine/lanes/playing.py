@@ -229,6 +229,7 @@ def way_of(scene: Setting, label: str, trace: Trace, start_s: float | None) -> W
     """The free way of a lane for the gaps; an empty one when it never meets the object ball."""
     if start_s is None:
         return Way(label, (), scene.others, scene.conditions.ball_radius_mm)
+    potting = scene.target is not None and scene.shot.aim_deg is None
     cushion = next(iter(cushion_events(trace, scene.cue.id, start_s)), None)
     x, y = trace.positions(scene.cue.id, trace.duration_s)
     return Way(
@@ -239,6 +240,7 @@ def way_of(scene: Setting, label: str, trace: Trace, start_s: float | None) -> W
         first_cushion="" if cushion is None else cushion.other,
         first_cushion_mm=None if cushion is None else cushion.at_mm,
         stops_mm=None if scene.cue.id in trace.potted else (float(x), float(y)),
+        pots=not potting or trace.potted.get(scene.shot.object_ball) == scene.shot.pocket,
     )
 
 

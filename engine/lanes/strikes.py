@@ -2,7 +2,8 @@
 
 The names follow the tip height as a share of the miscue limit; the thresholds are our own:
 full top from +85 %, top from +45 %, run-through from +10 %, screw below −10 %, full screw from
-−85 %. Near the centre the spin on arrival decides between stun and run-through.
+−85 %. Near the centre the spin on arrival decides between stun and run-through; while it is
+not known the strike is called centre.
 """
 
 from __future__ import annotations
@@ -117,8 +118,9 @@ def strike_name(
     if is_stun:
         return "stun"
     if abs(share) < CENTRE_SHARE:
-        rolls_on = spin_ratio is not None and spin_ratio > STUN_RATIO
-        return "run-through" if rolls_on else "stun"
+        if spin_ratio is None or math.isnan(spin_ratio):
+            return "centre"
+        return "run-through" if spin_ratio > STUN_RATIO else "stun"
     if share < 0.0:
         return "full screw" if share <= -FULL_SHARE else "screw"
     if share >= FULL_SHARE:

@@ -14,7 +14,8 @@ from engine.lanes.legs import Legs, first_touch
 class Way:
     """One lane for the gaps: its free way in legs, the balls in it, where it first meets a cushion.
 
-    `stops_mm` is None when the cue ball goes in-off.
+    `stops_mm` is None when the cue ball goes in-off; `pots` says whether the object ball goes
+    where it is sent (True when there is none to pot).
     """
 
     label: str
@@ -24,6 +25,7 @@ class Way:
     first_cushion: str = ""
     first_cushion_mm: Point | None = None
     stops_mm: Point | None = None
+    pots: bool = True
 
 
 def met_before(way: Way, limit_mm: float, but: Sequence[str] = ()) -> tuple[str, float] | None:

@@ -6,8 +6,9 @@ geometry. Windows are connected cells that thread; neighbours differ by one step
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -28,8 +29,9 @@ class ReachMap:
     """Which tip heights and paces send the cue ball through one gap.
 
     `tip_heights` (n,) over the radius, lowest first; `paces` (m,); `margin_mm` (n, m) as in
-    `GapPass`, nan where the cue ball does not get as far as the object ball; `threads` (n, m).
-    `reasons` says in words what each cell does.
+    `GapPass`, nan where the cue ball does not get as far as the object ball, the object ball
+    not to the pocket, or the cue ball goes in-off; `threads` (n, m). `reasons` says in words
+    what each cell does.
     """
 
     shot: str
@@ -121,7 +123,18 @@ def _cell(
 ) -> tuple[GapPass, ...]:
     struck = Struck(float(conditions.speed_mm_s(pace)), tip)
     way: Way = free_way(table, conditions, balls, shot, pot_answer, struck)
-    return tuple(gap_pass(table, gap, balls, way) for gap in gaps)
+    return tuple(_useful(way, gap_pass(table, gap, balls, way)) for gap in gaps)
+
+
+def _useful(way: Way, one: GapPass) -> GapPass:
+    """The pass, unless the shot is lost: a pot that falls short or an in-off threads nothing."""
+    if not way.legs:
+        return one
+    if not way.pots:
+        return replace(one, threads=False, margin_mm=math.nan, reason="the pot falls short")
+    if way.stops_mm is None:
+        return replace(one, threads=False, margin_mm=math.nan, reason="the cue ball goes in-off")
+    return one
 
 
 def regions(cells: np.ndarray) -> tuple[np.ndarray, ...]:

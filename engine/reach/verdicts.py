@@ -83,13 +83,16 @@ def _verdict(routine: Routine, gap: Gap, found: ReachMap) -> GapVerdict:
         return GapVerdict(gap.id, found.shot, True, width, windows, sentence, None)
     miss = found.nearest_miss()
     if miss is None:
-        sentence = "Not reachable with plain top or screw: no strike brings the cue ball near it."
+        sentence = (
+            "Not reachable with plain top or screw: "
+            "no strike that pots the ball brings the cue ball near it."
+        )
         return GapVerdict(gap.id, found.shot, False, width, (), sentence, None)
     margin, tip, pace, reason = miss
     name = strike_name(tip, conditions.tip_limit)
     sentence = (
-        f"Not reachable with plain top or screw. Nearest is {name} at pace {pace:g}, "
-        f"{-margin:.0f} mm wide of it: {reason}."
+        f"Not reachable with plain top or screw. The nearest miss is {-margin:.0f} mm, with "
+        f"{name} (tip {tip:+.2f}) at pace {pace:g}: {reason}."
     )
     return GapVerdict(gap.id, found.shot, False, width, (), sentence, -margin)
 

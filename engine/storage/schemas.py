@@ -14,6 +14,16 @@ def routine_schema() -> dict[str, Any]:
     return deepcopy(schema_named("routine"))
 
 
+def check_schema() -> dict[str, Any]:
+    """The JSON Schema of what `check --json` prints, as a fresh copy."""
+    return deepcopy(schema_named("check"))
+
+
+def reach_schema() -> dict[str, Any]:
+    """The JSON Schema of what `reach --json` prints, as a fresh copy."""
+    return deepcopy(schema_named("reach"))
+
+
 @cache
 def schema_named(name: str) -> dict[str, Any]:
     """The schema in `schema/<name>.schema.json`; shared, so not to be changed."""

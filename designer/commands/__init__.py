@@ -1,0 +1,1 @@
+"""The command line: every answer and every export without a screen."""

@@ -1,0 +1,72 @@
+"""`check`: answer routines and say whether their claims hold."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from designer.commands.files import read_routine, tell
+from engine.errors import BaizewrightError
+
+HOLDS, FAILS, BAD_INPUT = 0, 1, 2
+
+
+def check(files: Sequence[str], as_json: bool = False) -> int:
+    """Check each file and print what was found; the worst code of all.
+
+    0: every claim holds; 1: some claim fails; 2: some file cannot be read or answered, the
+    others are checked all the same. JSON: one object for one file, for several an object
+    whose `files` lists them.
+    """
+    found, worst = [], HOLDS
+    for file in files:
+        code, result = _checked(file, as_json)
+        worst = max(worst, code)
+        if result is not None:
+            found.append(result)
+    if as_json:
+        _print_json(found, len(files), worst)
+    else:
+        print("\n\n".join(found))
+    return worst
+
+
+def _checked(file: str, as_json: bool) -> tuple[int, Any]:
+    routine = read_routine(file)
+    if routine is None:
+        return BAD_INPUT, None
+    from engine.answers import answer, to_json
+
+    try:
+        answered = answer(routine)
+    except BaizewrightError as error:
+        tell(file, error)
+        return BAD_INPUT, None
+    code = HOLDS if answered.all_claims_hold else FAILS
+    if as_json:
+        return code, {"file": file, **to_json(answered, routine)}
+    from designer.commands.report import report
+
+    return code, report(file, routine, answered)
+
+
+def _print_json(found: list[dict[str, Any]], asked: int, worst: int) -> None:
+    if asked == 1:
+        if found:
+            print(json_text(found[0]))
+        return
+    whole = {
+        "format": "baizewright-check-list",
+        "version": 1,
+        "all_claims_hold": worst == HOLDS,
+        "files_read": len(found),
+        "files_asked": asked,
+        "files": found,
+    }
+    print(json_text(whole))
+
+
+def json_text(value: Any) -> str:
+    """JSON text: readable, no NaN or infinity."""
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1)

@@ -1,0 +1,173 @@
+"""All answers of a routine as JSON (schema `check.schema.json`): units in every key."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any
+
+from engine.answers.lane_json import lane_json
+from engine.answers.plain import number, pair, plain
+from engine.answers.values import (
+    BallPlacement,
+    CushionReading,
+    GapPass,
+    GapVerdict,
+    PotAnswer,
+    Problem,
+    RoutineAnswer,
+    ShotAnswer,
+)
+from engine.conditions import Conditions
+from engine.routine.context import conditions_of, table_of
+from engine.routine.values import Routine
+
+FORMAT, FORMAT_VERSION = "baizewright-check", 1
+
+
+def to_json(answer: RoutineAnswer, routine: Routine) -> dict[str, Any]:
+    """A routine's answers as a JSON object: no NaN, None for what has no value."""
+    return {
+        "format": FORMAT,
+        "version": FORMAT_VERSION,
+        **heading(answer.engine_version, routine),
+        "all_claims_hold": answer.all_claims_hold,
+        "claims": [
+            {
+                "index": claim.index,
+                "sentence": claim.sentence,
+                "holds": claim.holds,
+                "found": claim.found,
+            }
+            for claim in answer.claims
+        ],
+        "shots": [_shot(shot, routine) for shot in answer.shots],
+        "verdicts": [verdict_json(verdict) for verdict in answer.verdicts],
+        "problems": [_problem(problem) for problem in answer.problems],
+        "placements": [_placement(placement) for placement in answer.placements],
+        "notes": list(answer.notes),
+    }
+
+
+def heading(engine_version: str, routine: Routine) -> dict[str, Any]:
+    """What every answer rests on: engine, table, conditions and where the balls lie."""
+    table, conditions = table_of(routine), conditions_of(routine)
+    return {
+        "engine_version": engine_version,
+        "title": routine.title,
+        "table_id": table.id,
+        "table_width_mm": number(table.width_mm),
+        "table_length_mm": number(table.length_mm),
+        "pocket_openings_mm": {pocket.id: number(pocket.opening_mm) for pocket in table.pockets},
+        "conditions": conditions_json(conditions),
+        "balls": [
+            {"id": ball.id, "kind": ball.kind, "x_mm": number(ball.x_mm), "y_mm": number(ball.y_mm)}
+            for ball in routine.balls
+        ],
+    }
+
+
+def conditions_json(conditions: Conditions) -> dict[str, Any]:
+    """Every condition value used, by the name a routine file gives it."""
+    return {field.name: plain(getattr(conditions, field.name)) for field in fields(conditions)}
+
+
+def verdict_json(verdict: GapVerdict) -> dict[str, Any]:
+    """A gap verdict with its windows."""
+    return {
+        "shot": verdict.shot,
+        "gap": verdict.gap,
+        "reachable": verdict.reachable,
+        "width_mm": number(verdict.width_mm),
+        "nearest_miss_mm": number(verdict.nearest_miss_mm),
+        "sentence": verdict.sentence,
+        "windows": [
+            {
+                "tip_min_ratio": number(window.tip_min),
+                "tip_max_ratio": number(window.tip_max),
+                "pace_min": number(window.pace_min),
+                "pace_max": number(window.pace_max),
+                "best_tip_ratio": number(window.best_tip),
+                "best_pace": number(window.best_pace),
+                "best_margin_mm": number(window.best_margin_mm),
+            }
+            for window in verdict.windows
+        ],
+    }
+
+
+def _shot(shot: ShotAnswer, routine: Routine) -> dict[str, Any]:
+    conditions, cue = conditions_of(routine), routine.cue_ball
+    radius, limit = conditions.ball_radius_mm, conditions.tip_limit
+    cue_id = "" if cue is None else cue.id
+    stun = shot.stun_tip_height
+    return {
+        "id": shot.shot,
+        "title": routine.shot(shot.shot).title,
+        "refusal": shot.refusal or None,
+        "pot": None if shot.pot is None else _pot(shot.pot, radius),
+        "stun_tip_height_ratio": number(stun),
+        "stun_tip_height_mm": None if stun is None else number(stun * radius),
+        "lanes": [lane_json(lane, cue_id, radius, limit) for lane in shot.lanes],
+        "passes": [_pass(one) for one in shot.passes],
+    }
+
+
+def _pot(pot: PotAnswer, radius_mm: float) -> dict[str, Any]:
+    return {
+        "on": pot.on,
+        "reasons": list(pot.reasons),
+        "object_ball": pot.object_ball,
+        "pocket": pot.pocket,
+        "contact_mm": pair(pot.contact_mm),
+        "cut_deg": number(pot.cut_deg),
+        "cut_side": pot.cut_side or None,
+        "fullness": number(pot.fullness),
+        "fullness_name": pot.fullness_name,
+        "potting_line_mm": [pair(point) for point in pot.potting_line_mm],
+        "aim_line_mm": [pair(point) for point in pot.aim_line_mm],
+        "ninety_line_mm": [pair(point) for point in pot.ninety_line_mm],
+        "pocket_margin_deg": number(pot.pocket_margin_deg),
+        "lowest_tip_ratio": number(pot.lowest_tip),
+        "lowest_tip_mm": number(pot.lowest_tip * radius_mm),
+        "lowest_tip_reason": pot.lowest_tip_reason or None,
+    }
+
+
+def _pass(one: GapPass) -> dict[str, Any]:
+    return {
+        "lane": one.lane,
+        "gap": one.gap,
+        "threads": one.threads,
+        "margin_mm": number(one.margin_mm),
+        "reason": one.reason,
+    }
+
+
+def _problem(problem: Problem) -> dict[str, Any]:
+    return {
+        "kind": problem.kind,
+        "message": problem.message,
+        "balls": list(problem.balls),
+        "shot": problem.shot or None,
+        "gap": problem.gap or None,
+        "claim": problem.claim,
+    }
+
+
+def _placement(placement: BallPlacement) -> dict[str, Any]:
+    return {
+        "ball": placement.ball,
+        "letter": placement.letter,
+        "kind": placement.kind,
+        "spot": placement.spot or None,
+        "across": _reading(placement.across),
+        "along": _reading(placement.along),
+    }
+
+
+def _reading(reading: CushionReading) -> dict[str, Any]:
+    return {
+        "cushion": reading.cushion,
+        "centre_mm": number(reading.centre_mm),
+        "edge_mm": number(reading.edge_mm),
+    }

@@ -1,0 +1,208 @@
+"""Claims: what a routine states about itself, proved or refuted with figures."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.answers.values import ClaimResult, GapVerdict, Lane, ShotAnswer
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.errors import BaizewrightError, UnknownNameError
+from engine.reach import reach
+from engine.routine.values import CLAIM_KINDS, Claim, Routine
+
+#: Paces tried within the pace range of a claim.
+PACES_IN_RANGE = 10
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """What a claim is judged on."""
+
+    routine: Routine
+    claim: Claim
+    shots: Sequence[ShotAnswer]
+    verdicts: Sequence[GapVerdict]
+
+    @property
+    def shot(self) -> ShotAnswer:
+        for shot in self.shots:
+            if shot.shot == self.claim.shot:
+                return shot
+        raise UnknownNameError("shot", self.claim.shot, [shot.shot for shot in self.shots])
+
+    @property
+    def lane(self) -> Lane:
+        lanes = self.shot.lanes
+        for lane in lanes:
+            if lane.label == self.claim.lane:
+                return lane
+        if self.shot.refusal:
+            raise _NoAnswerError(self.shot.refusal)
+        raise UnknownNameError("lane", self.claim.lane, [lane.label for lane in lanes])
+
+
+class _NoAnswerError(BaizewrightError):
+    """The shot has no answer for the claim to be held against."""
+
+
+Found = tuple[bool, str]
+
+
+def judge_claims(
+    routine: Routine, shots: Sequence[ShotAnswer], verdicts: Sequence[GapVerdict]
+) -> tuple[ClaimResult, ...]:
+    """Every claim of the routine with whether it holds and what was found.
+
+    A claim about something that is not there, or that has no answer, does not hold.
+    """
+    return tuple(
+        _judged(index, _Case(routine, claim, shots, verdicts))
+        for index, claim in enumerate(routine.claims)
+    )
+
+
+def _judged(index: int, case: _Case) -> ClaimResult:
+    sentence = claim_sentence(case.claim)
+    judge = _JUDGES.get(case.claim.kind)
+    if judge is None:
+        text = str(UnknownNameError("kind of claim", case.claim.kind, CLAIM_KINDS))
+        return ClaimResult(index, sentence, False, text)
+    try:
+        holds, found = judge(case)
+    except BaizewrightError as error:
+        holds, found = False, str(error)
+    return ClaimResult(index, sentence, holds, found)
+
+
+def claim_sentence(claim: Claim) -> str:
+    """A claim in words.
+
+    >>> claim_sentence(Claim("lane-clears", "s1", lane="A", ball="red", margin_mm=10))
+    'shot s1, lane A clears ball red by at least 10 mm'
+    """
+    margin = f" by at least {claim.margin_mm:g} mm" if claim.margin_mm else ""
+    ball = f"ball {claim.ball}" if claim.ball else ""
+    paces = ""
+    if claim.pace_min is not None or claim.pace_max is not None:
+        low, high = _pace_range(claim)
+        paces = f" at pace {low:g} to {high:g}"
+    told = {
+        "pot-on": "the pot is on",
+        "pot-off": "the pot is not on",
+        "lane-clears": f"lane {claim.lane} clears {ball or 'every ball'}{margin}",
+        "lane-contacts": f"lane {claim.lane} contacts {ball or 'a ball'}{margin}",
+        "lane-threads": f"lane {claim.lane} threads gap {claim.gap}{margin}",
+        "gap-reachable": f"gap {claim.gap} is reachable{paces}{margin}",
+        "gap-unreachable": f"gap {claim.gap} is not reachable{paces}{margin}",
+    }
+    return f"shot {claim.shot}, {told.get(claim.kind, claim.kind)}"
+
+
+def _pot_on(case: _Case) -> Found:
+    pot = case.shot.pot
+    if pot is None:
+        return False, case.shot.refusal or "the shot has no pot"
+    if pot.on:
+        return True, f"cut {pot.cut_deg:.1f}°, {pot.fullness_name}"
+    return False, "; ".join(pot.reasons)
+
+
+def _pot_off(case: _Case) -> Found:
+    if case.shot.pot is None:
+        return False, case.shot.refusal or "the shot has no pot"
+    on, found = _pot_on(case)
+    return not on, found
+
+
+def _rooms(case: _Case) -> list[tuple[float, str]]:
+    """Clearances of the claimed lane to the claimed ball, or to all, nearest first."""
+    claim, lane = case.claim, case.lane
+    if not len(lane.path_mm):
+        raise _NoAnswerError("the cue ball does not reach the object ball")
+    rooms = [(room.clearance_mm, room.ball) for room in lane.clearances]
+    if claim.ball:
+        rooms = [room for room in rooms if room[1] == claim.ball]
+        if not rooms:
+            known = [room.ball for room in lane.clearances]
+            raise UnknownNameError("obstacle ball", claim.ball, known)
+    return sorted(rooms)
+
+
+def _lane_clears(case: _Case) -> Found:
+    rooms = _rooms(case)
+    if not rooms:
+        return True, "there is no obstacle"
+    room, ball = rooms[0]
+    holds = room > 0.0 and room >= case.claim.margin_mm
+    return holds, _room_words(room, ball)
+
+
+def _lane_contacts(case: _Case) -> Found:
+    rooms = _rooms(case)
+    if not rooms:
+        return False, "there is no obstacle"
+    room, ball = rooms[0]
+    if room >= 0.0 or -room < case.claim.margin_mm:
+        return False, _room_words(room, ball)
+    met = case.lane.first_touched
+    if case.claim.ball and met not in ("", case.claim.ball):
+        return False, f"as the balls lie it meets ball {met} first"
+    return True, _room_words(room, ball)
+
+
+def _room_words(room_mm: float, ball: str) -> str:
+    if room_mm < 0.0:
+        return f"touches ball {ball}, {-room_mm:.1f} mm over"
+    return f"clears ball {ball} by {room_mm:.1f} mm"
+
+
+def _lane_threads(case: _Case) -> Found:
+    lane, claim = case.lane, case.claim
+    for one in case.shot.passes:
+        if one.lane == lane.label and one.gap == claim.gap:
+            return one.threads and one.margin_mm >= claim.margin_mm, one.reason
+    raise UnknownNameError("gap", claim.gap, [gap.id for gap in case.routine.gaps])
+
+
+def _pace_range(claim: Claim) -> tuple[float, float]:
+    low = PACE_LOWEST if claim.pace_min is None else claim.pace_min
+    high = PACE_HIGHEST if claim.pace_max is None else claim.pace_max
+    return low, high
+
+
+def _gap_reachable(case: _Case) -> Found:
+    claim = case.claim
+    verdict = next((v for v in case.verdicts if v.shot == claim.shot and v.gap == claim.gap), None)
+    if verdict is None:
+        case.routine.gap(claim.gap)
+        raise _NoAnswerError(case.shot.refusal or "there is no verdict on this gap")
+    plain = claim.margin_mm <= 0.0 and claim.pace_min is None and claim.pace_max is None
+    if plain or (case.shot.pot is not None and not case.shot.pot.on):
+        return verdict.reachable, verdict.sentence
+    low, high = _pace_range(claim)
+    paces = tuple(np.linspace(low, high, PACES_IN_RANGE)) if high > low else (low,)
+    found = reach(case.routine, claim.shot, claim.gap, paces)
+    best = float(np.nanmax(np.where(found.threads, found.margin_mm, -math.inf)))
+    if math.isinf(best):
+        return False, "no tip height threads it at these paces"
+    return best >= claim.margin_mm, f"the widest room at these paces is {best:.1f} mm"
+
+
+def _gap_unreachable(case: _Case) -> Found:
+    reachable, found = _gap_reachable(case)
+    return not reachable, found
+
+
+_JUDGES: dict[str, Callable[[_Case], Found]] = {
+    "pot-on": _pot_on,
+    "pot-off": _pot_off,
+    "lane-clears": _lane_clears,
+    "lane-contacts": _lane_contacts,
+    "lane-threads": _lane_threads,
+    "gap-reachable": _gap_reachable,
+    "gap-unreachable": _gap_unreachable,
+}

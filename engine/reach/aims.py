@@ -1,0 +1,86 @@
+"""Aims of many shots at once: the direction that pots the object ball, throw allowed for.
+
+The compiled twin of `engine.lanes.aim` for plain strikes (level cue, no side, no nap): the same
+closed forms and the same impact, one row per shot.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from engine.compiled import jit
+from engine.motion.impact import ball_impact
+from engine.motion.straight import straight_state
+from engine.shot.layout import B_BASE, B_DECAY, B_EXTRA, BALL_E, GRAVITY, ROLL, SLIDE
+
+AIM_RAD = 1e-10
+TRIES = 40
+
+# how an aim came out
+AIMED, BEHIND, SHORT = 0, 1, 2
+
+
+@jit
+def _wrapped(angle):
+    """An angle brought within ±π."""
+    return math.atan2(math.sin(angle), math.cos(angle))
+
+
+@jit
+def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, r, m, c):
+    """(how far off `line` the object ball leaves, aim direction, state) for a line of centres."""
+    contact_x = ball_x - 2.0 * r * math.cos(centres)
+    contact_y = ball_y - 2.0 * r * math.sin(centres)
+    far = math.hypot(contact_x - cue_x, contact_y - cue_y)
+    way = centres if far < 1e-6 else math.atan2(contact_y - cue_y, contact_x - cue_x)
+    if math.cos(way - centres) <= 0.0:
+        return 0.0, way, BEHIND
+    v, s = straight_state(far, speed, tip, c[SLIDE], c[ROLL], c[GRAVITY])
+    if v <= 0.0:
+        return 0.0, way, SHORT
+    hx, hy = math.cos(way), math.sin(way)
+    turn = s * v / r
+    after = ball_impact(
+        v * hx, v * hy, -turn * hy, turn * hx, 0.0, r, m,
+        0.0, 0.0, 0.0, 0.0, 0.0, r, m, math.cos(centres), math.sin(centres),
+        c[BALL_E], c[B_BASE], c[B_EXTRA], c[B_DECAY],
+    )  # fmt: skip
+    return _wrapped(math.atan2(after[6], after[5]) - line), way, AIMED
+
+
+@jit
+def aim_many(cue, ball, line, speed, tip, r, m, c, allow_for_throw, direction, state):
+    """Fill `direction` (N,) and `state` (N,) for cue and ball places (N or 1, 2), lines (N or 1,).
+
+    The object ball leaves along `line` (radians). Without `allow_for_throw`, or where the cue
+    ball does not get there, the line of centres is the line.
+    """
+    for k in range(speed.shape[0]):
+        a = k if cue.shape[0] > 1 else 0
+        o = k if ball.shape[0] > 1 else 0
+        goal = line[k if line.shape[0] > 1 else 0]
+        x0 = goal
+        f0, way, found = _stray(
+            x0, goal, cue[a, 0], cue[a, 1], ball[o, 0], ball[o, 1], speed[k], tip[k], r, m, c
+        )
+        direction[k], state[k] = way, found
+        if found != AIMED or not allow_for_throw or abs(f0) < AIM_RAD:
+            continue
+        x1 = x0 - f0
+        for _ in range(TRIES):
+            f1, way, found = _stray(
+                x1, goal, cue[a, 0], cue[a, 1], ball[o, 0], ball[o, 1], speed[k], tip[k], r, m, c
+            )
+            if found != AIMED:
+                break
+            if abs(f1) < AIM_RAD or f1 == f0:
+                direction[k] = way
+                break
+            x0, x1, f0 = x1, x1 - f1 * (x1 - x0) / (f1 - f0), f1
+
+
+def row_or_rows(values: np.ndarray | tuple[float, float]) -> np.ndarray:
+    """Places as a contiguous array of rows (N or 1, 2)."""
+    return np.ascontiguousarray(np.asarray(values, dtype=float).reshape(-1, 2))

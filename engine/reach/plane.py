@@ -1,0 +1,56 @@
+"""Small plane geometry for the compiled judge: distances of points and chords."""
+
+from __future__ import annotations
+
+import math
+
+from engine.compiled import part
+
+
+@part
+def point_to_chord(x: float, y: float, px: float, py: float, qx: float, qy: float) -> float:
+    """Distance of a point from the chord p–q."""
+    dx, dy = qx - px, qy - py
+    square = dx * dx + dy * dy
+    if square <= 0.0:
+        return math.hypot(x - px, y - py)
+    share = ((x - px) * dx + (y - py) * dy) / square
+    share = min(max(share, 0.0), 1.0)
+    return math.hypot(x - px - share * dx, y - py - share * dy)
+
+
+@part
+def side_of(x: float, y: float, px: float, py: float, qx: float, qy: float) -> float:
+    """Signed distance of a point from the line p–q, positive to its left."""
+    far = math.hypot(qx - px, qy - py)
+    if far <= 0.0:
+        return 0.0
+    return ((qx - px) * (y - py) - (qy - py) * (x - px)) / far
+
+
+@part
+def chords_cross(
+    px: float, py: float, qx: float, qy: float, ax: float, ay: float, bx: float, by: float
+) -> float:
+    """Where the chord p–q meets a–b, as a share of p–q; −1 when it does not."""
+    dx, dy, ex, ey = qx - px, qy - py, bx - ax, by - ay
+    turn = dx * ey - dy * ex
+    if turn == 0.0:
+        return -1.0
+    along = ((ax - px) * ey - (ay - py) * ex) / turn
+    across = ((ax - px) * dy - (ay - py) * dx) / turn
+    return along if 0.0 <= along <= 1.0 and 0.0 <= across <= 1.0 else -1.0
+
+
+@part
+def inside(x: float, y: float, corners, first: int, count: int) -> float:
+    """Distance of a point inside a polygon from its edge; negative by how far it is outside."""
+    within = False
+    least = math.inf
+    for k in range(count):
+        px, py = corners[first + k, 0], corners[first + k, 1]
+        qx, qy = corners[first + (k + 1) % count, 0], corners[first + (k + 1) % count, 1]
+        least = min(least, point_to_chord(x, y, px, py, qx, qy))
+        if (py > y) != (qy > y) and x < (qx - px) * (y - py) / (qy - py) + px:
+            within = not within
+    return least if within else -least
