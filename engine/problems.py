@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from contextlib import suppress
 from itertools import combinations
 
 from engine.answers.values import Problem
@@ -35,6 +36,8 @@ CLAIM_NEEDS: dict[str, tuple[str, ...]] = {
     "gap-unreachable": ("shot", "gap"),
 }
 
+_KIND_OF_PART = {"table": "table", "pocket_openings_mm": "table", "conditions": "conditions"}
+
 
 def problems_of(routine: Routine) -> tuple[Problem, ...]:
     """Every problem of a routine, of balls first, then shots, gaps and claims; () if none.
@@ -50,16 +53,15 @@ def problems_of(routine: Routine) -> tuple[Problem, ...]:
 
 def _all(routine: Routine) -> Iterator[Problem]:
     for breach in breaches(routine):
-        yield Problem("rule", f"{breach.what} {breach.message}.")
+        part = breach.path.partition(".")[0].partition("[")[0]
+        kind = _KIND_OF_PART.get(part, "rule")
+        yield Problem(kind, f"{breach.what} {breach.message}.")
+    # What keeps a table or conditions from being made has been told just now.
     table, conditions = None, Conditions()
-    try:
+    with suppress(BaizewrightError):
         table = table_of(routine)
-    except BaizewrightError as error:
-        yield Problem("table", str(error))
-    try:
+    with suppress(BaizewrightError):
         conditions = conditions_of(routine)
-    except BaizewrightError as error:
-        yield Problem("conditions", str(error))
     yield from _ball_problems(routine, table, conditions.ball_radius_mm)
     for shot in routine.shots:
         yield from _shot_problems(shot)

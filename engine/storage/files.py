@@ -10,6 +10,7 @@ import contextlib
 import os
 import secrets
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 from engine.errors import Fault, RoutineFileError
@@ -43,20 +44,19 @@ def save_routine(routine: Routine, path: StrPath) -> None:
     # Through a link the file it points to is written, not the link replaced.
     target = Path(os.path.realpath(path))
     data = dump_routine(routine).encode("utf-8")
-    fresh: Path | None = None
     try:
-        if target.is_file() and target.read_bytes() == data:
+        before = target.read_bytes() if target.exists() else None
+        if before == data:
             return
-        fresh = _written(target, data)
-        if target.is_file():
-            shutil.copymode(target, fresh)
-            _keep_previous(target)
-        os.replace(fresh, target)
+        with _written(target, data) as fresh:
+            if before is not None:
+                shutil.copymode(target, fresh)
+                kept = previous_copy(target)
+                with _written(kept, before) as old:
+                    os.replace(old, kept)
+            os.replace(fresh, target)
         _settle_folder(target.parent)
     except OSError as error:
-        if fresh is not None:
-            with contextlib.suppress(OSError):
-                fresh.unlink()
         raise _refused(str(path), error, "cannot be saved") from error
 
 
@@ -70,24 +70,19 @@ def previous_copy(path: StrPath) -> Path:
     return target.with_name(f".{target.name}.previous")
 
 
-def _written(target: Path, data: bytes) -> Path:
-    """A new file beside the target with that content, forced to disk."""
-    fresh = target.with_name(f".{target.name}.{secrets.token_hex(4)}.part")
+@contextlib.contextmanager
+def _written(target: Path, data: bytes) -> Iterator[Path]:
+    """A new file beside the target with that content, forced to disk; gone if not used."""
+    fresh = target.with_name(f".{target.name.lstrip('.')}.{secrets.token_hex(4)}.part")
     try:
         with fresh.open("xb") as out:
             out.write(data)
             out.flush()
             os.fsync(out.fileno())
-    except OSError:
+        yield fresh
+    finally:
         with contextlib.suppress(OSError):
             fresh.unlink()
-        raise
-    return fresh
-
-
-def _keep_previous(target: Path) -> None:
-    kept = _written(previous_copy(target), target.read_bytes())
-    os.replace(kept, previous_copy(target))
 
 
 def _settle_folder(folder: Path) -> None:
