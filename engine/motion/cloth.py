@@ -14,9 +14,10 @@ mm/s, gravity in mm/s², tip heights and distances as named.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike
 
-Numbers = ArrayLike
+from engine.motion.straight import straight_state
+
+_straight_states = np.frompyfunc(straight_state, 6, 2)
 
 
 def slide_seconds(slip_mm_s, friction, gravity_mm_s2):
@@ -75,25 +76,10 @@ def state_after_mm(distance_mm, speed_mm_s, tip_height, friction, resistance, gr
     >>> round(float(s), 3)
     -0.625
     """
-    distance, v0, tip = np.broadcast_arrays(
-        np.asarray(distance_mm, float), np.asarray(speed_mm_s, float), np.asarray(tip_height, float)
+    found = _straight_states(
+        distance_mm, speed_mm_s, tip_height, friction, resistance, gravity_mm_s2
     )
-    grip = friction * gravity_mm_s2
-    s0 = 2.5 * tip
-    slide = slide_distance_mm(v0, s0, friction, gravity_mm_s2)
-    direction = np.where(s0 < 1.0, -1.0, 1.0)  # a ball with more than roll is driven forward
-    sliding_speed = np.sqrt(np.maximum(v0 * v0 + 2.0 * direction * grip * distance, 0.0))
-    seconds = np.abs(v0 - sliding_speed) / grip
-    rim = s0 * v0 - direction * 2.5 * grip * seconds
-    rolled = rolling_speed_mm_s(v0, s0)
-    rolling_speed = np.sqrt(
-        np.maximum(rolled**2 - 2.0 * resistance * gravity_mm_s2 * (distance - slide), 0.0)
-    )
-    is_sliding = distance < slide
-    speed = np.where(is_sliding, sliding_speed, rolling_speed)
-    safe = np.where(sliding_speed > 0, sliding_speed, 1.0)
-    ratio = np.where(is_sliding & (sliding_speed > 0), rim / safe, 1.0)
-    return speed, ratio
+    return np.asarray(found[0], dtype=float), np.asarray(found[1], dtype=float)
 
 
 def stun_tip_height(distance_mm, speed_mm_s, friction, gravity_mm_s2):

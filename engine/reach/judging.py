@@ -1,8 +1,8 @@
 """Judging shots by the thousand: does the cue ball's way do what the gaps ask, and by how much.
 
-Works on the cue ball's recorded segments. Parabolas are taken as chords that stray less than
-`TOLERANCE_MM`. The gaps asked for are taken in order: the next is looked for only once the one
-before is done.
+The gaps asked for are taken in order: the next is looked for only from where the one before was
+done. Margins are as in `engine.answers.values.GapPass`: millimetres of room to the nearer edge,
+negative by how far the way would have to move.
 """
 
 from __future__ import annotations
@@ -13,50 +13,35 @@ import numpy as np
 
 from engine.compiled import jit
 from engine.reach.plane import chords_cross, inside, point_to_chord, side_of
-from engine.shot.layout import (
-    HIT_BALL,
-    HIT_CUSHION,
-    HIT_JAW,
-    R_AX,
-    R_AY,
-    R_CAUSE,
-    R_OTHER,
-    R_PHASE,
-    R_T,
-    R_VX,
-    R_VY,
-    R_X,
-    R_Y,
-    ROLLING,
-    SLIDING,
+from engine.reach.ways import (
+    MOST_POINTS,
+    W_CUSHION,
+    W_CUSHION_AT,
+    W_HIT,
+    W_IN_OFF,
+    W_POINTS,
+    WAY_FACTS,
+    lay_out,
+    start_row,
 )
-
-TOLERANCE_MM = 0.02
 
 # kinds of gap, as codes
 BALL_BALL, BALL_CUSHION, STRETCH, AREA, CANNON = range(5)
-# columns of a gap's row: kind, edge balls (−1: none), cushion (axis, place, from, to), side, area
+# columns of a gap's row: kind, edge balls (−1: none), cushion line (axis 0: x, 1: y; place),
+# stretch from and to, side asked of a cannon (+1 left, −1 right, 0 either), corners of an area
 G_KIND, G_A, G_B, G_AXIS, G_AT, G_FROM, G_TO, G_SIDE, G_FIRST, G_COUNT = range(10)
 GAP_COLUMNS = 10
 
 # why a shot does not do it; THREADS: it does
-(
-    THREADS,
-    SHORT_OF_BALL,  # never reaches the object ball
-    WRONG_BALL,  # meets another ball before the object ball
-    NOT_POTTED,  # the object ball stays on the table, or falls elsewhere
-    IN_OFF,
-    KISS,  # touches the object ball again first
-    BLOCKED,  # touches another ball first
-    EDGE,  # touches an edge of the gap
-    MISSES,  # passes wide of it
-    STOPS_SHORT,  # ends before it gets there
-    WRONG_CUSHION,
-) = range(11)
+THREADS, SHORT_OF_BALL, WRONG_BALL, NOT_POTTED, IN_OFF, KISS = range(6)
+BLOCKED, EDGE, MISSES, STOPS_SHORT, WRONG_CUSHION, NEVER_PLAYED = range(6, 12)
+
+# columns of a judgement
+J_REASON, J_OTHER, J_MARGIN, J_GAP = range(4)
 
 
 @jit
-def _gap_ends(gap, places, ends):
+def gap_line(gap, places, ends):
     """Fill `ends` (4,) with the line across a gap, from where its balls lie."""
     a = int(gap[G_A])
     ends[0], ends[1] = places[a, 0], places[a, 1]
@@ -70,80 +55,189 @@ def _gap_ends(gap, places, ends):
 
 
 @jit
-def _chords(row, span):
-    """How many chords a segment of `span` seconds needs."""
-    ax, ay = row[R_AX], row[R_AY]
-    bend = abs(row[R_VX] * ay - row[R_VY] * ax)
-    if row[R_PHASE] == ROLLING and bend <= 1e-9 * (abs(row[R_VX]) + abs(row[R_VY])) * (
-        abs(ax) + abs(ay)
-    ):
-        return 1
-    return max(1, int(math.ceil(math.sqrt(math.hypot(ax, ay) * span * span / 8 / TOLERANCE_MM))))
+def first_block(points, count, first, places, solid, gap, two):
+    """(index, ball, overlap) where the way from `first` touches a standing ball; index −1: none.
+
+    `solid` marks the balls that stand in the way; the gap's own edges do not count.
+    """
+    at, ball, depth = -1, -1, 0.0
+    last = count - 1
+    for o in range(places.shape[0]):
+        if not solid[o] or o == int(gap[G_A]) or o == int(gap[G_B]):
+            continue
+        x, y = places[o, 0], places[o, 1]
+        entered, least = -1, math.inf
+        for k in range(first, last):
+            away = point_to_chord(
+                x, y, points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
+            )
+            if away < two:
+                if entered < 0:
+                    entered = k
+                least = min(least, away)
+            elif entered >= 0:
+                break
+        if entered >= 0 and (at < 0 or entered < at):
+            at, ball, depth = entered, o, two - least
+    return at, ball, depth
 
 
 @jit
-def _judge(way, target, places, aside, gaps, corners, obstacles, radius, found):
-    """Judge one way; fills `found` with (reason, other ball or −1, margin mm).
+def cross(points, count, first, ends, is_cushion, radius):
+    """(index, margin, touched edge) where the way from `first` crosses a gap; index −1: never.
 
-    `places` are the balls of the set-up, `aside` the set-up index of the object ball (−1: none)
-    and `target` its index in the records. With `obstacles`, balls the way was played without are
-    taken to stand where they lie and stop it.
+    The margin looks at the way up to two ball widths beyond the crossing.
     """
     two = 2.0 * radius
-    rows = way.shape[0]
-    start = 0
-    if target >= 0:
-        start = -1
-        for k in range(1, rows):
-            if way[k, R_T] != way[k, R_T]:
-                break
-            if way[k, R_CAUSE] == HIT_BALL:
-                if way[k, R_OTHER] != target:
-                    found[0], found[1], found[2] = WRONG_BALL, way[k, R_OTHER], math.nan
-                    return
-                start = k
-                break
-        if start < 0:
-            found[0], found[1], found[2] = SHORT_OF_BALL, -1.0, math.nan
-            return
-    ends = np.zeros(4)
-    margin = math.inf
-    which = 0
-    crossed = False
-    since = 0.0
     room_a = room_b = away = math.inf
-    face = math.inf
-    end_near = False
-    block, block_by = 0.0, -1.0
-    cushions = 0
-    kind = gaps[which, G_KIND]
-    if kind <= BALL_CUSHION:
-        _gap_ends(gaps[which], places, ends)
-    k = start
-    px, py = way[k, R_X], way[k, R_Y]
-    reason, other = -1.0, -1.0
-    while k < rows and way[k, R_T] == way[k, R_T]:
-        row = way[k]
-        if k > start and row[R_CAUSE] == HIT_BALL:
-            hit = row[R_OTHER]
-            if crossed:
-                pass
-            elif hit == target:
-                reason, other = KISS, hit
-            elif kind == CANNON and hit == gaps[which, G_A]:
-                # met on its left when it lies to the right of the way
-                left = -side_of(
-                    places[int(hit), 0],
-                    places[int(hit), 1],
-                    px - way[k - 1, R_VX] * 0.0,
-                    py,
-                    px,
-                    py,
-                )
-                reason = THREADS
+    at, beyond, face = -1, 0.0, math.inf
+    ends_facing = False
+    for k in range(first, count - 1):
+        px, py, qx, qy = points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
+        to_a = point_to_chord(ends[0], ends[1], px, py, qx, qy)
+        to_b = point_to_chord(ends[2], ends[3], px, py, qx, qy)
+        if at < 0:
+            share = chords_cross(px, py, qx, qy, ends[0], ends[1], ends[2], ends[3])
+            if share >= 0.0:
+                at = k
+                cx, cy = px + share * (qx - px), py + share * (qy - py)
+                face = math.hypot(cx - ends[2], cy - ends[3]) - radius
+                beyond = -share * math.hypot(qx - px, qy - py)
             else:
-                reason, other = BLOCKED, hit
-            break
-        k += 1
-        break
-    found[0], found[1], found[2] = reason, other, margin
+                near = point_to_chord(qx, qy, ends[0], ends[1], ends[2], ends[3])
+                near_p = point_to_chord(px, py, ends[0], ends[1], ends[2], ends[3])
+                least = min(min(near, near_p), min(to_a, to_b))
+                if least < away:
+                    away = least
+                    # nearest at the very end, in front of the line: it stops short
+                    dx, dy = ends[2] - ends[0], ends[3] - ends[1]
+                    across = (qx - ends[0]) * dx + (qy - ends[1]) * dy
+                    ends_facing = (
+                        k == count - 2 and near <= least and 0.0 < across < dx * dx + dy * dy
+                    )
+        room_a, room_b = min(room_a, to_a), min(room_b, to_b)
+        if at >= 0:
+            beyond += math.hypot(qx - px, qy - py)
+            if beyond >= 2.0 * two:
+                break
+    if at < 0:
+        return -1, -away if ends_facing else -(away + two), STOPS_SHORT if ends_facing else MISSES
+    if is_cushion:
+        margin = min(room_a - two, 0.0 if abs(face) < 1e-6 else face)
+    else:
+        margin = min(room_a, room_b) - two
+    return at, margin, EDGE if margin < 0.0 else THREADS
+
+
+@jit
+def stretch(points, facts, gap, faces):
+    """(index, margin, reason): is the way's first cushion the stretch asked for."""
+    at = int(facts[W_CUSHION_AT])
+    axis, along = int(gap[G_AXIS]), 1 - int(gap[G_AXIS])
+    if at < 0:
+        last = int(facts[W_POINTS]) - 1
+        off = max(gap[G_FROM] - points[last, along], points[last, along] - gap[G_TO], 0.0)
+        return -1, -math.hypot(abs(points[last, axis] - gap[G_AT]), off), STOPS_SHORT
+    face = int(facts[W_CUSHION])
+    met = face >= 0 and faces[face, 0] == gap[G_AXIS] and faces[face, 1] == gap[G_AT]
+    room = min(points[at, along] - gap[G_FROM], gap[G_TO] - points[at, along])
+    if not met:
+        off = max(-room, 0.0)
+        return -1, -math.hypot(abs(points[at, axis] - gap[G_AT]), off), WRONG_CUSHION
+    return (at, room, THREADS) if room >= 0.0 else (-1, room, MISSES)
+
+
+@jit
+def cannon(points, count, first, x, y, side, two):
+    """(index, margin, reason) of meeting the ball at (x, y) from the way, on the side asked."""
+    least = math.inf
+    for k in range(first, count - 1):
+        px, py, qx, qy = points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
+        away = point_to_chord(x, y, px, py, qx, qy)
+        if away < least:
+            least = away
+        if away < two + 1e-6:
+            # how far left of the ball's middle the way is aimed: positive meets its left side
+            left = -side_of(x, y, px, py, qx, qy)
+            if side == 0.0:
+                return k, two - abs(left), THREADS
+            wanted = left * side
+            room = min(wanted, two - wanted)
+            return k, room, THREADS if wanted > 0.0 else MISSES
+    return -1, -(least - two), MISSES
+
+
+@jit
+def judge(way, target, places, solid, gaps, corners, faces, radius, points, facts, out):
+    """Judge one way against `gaps` (g, GAP_COLUMNS) in order; fills `out` (4,).
+
+    `places` (n, 2): the balls of the set-up; `solid` (n,): those the way was played without but
+    which stand in it. `target`: the object ball's index in the records, −1 for a plain shot.
+    """
+    two = 2.0 * radius
+    out[J_OTHER], out[J_MARGIN], out[J_GAP] = -1.0, math.nan, 0.0
+    start, wrong = start_row(way, target)
+    if start < 0:
+        out[J_REASON], out[J_OTHER] = (SHORT_OF_BALL if wrong < 0 else WRONG_BALL), wrong
+        return
+    lay_out(way, start, points, facts)
+    count = int(facts[W_POINTS])
+    first, least = 0, math.inf
+    ends = np.zeros(4)
+    for g in range(gaps.shape[0]):
+        gap = gaps[g]
+        kind = int(gap[G_KIND])
+        block, by, depth = first_block(points, count, first, places, solid, gap, two)
+        a = int(gap[G_A])
+        if kind <= BALL_CUSHION:
+            gap_line(gap, places, ends)
+            at, margin, reason = cross(points, count, first, ends, kind == BALL_CUSHION, radius)
+        elif kind == STRETCH:
+            at, margin, reason = stretch(points, facts, gap, faces)
+        elif kind == AREA:
+            at, reason = count - 1, THREADS
+            margin = inside(
+                points[at, 0], points[at, 1], corners, int(gap[G_FIRST]), int(gap[G_COUNT])
+            )
+            if facts[W_IN_OFF] > 0.0:
+                margin, reason = min(margin, -radius), IN_OFF
+            elif margin < 0.0:
+                reason = MISSES
+        else:
+            at, margin, reason = cannon(
+                points, count, first, places[a, 0], places[a, 1], gap[G_SIDE], two
+            )
+        if block >= 0 and (at < 0 or block < at):
+            margin, reason = min(margin, -depth), BLOCKED
+            out[J_OTHER] = by
+        elif facts[W_HIT] >= 0.0 and (reason != THREADS or kind == AREA):
+            # the way itself ended at a ball before the gap was done
+            hit = facts[W_HIT]
+            if not (kind == CANNON and hit == a):
+                out[J_OTHER] = hit
+                if hit == target:
+                    reason = KISS
+                elif hit == gap[G_A] or hit == gap[G_B]:
+                    reason = EDGE
+                else:
+                    reason = BLOCKED
+        least = min(least, margin)
+        out[J_GAP] = g
+        if reason != THREADS:
+            out[J_REASON], out[J_MARGIN] = reason, min(least, -0.0)
+            return
+        first = max(at, first)
+    out[J_REASON], out[J_MARGIN], out[J_OTHER] = THREADS, least, -1.0
+
+
+@jit
+def judge_all(ways, target, places, solid, gaps, corners, faces, radius, out):
+    """Judge N ways (N, s, columns) into `out` (N, 4); `places` (N or 1, n, 2)."""
+    points = np.empty((MOST_POINTS, 2))
+    facts = np.empty(WAY_FACTS)
+    for k in range(ways.shape[0]):
+        where = k if places.shape[0] > 1 else 0
+        judge(
+            ways[k], target, places[where], solid, gaps, corners, faces, radius,
+            points, facts, out[k],
+        )  # fmt: skip
