@@ -14,7 +14,7 @@ from engine.errors import Fault, RoutineFileError
 from engine.routine.rules import breaches
 from engine.routine.values import Routine
 from engine.storage.build import build_routine
-from engine.storage.paths import FILE, Path, path_text, touches, without
+from engine.storage.paths import touches, within, without
 from engine.storage.shape import shape_faults
 from engine.storage.text import MAX_BYTES, read_json, too_large
 from engine.storage.versions import brought_up_to_date
@@ -37,20 +37,17 @@ def parse_routine(text: str, name: str = "routine") -> Routine:
     data = brought_up_to_date(data, name)
     for path in paths:
         without(data, path)
-    wrong = [(path, fault) for path, fault in shape_faults(data) if not _known(path, faults)]
-    for path, fault in wrong:
-        faults.append(fault)
-        if path:
-            without(data, path)
+    told = [fault.path for fault in faults]
+    for path, fault in shape_faults(data):
+        without(data, path)
+        # A value set aside above is now missing or an empty object: that is told already.
+        if not any(within(fault.path, other) for other in told):
+            faults.append(fault)
     routine = build_routine(_sound(data))
     faults += _sense_faults(routine, [fault.path for fault in faults])
     if faults:
         raise RoutineFileError(name, faults)
     return routine
-
-
-def _known(path: Path, faults: list[Fault]) -> bool:
-    return touches(path_text(path), [fault.path for fault in faults if fault.path != FILE])
 
 
 def _sense_faults(routine: Routine, faulty: list[str]) -> list[Fault]:

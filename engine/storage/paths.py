@@ -53,8 +53,9 @@ def touches(path: str, others: Iterable[str]) -> bool:
     >>> touches("balls[1].x_mm", ["balls[1]"]), touches("balls[11]", ["balls[1]"])
     (True, False)
     """
-    return any(_within(path, other) or _within(other, path) for other in others)
+    return any(within(path, other) or within(other, path) for other in others)
 
 
-def _within(inner: str, outer: str) -> bool:
+def within(inner: str, outer: str) -> bool:
+    """Whether a path is another or lies within it."""
     return inner == outer or (inner.startswith(outer) and inner[len(outer)] in ".[")
