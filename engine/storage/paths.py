@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from engine.routine.rules.breach import key_text
+
 Path = tuple[str | int, ...]
 
 #: Stands in place of a path when the fault is the whole file's.
@@ -24,8 +26,7 @@ def path_text(path: Iterable[str | int]) -> str:
         if isinstance(step, int):
             text += f"[{step}]"
         else:
-            key = step if step.isprintable() and step else repr(step)
-            text += f".{key}" if text else key
+            text += f".{key_text(step)}" if text else key_text(step)
     return text or FILE
 
 

@@ -54,6 +54,15 @@ def shown(value: Any) -> str:
     return text if len(text) <= 60 else f"{text[:57]}..."
 
 
+def key_text(key: str) -> str:
+    """A key as it stands in a path; one that would not fit on a line is written out.
+
+    >>> key_text("x_mm"), key_text("a\\n")
+    ('x_mm', "'a\\\\n'")
+    """
+    return key if key and key.isprintable() else repr(key)
+
+
 def listed(names: Sequence[str], limit: int = 30) -> str:
     """Names as a list in a sentence."""
     if not names:

@@ -9,7 +9,7 @@ from typing import Any
 from engine.balls import KINDS
 from engine.conditions import CONDITION_FACTS, Conditions
 from engine.errors import OutOfRangeError
-from engine.routine.rules.breach import Breach, listed, names_once, number, shown, unknown
+from engine.routine.rules.breach import Breach, key_text, listed, names_once, number, shown, unknown
 from engine.routine.values import Routine
 from engine.tables import load_table, table_ids
 
@@ -38,7 +38,7 @@ def table_breaches(routine: Routine) -> Iterator[Breach]:
     table = load_table(routine.table)
     pockets = [pocket.id for pocket in table.pockets]
     for name, opening in routine.pocket_openings_mm.items():
-        path = f"pocket_openings_mm.{name}"
+        path = f"pocket_openings_mm.{key_text(name)}"
         if name not in pockets:
             yield unknown(path, "pocket", name, pockets, "a pocket of this table", refers="table")
             continue
@@ -56,7 +56,7 @@ def condition_breaches(routine: Routine) -> Iterator[Breach]:
     under an unknown name would be left out of every prediction, so it is refused.
     """
     for name, value in routine.conditions.items():
-        path, what = f"conditions.{name}", f"condition {name}"
+        path, what = f"conditions.{key_text(name)}", f"condition {key_text(name)}"
         if name == PACE_SPEEDS:
             yield from _pace_speed_breaches(path, what, value)
         elif name in CONDITION_FACTS:
