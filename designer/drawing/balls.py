@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.model import Disc, Item, Text
-from designer.drawing.placing import around
+from designer.drawing.lettering import printed_letters
+from designer.drawing.model import Disc, Fill, Item, Text
+from designer.drawing.placing import around, text_box
 from designer.drawing.scene import Scene
 from designer.fonts.metrics import CAP_HEIGHT, text_width
 from engine.balls import Ball
@@ -16,7 +17,9 @@ _USABLE = 0.95
 
 
 def take_balls(scene: Scene) -> None:
-    """Mark the balls' places as taken, before any text is laid out."""
+    """Mark the balls' places and the pockets as taken, before any text is laid out."""
+    for pocket in scene.table.pockets:
+        scene.taken.take_circle(pocket.fall_mm, pocket.fall_radius_mm * 1.3)
     for ball in scene.routine.balls:
         scene.taken.take_circle(ball.centre_mm, scene.radius_mm)
 
@@ -24,7 +27,8 @@ def take_balls(scene: Scene) -> None:
 def ball_items(scene: Scene) -> list[Item]:
     """Discs with letters; a letter that would be too small to read goes beside its ball."""
     items: list[Item] = []
-    outside: list[Ball] = []
+    outside: list[tuple[Ball, str]] = []
+    letters = printed_letters(scene.routine)
     for ball in scene.routine.balls:
         colours = ink.BALL_INKS.get(ball.kind, ink.BALL_INKS["plain"])
         edge = scene.look.line_mm * 0.9
@@ -38,20 +42,22 @@ def ball_items(scene: Scene) -> list[Item]:
                 edge_mm=edge,
             )
         )
-        if not scene.layers.ball_letters or not ball.letter:
+        printed = letters[ball.id]
+        if not scene.layers.ball_letters or not printed:
             continue
-        letter = _letter_on(scene, ball, colours.ink)
+        letter = _letter_on(scene, ball, printed, colours.ink)
         if letter is None:
-            outside.append(ball)
+            outside.append((ball, printed))
         else:
             items.append(letter)
-    items += [_letter_beside(scene, ball) for ball in outside]
+    for ball, printed in outside:
+        items += _letter_beside(scene, ball, printed)
     return items
 
 
-def _letter_on(scene: Scene, ball: Ball, colour: str) -> Text | None:
+def _letter_on(scene: Scene, ball: Ball, printed: str, colour: str) -> Text | None:
     """The letter on the ball, as large as fits; None when it would be too small to read."""
-    wide = text_width(ball.letter, 1.0, bold=True)
+    wide = text_width(printed, 1.0, bold=True)
     room = 2.0 * scene.radius_mm * _USABLE
     for stretch in (1.0, 0.85, _NARROWEST):
         size = room / (((wide * stretch) ** 2 + CAP_HEIGHT**2) ** 0.5)
@@ -62,7 +68,7 @@ def _letter_on(scene: Scene, ball: Ball, colour: str) -> Text | None:
             return scene.text(
                 roles.BALL_LETTER,
                 ball.centre_mm,
-                ball.letter,
+                printed,
                 colour,
                 size_mm=size,
                 bold=True,
@@ -71,21 +77,16 @@ def _letter_on(scene: Scene, ball: Ball, colour: str) -> Text | None:
     return None
 
 
-def _letter_beside(scene: Scene, ball: Ball) -> Text:
+def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
+    """The letter near its ball on a patch of cloth, off balls, readings and lanes if it can."""
     size = scene.look.text_mm
-    reach = scene.radius_mm + size * 0.45 + text_width(ball.letter, size, bold=True) / 2
+    reach = scene.radius_mm + size * 0.45 + text_width(printed, size, bold=True) / 2
     places = around(ball.centre_mm, 0.0, (reach, reach * 1.3, reach * 1.7))
     beside = [
-        scene.text(
-            roles.BALL_LETTER,
-            place,
-            ball.letter,
-            ink.INK,
-            size_mm=size,
-            bold=True,
-            halo=ink.CLOTH,
-            halo_mm=size * 0.2,
-        )
+        scene.text(roles.BALL_LETTER, place, printed, ink.INK, size_mm=size, bold=True)
         for place in places
     ]
-    return scene.taken.place_text(beside)
+    letter = scene.taken.place_text(beside)
+    x0, y0, x1, y1 = text_box(letter, size * 0.08)
+    patch = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    return [Fill(roles.BALL_LETTER, patch, ink.CLOTH, 0.75), letter]

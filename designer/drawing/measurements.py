@@ -11,13 +11,14 @@ from dataclasses import dataclass
 
 from designer.drawing import look as ink
 from designer.drawing import roles
+from designer.drawing.lettering import printed_letters
 from designer.drawing.model import Bounds, Item, Point, Stroke, Text
 from designer.drawing.placing import Box
 from designer.drawing.scale_bar import scale_bar
 from designer.drawing.scene import Scene
 from designer.drawing.spreading import spread
 from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
-from engine.answers.values import BallPlacement, CushionReading
+from engine.answers.values import CushionReading
 from engine.units import length_text
 
 
@@ -66,33 +67,35 @@ def _labels(scene: Scene) -> list[_Label]:
     if scene.answer is None:
         return []
     balls = {ball.id: ball for ball in scene.routine.balls}
+    letters = printed_letters(scene.routine)
     labels = []
     for placement in scene.answer.placements:
         if placement.ball not in balls:
             continue
         centre = balls[placement.ball].centre_mm
+        letter = letters[placement.ball]
         if placement.spot:
             name = placement.spot.removesuffix(" spot")
             labels.append(
                 _Label(
                     centre,
                     placement.across.cushion,
-                    f"{placement.letter} on",
+                    f"{letter} on".strip(),
                     f"{name} spot",
                     False,
                 )
             )
             continue
         for reading in (placement.across, placement.along):
-            labels.append(_Label(centre, reading.cushion, *_words(scene, placement, reading)))
+            labels.append(_Label(centre, reading.cushion, *_words(scene, letter, reading)))
     return labels
 
 
-def _words(scene: Scene, placement: BallPlacement, reading: CushionReading) -> tuple[str, str]:
+def _words(scene: Scene, letter: str, reading: CushionReading) -> tuple[str, str]:
     """The reading to the centre, and the one to the near edge below it."""
     centre = length_text(reading.centre_mm, scene.unit).removesuffix(" mm")
     edge = length_text(reading.edge_mm, scene.unit).removesuffix(" mm")
-    return f"{placement.letter} {centre}".strip(), f"edge {edge}"
+    return f"{letter} {centre}".strip(), f"edge {edge}"
 
 
 def _size(scene: Scene) -> float:

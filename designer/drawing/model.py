@@ -76,7 +76,7 @@ class Text:
     """A line of text: `at` is on its middle height; `anchor` says start, middle or end of it.
 
     `size_mm` is the em; `stretch` narrows the letters; `angle_deg` turns the text about `at`
-    anticlockwise in table coordinates. `halo` names a colour painted round the letters.
+    anticlockwise in table coordinates.
     """
 
     role: str
@@ -88,8 +88,6 @@ class Text:
     bold: bool = False
     stretch: float = 1.0
     angle_deg: float = 0.0
-    halo: str = ""
-    halo_mm: float = 0.0
 
     @property
     def width_mm(self) -> float:

@@ -123,18 +123,7 @@ def _text(item: Text, page: Canvas) -> None:
     page.translate(item.start_shift_mm, -item.baseline_drop_mm)
     page.scale(item.stretch, 1.0)
     page.setFillAlpha(1.0)
-    if item.halo:
-        _pen(page, item.halo, 2.0 * item.halo_mm, 1.0, "round", ())
-        page.setFillColor(HexColor(item.halo))
-        _words(page, item, words, mode=2)
     page.setFillColor(HexColor(item.colour))
-    _words(page, item, words, mode=0)
+    page.setFont(pdf_font(item.bold).fontName, item.size_mm)
+    page.drawString(0.0, 0.0, words)
     page.restoreState()
-
-
-def _words(page: Canvas, item: Text, words: str, mode: int) -> None:
-    line = page.beginText(0.0, 0.0)
-    line.setFont(pdf_font(item.bold).fontName, item.size_mm)
-    line.setTextRenderMode(mode)
-    line.textOut(words)
-    page.drawText(line)

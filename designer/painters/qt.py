@@ -104,9 +104,6 @@ def _text(item: Text, painter: QPainter) -> None:
     painter.translate(item.start_shift_mm, -item.baseline_drop_mm)
     scale = item.size_mm / _EM
     painter.scale(scale * item.stretch, -scale)
-    if item.halo:
-        width = 2.0 * item.halo_mm / scale
-        painter.strokePath(outline, _pen(item.halo, 1.0, width, (), "round"))
     painter.fillPath(outline, _brush(item.colour, 1.0))
     painter.restore()
 

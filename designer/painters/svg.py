@@ -93,13 +93,7 @@ def _text(item: Text) -> str:
     length = f' textLength="{_n(item.width_mm / item.stretch)}"' if words else ""
     weight = ' font-weight="bold"' if item.bold else ""
     start = f'<text transform="{transform}" font-size="{_n(item.size_mm)}"{weight}{length}'
-    out = ""
-    if item.halo:
-        out = (
-            f'{start} stroke="{item.halo}" stroke-width="{_n(2 * item.halo_mm)}" '
-            f'fill="{item.halo}" aria-hidden="true">{words}</text>\n'
-        )
-    return f'{out}{start} fill="{item.colour}">{words}</text>\n'
+    return f'{start} fill="{item.colour}">{words}</text>\n'
 
 
 def _d(lines: tuple[Line, ...], closed: bool) -> str:

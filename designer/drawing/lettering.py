@@ -1,0 +1,47 @@
+"""What is printed on each ball: its letter, numbered where several balls share one."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from engine.routine.values import Routine
+
+
+def printed_letters(routine: Routine) -> dict[str, str]:
+    """Ball id to printed letter; balls that share a letter are numbered in their order.
+
+    >>> from engine.balls import Ball
+    >>> reds = (Ball("a", "red", 500, 500), Ball("b", "red", 700, 500), Ball("k", "black", 9, 9))
+    >>> printed_letters(Routine(balls=reds))
+    {'a': 'R1', 'b': 'R2', 'k': 'Bk'}
+    """
+    shared = Counter(ball.letter for ball in routine.balls)
+    used: Counter[str] = Counter()
+    letters = {}
+    for ball in routine.balls:
+        letter = ball.letter
+        if letter and shared[letter] > 1:
+            used[letter] += 1
+            letter = f"{letter}{used[letter]}"
+        letters[ball.id] = letter
+    return letters
+
+
+def ball_words(routine: Routine) -> dict[str, str]:
+    """Ball id to what a coach calls it: the black, the cue ball, red R2, ball 7.
+
+    >>> from engine.balls import Ball
+    >>> ball_words(Routine(balls=(Ball("c", "cue", 1, 1), Ball("p", "plain", 9, 9, label="7"))))
+    {'c': 'cue ball', 'p': 'ball 7'}
+    """
+    letters = printed_letters(routine)
+    kinds = Counter(ball.kind for ball in routine.balls)
+    words = {}
+    for ball in routine.balls:
+        if ball.kind == "plain":
+            words[ball.id] = f"ball {letters[ball.id] or ball.id}"
+        else:
+            name = "cue ball" if ball.is_cue else ball.kind
+            alone = kinds[ball.kind] == 1 and not ball.label
+            words[ball.id] = name if alone else f"{name} {letters[ball.id]}"
+    return words

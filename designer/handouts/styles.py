@@ -1,0 +1,92 @@
+"""Type and table styles of the sheets: one family, four sizes, none under 7 pt, ink on white."""
+
+from __future__ import annotations
+
+from functools import cache
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.enums import TA_LEFT
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.pdfbase.pdfmetrics import registerFontFamily
+from reportlab.platypus import Paragraph, TableStyle
+
+from designer.drawing.look import INK, SOFT_INK
+from designer.fonts.files import REGULAR_NAME
+from designer.fonts.metrics import pdf_font, printable, text_width
+
+RULE = HexColor("#9aa4a8")
+SHADE = HexColor("#eef1f0")
+
+
+@cache
+def styles() -> dict[str, ParagraphStyle]:
+    """Paragraph styles by name: body, small, strong, heading, lead."""
+    regular, bold = pdf_font(False).fontName, pdf_font(True).fontName
+    # There is no slanted cut among the shipped fonts: emphasis is bold.
+    registerFontFamily(REGULAR_NAME, normal=regular, bold=bold, italic=regular, boldItalic=bold)
+    ink = HexColor(INK)
+
+    def made(name: str, size: float, font: str = regular, **more: float) -> ParagraphStyle:
+        return ParagraphStyle(
+            name,
+            fontName=font,
+            fontSize=size,
+            leading=size * 1.28,
+            textColor=ink,
+            alignment=TA_LEFT,
+            splitLongWords=1,
+            allowWidows=0,
+            **more,
+        )
+
+    return {
+        "body": made("body", 8.5, spaceAfter=3.0),
+        "small": made("small", 7.5, spaceAfter=1.5),
+        "strong": made("strong", 8.0, bold),
+        "heading": made("heading", 10.0, bold, spaceBefore=7.0, spaceAfter=3.0),
+        "lead": made("lead", 10.5, spaceAfter=4.0),
+    }
+
+
+def words(text: str) -> str:
+    """Any text made safe for a paragraph; its own line ends are kept."""
+    return "<br/>".join(escape(printable(line)) for line in text.splitlines())
+
+
+def bold(text: str) -> str:
+    """The same in bold."""
+    return f"<b>{words(text)}</b>"
+
+
+def paragraph(markup: str, style: str = "body") -> Paragraph:
+    """A paragraph; put every text from outside through `words` or `bold` first."""
+    return Paragraph(markup, styles()[style])
+
+
+def table_style(*more: tuple, ruled: bool = True) -> TableStyle:
+    """A shaded head row, tight cells, and thin rules between rows when `ruled`."""
+    rules = [("LINEBELOW", (0, 0), (-1, -1), 0.4, RULE)] if ruled else []
+    return TableStyle(
+        [
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            *rules,
+            ("LINEABOVE", (0, 0), (-1, 0), 0.8, HexColor(SOFT_INK)),
+            ("BACKGROUND", (0, 0), (-1, 0), SHADE),
+            ("LEFTPADDING", (0, 0), (-1, -1), 2.0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 1.5),
+            ("TOPPADDING", (0, 0), (-1, -1), 1.2),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6),
+            *more,
+        ]
+    )
+
+
+def fitted(text: str, size: float, is_bold: bool, width: float) -> str:
+    """One line of text, cut with an ellipsis where it would be wider than `width`."""
+    line = printable(text)
+    if text_width(line, size, is_bold) <= width:
+        return line
+    while line and text_width(line + "…", size, is_bold) > width:
+        line = line[:-1]
+    return line.rstrip() + "…"
