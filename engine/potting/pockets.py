@@ -1,15 +1,17 @@
 """Where to aim in a pocket: the middle of the directions that go in clean.
 
-A ball of radius R goes clean between two jaws (arcs of radius r) while its centre stays outside
-circles of radius r + R about the jaw centres; the limits are the tangents from the ball's centre
-to those circles. The centre must also come over the fall. The cushion faces are tangent to the
-jaws, so they set no further limit to a ball that lies on the bed.
+A ball of radius R touches a jaw (an arc of radius r) when its centre comes within r + R of the
+jaw's centre, and falls when its centre comes over the fall. A direction is clean when the ball
+falls before it touches a jaw. Whether it is can change only at the tangents to those circles and
+where they cross, so the limits are exact. The cushion faces are tangent to the jaws and set no
+further limit to a ball that lies on the bed.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from engine.potting.vectors import (
     Point,
@@ -43,19 +45,83 @@ class PocketWindow:
 def pocket_window(pocket: Pocket, ball_mm: Point, radius_mm: float) -> PocketWindow:
     """The clean window of a pocket for a ball of `radius_mm` whose centre is at `ball_mm`."""
     base = direction_rad(ball_mm, pocket.fall_mm)
-    sides = sorted(wrapped_rad(direction_rad(ball_mm, jaw) - base) for jaw in pocket.jaws_mm)
-    jaws = sorted(pocket.jaws_mm, key=lambda jaw: wrapped_rad(direction_rad(ball_mm, jaw) - base))
     reach_mm = pocket.jaw_radius_mm + radius_mm
-    low = sides[0] + _tangent_rad(ball_mm, jaws[0], reach_mm)
-    high = sides[1] - _tangent_rad(ball_mm, jaws[1], reach_mm)
-    over_fall = _tangent_rad(ball_mm, pocket.fall_mm, pocket.fall_radius_mm)
-    low, high = max(low, -over_fall), min(high, over_fall)
-    half = (high - low) / 2.0
-    if half > 0.0:
+    low, high = _widest_clean(pocket, ball_mm, base, reach_mm)
+    if high > low:
         middle = base + (low + high) / 2.0
-        return PocketWindow(wrapped_rad(middle), half, _aim_point(pocket, ball_mm, middle))
+        aim = _aim_point(pocket, ball_mm, middle)
+        return PocketWindow(wrapped_rad(middle), (high - low) / 2.0, aim)
     throat = pocket.throat_mm
-    return PocketWindow(direction_rad(ball_mm, throat), half, throat)
+    lacking = min(_between_jaws_rad(pocket, ball_mm, base, reach_mm), 0.0)
+    return PocketWindow(direction_rad(ball_mm, throat), lacking, throat)
+
+
+def _widest_clean(
+    pocket: Pocket, ball_mm: Point, base: float, reach_mm: float
+) -> tuple[float, float]:
+    """The widest span of clean directions, as angles from `base`; an empty one if there is none."""
+    turns = [
+        side * _tangent_rad(ball_mm, pocket.fall_mm, pocket.fall_radius_mm) for side in (-1, 1)
+    ]
+    for jaw in pocket.jaws_mm:
+        towards = wrapped_rad(direction_rad(ball_mm, jaw) - base)
+        grazing = _tangent_rad(ball_mm, jaw, reach_mm)
+        turns += [towards - grazing, towards + grazing]
+        turns += [
+            wrapped_rad(direction_rad(ball_mm, spot) - base)
+            for spot in _crossings(pocket.fall_mm, pocket.fall_radius_mm, jaw, reach_mm)
+        ]
+    spans: list[tuple[float, float]] = []
+    for low, high in pairwise(sorted(turns)):
+        if high - low < 1e-12 or not _is_clean(
+            pocket, ball_mm, base + (low + high) / 2.0, reach_mm
+        ):
+            continue
+        if spans and low - spans[-1][1] < 1e-12:
+            spans[-1] = (spans[-1][0], high)
+        else:
+            spans.append((low, high))
+    return max(spans, key=lambda span: span[1] - span[0], default=(0.0, 0.0))
+
+
+def _is_clean(pocket: Pocket, ball_mm: Point, direction: float, reach_mm: float) -> bool:
+    falls = _entry_mm(ball_mm, direction, pocket.fall_mm, pocket.fall_radius_mm)
+    return falls < math.inf and all(
+        _entry_mm(ball_mm, direction, jaw, reach_mm) > falls for jaw in pocket.jaws_mm
+    )
+
+
+def _entry_mm(start_mm: Point, direction: float, centre_mm: Point, radius_mm: float) -> float:
+    """How far along a line a circle begins: 0 from within it, infinity when it is not met."""
+    wx, wy = centre_mm[0] - start_mm[0], centre_mm[1] - start_mm[1]
+    ahead = wx * math.cos(direction) + wy * math.sin(direction)
+    beside = wx * math.sin(direction) - wy * math.cos(direction)
+    if abs(beside) >= radius_mm:
+        return math.inf
+    half = math.sqrt(radius_mm * radius_mm - beside * beside)
+    return max(ahead - half, 0.0) if ahead + half > 0.0 else math.inf
+
+
+def _crossings(a_mm: Point, a_radius: float, b_mm: Point, b_radius: float) -> list[Point]:
+    """Where two circles cross: two points or none."""
+    apart = distance_mm(a_mm, b_mm)
+    if not abs(a_radius - b_radius) < apart < a_radius + b_radius:
+        return []
+    ahead = (apart * apart + a_radius * a_radius - b_radius * b_radius) / (2.0 * apart)
+    beside = math.sqrt(max(a_radius * a_radius - ahead * ahead, 0.0))
+    middle = along(a_mm, direction_rad(a_mm, b_mm), ahead)
+    across = direction_rad(a_mm, b_mm) + math.pi / 2
+    return [along(middle, across, beside), along(middle, across, -beside)]
+
+
+def _between_jaws_rad(pocket: Pocket, ball_mm: Point, base: float, reach_mm: float) -> float:
+    """Half the room between the jaws' tangents; negative by as much as it is too thin."""
+    limits = sorted(
+        (wrapped_rad(direction_rad(ball_mm, jaw) - base), _tangent_rad(ball_mm, jaw, reach_mm))
+        for jaw in pocket.jaws_mm
+    )
+    (right, right_fills), (left, left_fills) = limits
+    return ((left - left_fills) - (right + right_fills)) / 2.0
 
 
 def _tangent_rad(from_mm: Point, centre_mm: Point, radius_mm: float) -> float:
