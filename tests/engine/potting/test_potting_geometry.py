@@ -174,14 +174,15 @@ def test_blocked_potting_line_and_covered_contact_are_told():
     assert [r for r in found.reasons if "r2 covers the contact position by 22.5 mm" in r]
 
 
-def test_ball_that_just_touches_the_way_does_not_block():
-    found = pot(
-        TABLE, CONDITIONS, [cue(500, 3245 - 1000), black(500, 3245), red("r1", 500 + 2 * R, 2700)],
-        Shot("s", "black", "top-left"),
-    )  # fmt: skip
-    assert not [r for r in found.reasons if "way to the contact" in r and "by ball r1" in r] or (
-        found.contact_mm[0] > 500.0
-    )
+@pytest.mark.parametrize(("nearer_mm", "blocks"), [(0.0, False), (0.01, True)])
+def test_ball_that_just_touches_the_way_does_not_block(nearer_mm, blocks):
+    shot = Shot("s", "black", "top-left")
+    (ax, ay), (bx, by) = pot(TABLE, CONDITIONS, [cue(1100, 2900), black()], shot).aim_line_mm
+    far, off = math.dist((ax, ay), (bx, by)), 2 * R - nearer_mm
+    ux, uy = (bx - ax) / far, (by - ay) / far
+    grazing = red("r1", ax + 150 * ux + off * uy, ay + 150 * uy - off * ux)
+    found = pot(TABLE, CONDITIONS, [cue(1100, 2900), black(), grazing], shot)
+    assert any("way to the contact is blocked by ball r1" in r for r in found.reasons) is blocks
 
 
 def test_cuts_beyond_ninety_and_beyond_practice_are_off():
