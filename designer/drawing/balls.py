@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.lettering import printed_letters
-from designer.drawing.model import Disc, Fill, Item, Text
+from designer.drawing.model import Disc, Fill, Item, Stroke, Text
 from designer.drawing.placing import around, text_box
 from designer.drawing.scene import Scene
 from designer.fonts.metrics import CAP_HEIGHT, text_width
@@ -14,6 +16,9 @@ from engine.balls import Ball
 #: How far letters may be narrowed to fit on a ball, and how much of the ball they may use.
 _NARROWEST = 0.7
 _USABLE = 0.95
+
+#: How far off a letter beside its ball may stand, in steps of its own reach.
+_FAR = (1.0, 1.25, 1.5, 2.1, 2.8, 3.7, 4.8, 6.0)
 
 
 def take_balls(scene: Scene) -> None:
@@ -25,37 +30,38 @@ def take_balls(scene: Scene) -> None:
 
 
 def ball_items(scene: Scene) -> list[Item]:
-    """Discs with letters; a letter that would be too small to read goes beside its ball."""
-    items: list[Item] = []
-    outside: list[tuple[Ball, str]] = []
+    """Discs with letters: all on their balls or, when one would be too small, all beside them."""
+    items: list[Item] = [_disc(scene, ball) for ball in scene.routine.balls]
+    if not scene.layers.ball_letters:
+        return items
     letters = printed_letters(scene.routine)
-    for ball in scene.routine.balls:
-        colours = ink.BALL_INKS.get(ball.kind, ink.BALL_INKS["plain"])
-        edge = scene.look.line_mm * 0.9
-        items.append(
-            Disc(
-                roles.BALL,
-                ball.centre_mm,
-                scene.radius_mm - edge / 2,
-                colours.fill,
-                edge_colour=ink.INK,
-                edge_mm=edge,
-            )
-        )
-        printed = letters[ball.id]
-        if not scene.layers.ball_letters or not printed:
-            continue
-        letter = _letter_on(scene, ball, printed, colours.ink)
-        if letter is None:
-            outside.append((ball, printed))
-        else:
-            items.append(letter)
-    for ball, printed in outside:
+    lettered = [(ball, letters[ball.id]) for ball in scene.routine.balls if letters[ball.id]]
+    on_balls = [_letter_on(scene, ball, printed) for ball, printed in lettered]
+    whole = [text for text in on_balls if text is not None]
+    if len(whole) == len(on_balls):
+        return items + whole
+    for ball, printed in lettered:
         items += _letter_beside(scene, ball, printed)
     return items
 
 
-def _letter_on(scene: Scene, ball: Ball, printed: str, colour: str) -> Text | None:
+def _disc(scene: Scene, ball: Ball) -> Disc:
+    edge = scene.look.line_mm * 0.9
+    return Disc(
+        roles.BALL,
+        ball.centre_mm,
+        scene.radius_mm - edge / 2,
+        _inks(ball).fill,
+        edge_colour=ink.INK,
+        edge_mm=edge,
+    )
+
+
+def _inks(ball: Ball) -> ink.BallInk:
+    return ink.BALL_INKS.get(ball.kind, ink.BALL_INKS["plain"])
+
+
+def _letter_on(scene: Scene, ball: Ball, printed: str) -> Text | None:
     """The letter on the ball, as large as fits; None when it would be too small to read."""
     wide = text_width(printed, 1.0, bold=True)
     room = 2.0 * scene.radius_mm * _USABLE
@@ -69,7 +75,7 @@ def _letter_on(scene: Scene, ball: Ball, printed: str, colour: str) -> Text | No
                 roles.BALL_LETTER,
                 ball.centre_mm,
                 printed,
-                colour,
+                _inks(ball).ink,
                 size_mm=size,
                 bold=True,
                 stretch=stretch,
@@ -78,15 +84,29 @@ def _letter_on(scene: Scene, ball: Ball, printed: str, colour: str) -> Text | No
 
 
 def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
-    """The letter near its ball on a patch of cloth, off balls, readings and lanes if it can."""
-    size = scene.look.text_mm
-    reach = scene.radius_mm + size * 0.45 + text_width(printed, size, bold=True) / 2
-    places = around(ball.centre_mm, 0.0, (reach, reach * 1.3, reach * 1.7))
-    beside = [
-        scene.text(roles.BALL_LETTER, place, printed, ink.INK, size_mm=size, bold=True)
-        for place in places
-    ]
-    letter = scene.taken.place_text(beside)
+    """The letter near its ball on a patch of cloth, off balls, readings and lanes if it can.
+
+    Among packed balls it may stand farther off, with a thin line to its ball.
+    """
+    size = scene.look.text_mm * 1.1
+    half = text_width(printed, size, bold=True) / 2
+    reach = scene.radius_mm + size * 0.35 + half
+    places = around(ball.centre_mm, 0.0, [reach * far for far in _FAR])
+    width, length = scene.table.width_mm, scene.table.length_mm
+    inside = [
+        (x, y) for x, y in places if half < x < width - half and half < y < length - half
+    ] or [ball.centre_mm]
+    letter = scene.taken.place_text(
+        [
+            scene.text(roles.BALL_LETTER, place, printed, ink.INK, size_mm=size, bold=True)
+            for place in inside
+        ],
+        size * 0.08,
+    )
     x0, y0, x1, y1 = text_box(letter, size * 0.08)
     patch = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-    return [Fill(roles.BALL_LETTER, patch, ink.CLOTH, 0.75), letter]
+    items: list[Item] = [Fill(roles.BALL_LETTER, patch, ink.CLOTH, 0.75), letter]
+    if math.dist(letter.at, ball.centre_mm) > reach * _FAR[2] * 1.01:
+        line = (ball.centre_mm, letter.at)
+        items.insert(0, Stroke(roles.BALL_LETTER, (line,), scene.look.line_mm * 0.6, ink.SOFT_INK))
+    return items

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from designer.drawing.balls import ball_items, take_balls
-from designer.drawing.gaps import gap_items
+from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
 from designer.drawing.letters import letter_items, rim_letter_items
@@ -62,10 +62,12 @@ def build_drawing(
     if layers.measurements:
         measured = measurement_items(scene, bounds)
     items += measured.lines
+    gaps = drawn_gaps(scene) if layers.gaps else []
+    for gap in gaps:
+        items += gap.items
     if layers.balls:
         items += ball_items(scene)
-    if layers.gaps:
-        items += gap_items(scene)
+    items += gap_names(scene, gaps)
     if layers.letters:
         items += letter_items(scene, found)
     if layers.rim_letters:

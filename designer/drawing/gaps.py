@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.hatching import polygon_hatch
 from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
+from designer.drawing.paths import sampled
 from designer.drawing.scene import Scene
 from engine.answers.values import GapVerdict
 from engine.routine.values import Gap
@@ -32,15 +35,38 @@ class Span:
         )
 
 
-def gap_items(scene: Scene) -> list[Item]:
-    """Every gap that is complete enough to draw, with its name and, if asked, its verdict."""
-    items: list[Item] = []
+@dataclass(frozen=True, slots=True)
+class DrawnGap:
+    """A gap complete enough to draw: its items, where its name points to, where to look for room.
+
+    `heading_deg` is the direction in which the name is tried first.
+    """
+
+    gap: Gap
+    items: list[Item]
+    middle_mm: Point
+    heading_deg: float
+
+
+def drawn_gaps(scene: Scene) -> list[DrawnGap]:
+    """Every gap that can be drawn; texts are asked to keep off its line."""
+    found = []
     for gap in scene.routine.gaps:
-        shape, middle, heading = _shape(scene, gap)
-        if middle is None:
-            continue
-        items += shape
-        items += _name(scene, gap, middle, heading)
+        items, middle, heading = _shape(scene, gap)
+        if middle is not None:
+            found.append(DrawnGap(gap, items, middle, heading))
+            span = gap_span(scene, gap)
+            if span is not None:
+                line = sampled(np.array([span.start_mm, span.end_mm]), 25.0)
+                scene.taken.keep_off(line, scene.look.text_mm * 0.15)
+    return found
+
+
+def gap_names(scene: Scene, found: list[DrawnGap]) -> list[Item]:
+    """The names of the gaps with, if asked, their verdicts."""
+    items: list[Item] = []
+    for drawn in found:
+        items += _name(scene, drawn.gap, drawn.middle_mm, drawn.heading_deg)
     return items
 
 

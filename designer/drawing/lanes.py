@@ -41,10 +41,9 @@ def ways(scene: Scene) -> list[Way]:
 
 def avoid_lanes(scene: Scene, found: list[Way]) -> None:
     """Ask texts to keep off the lanes where they can."""
-    points = [sampled(part, 45.0) for way in found for part in (way.free, way.rest)]
+    points = [sampled(part, 70.0) for way in found for part in (way.free, way.rest)]
     if points:
-        scene.taken.soft_points = np.concatenate(points)
-        scene.taken.soft_radius = scene.radius_mm * 0.5
+        scene.taken.keep_off(np.concatenate(points), scene.radius_mm * 0.5)
 
 
 def corridor_items(scene: Scene, found: list[Way]) -> list[Item]:

@@ -13,12 +13,13 @@ from designer.drawing.model import Disc, Item, Point, Stroke
 from designer.drawing.paths import end_heading_deg
 from designer.drawing.placing import around
 from designer.drawing.scene import Scene
-from designer.drawing.table import RIM_DEPTH_MM
+from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
+from designer.fonts.metrics import text_width
 
 
 def disc_radius(scene: Scene) -> float:
     """Radius of a letter's disc."""
-    return scene.look.text_mm * 0.72
+    return scene.look.text_mm * 0.95
 
 
 def letter_items(scene: Scene, found: list[Way]) -> list[Item]:
@@ -42,15 +43,14 @@ def letter_items(scene: Scene, found: list[Way]) -> list[Item]:
 
 
 def rim_letter_items(scene: Scene, found: list[Way]) -> list[Item]:
-    """Each lane's letter on the rim, where the way it ends on would meet it.
+    """Each lane's letter on the rim, where it first meets a cushion or, meeting none, heads for.
 
     All in one ink and of one size: the disc says where the question's end is, nothing else.
     """
     items: list[Item] = []
-    radius = min(disc_radius(scene), RIM_DEPTH_MM * 0.46)
+    radius = disc_radius(scene)
     for way in sorted(found, key=lambda each: each.lane.label):
-        path = np.concatenate((way.free, way.rest)) if len(way.rest) else way.free
-        at = _rim_point(path, scene, RIM_DEPTH_MM / 2.0)
+        at = _rim_place(way, scene)
         places = _along_rim(at, scene, radius)
         place = scene.taken.place_circle(places, radius)
         items += _lettered(scene, place, way.lane.label, ink.INK)
@@ -63,13 +63,34 @@ def _lettered(scene: Scene, at: Point, label: str, colour: str) -> list[Item]:
     return [
         Disc(roles.LETTER, at, radius, ink.PAPER, edge_colour=colour, edge_mm=pen * 1.4),
         scene.text(
-            roles.LETTER, at, label, ink.INK, bold=True, stretch=0.8 if len(label) > 1 else 1.0
+            roles.LETTER,
+            at,
+            label,
+            ink.INK,
+            size_mm=scene.look.text_mm * 1.35,
+            bold=True,
+            stretch=min(1.0, 1.05 / max(text_width(label, 1.0, bold=True), 0.1)),
         ),
     ]
 
 
 def _on_bed(point: Point, radius: float, bed: Point) -> bool:
     return radius <= point[0] <= bed[0] - radius and radius <= point[1] <= bed[1] - radius
+
+
+def _rim_place(way: Way, scene: Scene) -> Point:
+    """The middle of the rim behind the lane's first cushion, or ahead of where it stops."""
+    out = RIM_DEPTH_MM / 2.0
+    if way.lane.first_cushion in OUTWARD and way.lane.first_cushion_mm is not None:
+        x, y = way.lane.first_cushion_mm
+        return {
+            "left": (-out, y),
+            "right": (scene.table.width_mm + out, y),
+            "bottom": (x, -out),
+            "top": (x, scene.table.length_mm + out),
+        }[way.lane.first_cushion]
+    path = np.concatenate((way.free, way.rest)) if len(way.rest) else way.free
+    return _rim_point(path, scene, out)
 
 
 def _rim_point(path: np.ndarray, scene: Scene, out_mm: float) -> Point:

@@ -8,29 +8,32 @@ import numpy as np
 
 from designer.drawing.model import Line, Point
 
-#: Turn of the path, degrees, after which a point is kept.
-KEPT_TURN_DEG = 1.0
+#: How far a simplified path may stray from the full one, about, in table mm.
+STRAY_MM = 0.5
 
 
-def simplified(path: np.ndarray) -> np.ndarray:
+def simplified(path: np.ndarray, stray_mm: float = STRAY_MM) -> np.ndarray:
     """Leave out points where a path (n, 2) hardly turns; ends and corners stay.
 
-    A stretch of length l that turns by one degree strays from its chord by l/458 at most.
+    A chord of length l over a bend of curvature k strays by k·l²/8: points are kept so that
+    this stays near `stray_mm`.
     """
     if len(path) < 3:
         return path
-    steps = np.diff(path, axis=0)
-    moving = np.hypot(steps[:, 0], steps[:, 1]) > 1e-6
+    steps = path[1:] - path[:-1]
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    moving = lengths > 1e-6
     if not moving.all():
         path = np.concatenate((path[:1], path[1:][moving]))
-        steps = steps[moving]
+        steps, lengths = steps[moving], lengths[moving]
         if len(path) < 3:
             return path
     headings = np.arctan2(steps[:, 1], steps[:, 0])
-    turns = np.abs(np.remainder(np.diff(headings) + math.pi, math.tau) - math.pi)
-    bucket = np.floor(np.cumsum(turns) / math.radians(KEPT_TURN_DEG))
+    turns = np.abs(np.remainder(headings[1:] - headings[:-1] + math.pi, math.tau) - math.pi)
+    near = (lengths[:-1] + lengths[1:]) / 2.0
+    chords = np.floor(np.cumsum(np.sqrt(turns * near / (8.0 * stray_mm))))
     kept = np.ones(len(path), dtype=bool)
-    kept[1:-1] = np.diff(bucket, prepend=0.0) > 0
+    kept[1:-1] = chords != np.concatenate(([0.0], chords[:-1]))
     return path[kept]
 
 

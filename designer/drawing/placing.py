@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -11,6 +11,9 @@ import numpy as np
 from designer.drawing.model import Point, Text
 
 Box = tuple[float, float, float, float]
+
+#: Candidates looked at together in a search for a free place.
+_AT_ONCE = 6
 
 
 def text_box(text: Text, pad_mm: float = 0.0) -> Box:
@@ -40,14 +43,13 @@ def circle_meets_box(centre: Point, radius: float, box: Box) -> bool:
 class Occupied:
     """Places that are taken, places better left free, and how to find a free one.
 
-    `soft_points`, shape (n, 2), with `soft_radius` are lines that a text had better not cover;
-    it does so only when no other candidate is left.
+    `soft`, shape (n, 3), holds points along lines that a text had better not cover and the room
+    to leave round each; a text covers as few as it can.
     """
 
     circles: list[tuple[Point, float]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
-    soft_points: np.ndarray = field(default_factory=lambda: np.zeros((0, 2)))
-    soft_radius: float = 0.0
+    soft: np.ndarray = field(default_factory=lambda: np.zeros((0, 3)))
 
     def take_circle(self, centre: Point, radius: float) -> None:
         """Mark a disc as taken."""
@@ -56,6 +58,11 @@ class Occupied:
     def take_box(self, box: Box) -> None:
         """Mark a box as taken."""
         self.boxes.append(box)
+
+    def keep_off(self, points: np.ndarray, radius: float) -> None:
+        """Ask texts to stay clear of points (n, 2) where they can."""
+        added = np.column_stack((points, np.full(len(points), radius)))
+        self.soft = np.concatenate((self.soft, added))
 
     def circle_is_free(self, centre: Point, radius: float) -> bool:
         """Whether a disc would overlap nothing that is taken."""
@@ -74,40 +81,51 @@ class Occupied:
     def place_circle(self, candidates: Sequence[Point], radius: float) -> Point:
         """Take and return the best of some centres for a disc, the first of all at worst."""
         r = radius
-        free = [c for c in candidates if self.circle_is_free(c, r)]
-        boxes = [(x - r, y - r, x + r, y + r) for x, y in free]
-        chosen = free[self._clear_of_lines(boxes)] if free else candidates[0]
+        boxes = [(x - r, y - r, x + r, y + r) for x, y in candidates]
+        chosen = candidates[self._best(boxes, lambda i: self.circle_is_free(candidates[i], r))]
         self.take_circle(chosen, radius)
         return chosen
 
     def place_box(self, candidates: Sequence[Box]) -> Box:
         """Take and return the best of some boxes, the first of all at worst."""
-        free = [box for box in candidates if self.box_is_free(box)]
-        chosen = free[self._clear_of_lines(free)] if free else candidates[0]
+        chosen = candidates[self._best(candidates, lambda i: self.box_is_free(candidates[i]))]
         self.take_box(chosen)
         return chosen
 
     def place_text(self, candidates: Sequence[Text], pad_mm: float = 0.0) -> Text:
         """Take and return the best of some texts, the first of all at worst."""
-        free = [text for text in candidates if self.box_is_free(text_box(text, pad_mm))]
-        boxes = [text_box(text, pad_mm) for text in free]
-        chosen = free[self._clear_of_lines(boxes)] if free else candidates[0]
-        self.take_box(text_box(chosen, pad_mm))
-        return chosen
+        boxes = [text_box(text, pad_mm) for text in candidates]
+        index = self._best(boxes, lambda i: self.box_is_free(boxes[i]))
+        self.take_box(boxes[index])
+        return candidates[index]
 
-    def _clear_of_lines(self, boxes: Sequence[Box]) -> int:
-        """Index of the first box that covers fewest of the soft points."""
-        if not len(self.soft_points):
-            return 0
-        sides = np.asarray(boxes)[:, None, :]
-        pad, points = self.soft_radius, self.soft_points[None]
-        inside = (
-            (points[..., 0] > sides[..., 0] - pad)
-            & (points[..., 0] < sides[..., 2] + pad)
-            & (points[..., 1] > sides[..., 1] - pad)
-            & (points[..., 1] < sides[..., 3] + pad)
-        )
-        return int(np.argmin(inside.sum(axis=1)))
+    def _best(self, boxes: Sequence[Box], is_free: Callable[[int], bool]) -> int:
+        """Index of the first free box that covers no soft point, else of the one covering fewest.
+
+        Looks at a few candidates at a time: mostly one of the first will do.
+        """
+        best, least = 0, -1
+        for start in range(0, len(boxes), _AT_ONCE):
+            free = [i for i in range(start, min(start + _AT_ONCE, len(boxes))) if is_free(i)]
+            if not free:
+                continue
+            covered = self._covered([boxes[i] for i in free])
+            lowest = int(np.argmin(covered))
+            if least < 0 or covered[lowest] < least:
+                best, least = free[lowest], int(covered[lowest])
+            if least == 0:
+                break
+        return best
+
+    def _covered(self, boxes: Sequence[Box]) -> np.ndarray:
+        """How many soft points each box covers."""
+        if not len(self.soft):
+            return np.zeros(len(boxes), dtype=int)
+        sides = np.array(boxes)[:, :, None]
+        x, y, room = self.soft.T
+        inside = (x + room > sides[:, 0]) & (x - room < sides[:, 2])
+        inside &= (y + room > sides[:, 1]) & (y - room < sides[:, 3])
+        return inside.sum(axis=1)
 
 
 def around(centre: Point, first_deg: float, steps: Iterable[float]) -> Iterable[Point]:

@@ -17,12 +17,13 @@ from designer.handouts.pages import SETTING_SHARE, SHOT_SHARE, Handout, Head, Pa
 from designer.handouts.papers import Box
 from designer.handouts.setting import setting_figure, setting_words
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import RULE, paragraph, table_style, words
+from designer.handouts.styles import RULE, bold, paragraph, table_style, words
 from engine.answers.values import ShotAnswer
 from engine.routine.values import Shot
 
-RECORD_ROWS = 14
+RECORD_ROWS = 16
 ROW_HEIGHT = 8.5 * mm
+OWN_ROW_HEIGHT = 6.5 * mm
 
 
 def player_story(sheet: Sheet, document: Handout) -> list[Flowable]:
@@ -48,9 +49,11 @@ def _question_story(
     number, shot, answer = numbered
     line = f"Player’s sheet  ·  Shot {number} of {len(sheet.routine.shots)}"
     left, right = document.paper.columns(SHOT_SHARE)
+    left = Box(left.x, left.y, left.width, left.height * 0.78)
     story: list[Flowable] = [
         PageHead(document, Head(sheet.title, line)),
         question_figure(sheet, shot, left),
+        *_own_answer(answer, left.width),
         FrameBreak(),
         NextPageTemplate("more"),
         paragraph("Question", "heading"),
@@ -62,12 +65,26 @@ def _question_story(
     if answer is not None and answer.lanes:
         story.append(
             paragraph(
-                "The letters on the rim show where the cue ball’s last line points, one letter "
-                "for each way of striking it.",
+                "The letters on the rim show where the cue ball first meets a cushion or, if it "
+                "stops before that, where it is heading: one letter for each way of striking it.",
                 "small",
             )
         )
     return story + practice_record(right.width)
+
+
+def _own_answer(answer: ShotAnswer | None, width: float) -> list[Flowable]:
+    """A line to write on for each letter."""
+    labels = sorted(lane.label for lane in answer.lanes) if answer is not None else []
+    if not labels:
+        return []
+    rows = [[paragraph(bold(label), "strong"), ""] for label in labels]
+    style = table_style(("VALIGN", (0, 0), (-1, -1), "BOTTOM"), head=False)
+    heights = [OWN_ROW_HEIGHT] * len(rows)
+    return [
+        paragraph("Your answer", "heading"),
+        Table(rows, [width * 0.08, width * 0.92], heights, style=style, hAlign="LEFT"),
+    ]
 
 
 def _task(sheet: Sheet, shot: Shot) -> str:

@@ -17,6 +17,9 @@ CAUTIONS = (
     "Mark places with chalk or with removable marks, and only with the club's permission.",
     "Put nothing adhesive on the cloth.",
 )
+#: Height of a row that names a spot, points.
+_SPOT_ROW = 12.0
+
 TRY_IT = "The lanes are predictions: try them on the table before you teach them."
 
 
@@ -38,7 +41,7 @@ def setting_words(sheet: Sheet, width: float, scale: float) -> list[Flowable]:
         paragraph(
             f"In {unit}, from the cushion face to the ball’s centre; <b>edge</b> is to the ball’s "
             "near edge. Left and right as seen from baulk, bottom is the baulk end. "
-            f"Drawn at 1 : {scale:.1f}.",
+            f"Drawn at 1:{scale:.1f}.",
             "small",
         ),
         paragraph("Care of the cloth", "heading"),
@@ -53,6 +56,7 @@ def placement_table(sheet: Sheet, width: float) -> Flowable:
     rows = [[paragraph(f"<b>{name}</b>", "small") for name in ("Ball", "from", "centre", "edge")]]
     letters = printed_letters(sheet.routine)
     spans: list[tuple] = []
+    heights: list[float | None] = [None]
     for placement in sheet.answer.placements:
         start = len(rows)
         rows += _rows(sheet, placement, letters)
@@ -61,9 +65,14 @@ def placement_table(sheet: Sheet, width: float) -> Flowable:
         spans.append(("NOSPLIT", (0, start), (-1, len(rows) - 1)))
         if placement.spot:
             spans.append(("SPAN", (1, start), (-1, start)))
-    columns = [width * share for share in (0.155, 0.235, 0.305, 0.305)]
+        # A row that spans columns would be measured as if it stood in the first of them.
+        heights += [
+            _SPOT_ROW if placement.spot and row == start else None
+            for row in range(start, len(rows))
+        ]
+    columns = [width * share for share in (0.145, 0.225, 0.335, 0.295)]
     style = table_style(*spans, ruled=False)
-    return Table(rows, columns, repeatRows=1, style=style, hAlign="LEFT")
+    return Table(rows, columns, heights, repeatRows=1, style=style, hAlign="LEFT")
 
 
 def _rows(sheet: Sheet, placement: BallPlacement, letters: dict[str, str]) -> list[list]:

@@ -86,10 +86,9 @@ def gap_story(sheet: Sheet, answer: ShotAnswer, width: float) -> list[Flowable]:
         told += f"{words(verdict.sentence)}<br/>{words(through)}"
         rows.append([paragraph(f"<b>{sign}</b>", "strong"), paragraph(told, "small")])
     columns = [width * 0.07, width * 0.93]
-    plain = ("BACKGROUND", (0, 0), (-1, 0), None)
     return [
         paragraph("Gaps", "heading"),
-        Table(rows, columns, style=table_style(plain), hAlign="LEFT"),
+        Table(rows, columns, style=table_style(head=False), hAlign="LEFT"),
     ]
 
 
@@ -104,10 +103,9 @@ def claim_story(sheet: Sheet, shot: Shot, width: float) -> list[Flowable]:
         rows.append([paragraph(f"<b>{sign}</b>", "strong"), paragraph(told, "small")])
     if not rows:
         return []
-    plain = ("BACKGROUND", (0, 0), (-1, 0), None)
     return [
         paragraph("Claims of the routine", "heading"),
-        Table(rows, [width * 0.07, width * 0.93], style=table_style(plain), hAlign="LEFT"),
+        Table(rows, [width * 0.07, width * 0.93], style=table_style(head=False), hAlign="LEFT"),
     ]
 
 

@@ -64,15 +64,16 @@ def paragraph(markup: str, style: str = "body") -> Paragraph:
     return Paragraph(markup, styles()[style])
 
 
-def table_style(*more: tuple, ruled: bool = True) -> TableStyle:
-    """A shaded head row, tight cells, and thin rules between rows when `ruled`."""
-    rules = [("LINEBELOW", (0, 0), (-1, -1), 0.4, RULE)] if ruled else []
+def table_style(*more: tuple, ruled: bool = True, head: bool = True) -> TableStyle:
+    """Tight cells, a shaded head row, and thin rules between rows when `ruled`."""
+    rules: list[tuple] = [("LINEBELOW", (0, 0), (-1, -1), 0.4, RULE)] if ruled else []
+    if head:
+        rules.append(("BACKGROUND", (0, 0), (-1, 0), SHADE))
     return TableStyle(
         [
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             *rules,
             ("LINEABOVE", (0, 0), (-1, 0), 0.8, HexColor(SOFT_INK)),
-            ("BACKGROUND", (0, 0), (-1, 0), SHADE),
             ("LEFTPADDING", (0, 0), (-1, -1), 2.0),
             ("RIGHTPADDING", (0, 0), (-1, -1), 1.5),
             ("TOPPADDING", (0, 0), (-1, -1), 1.2),
