@@ -1,8 +1,9 @@
 """Compiling the shot kernel, with a cache on disk that knows when any of its sources changed.
 
-numba compiles plain functions of `engine.motion` and `engine.shot` to machine code on first
-use and keeps the result. Its own cache looks only at the file of the function itself, not at the
-functions that were built into it, so the cache folder is named after a digest of all sources.
+numba compiles plain functions of `engine.motion`, `engine.shot` and `engine.reach` to machine
+code on first use and keeps the result. Its own cache looks only at the file of the function
+itself, not at the functions that were built into it, so the cache folder is named after a digest
+of all sources.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from numba.extending import register_jitable
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 _HERE = Path(__file__).resolve().parent
-_SOURCES = (_HERE, _HERE.parent / "motion", _HERE.parent / "shot")
+_SOURCES = tuple(_HERE.parent / name for name in ("compiled", "motion", "shot", "reach"))
 _PREFIX = "kernel-"
 
 

@@ -12,7 +12,7 @@ import math
 import numpy as np
 
 from engine.compiled import jit
-from engine.reach.plane import chords_cross, inside, point_to_chord, side_of
+from engine.reach.plane import chords_cross, enters, inside, point_to_chord, side_of
 from engine.reach.ways import (
     MOST_POINTS,
     W_CUSHION,
@@ -56,50 +56,54 @@ def gap_line(gap, places, ends):
 
 @jit
 def first_block(points, count, first, places, solid, gap, two):
-    """(index, ball, overlap) where the way from `first` touches a standing ball; index −1: none.
+    """(place, ball, overlap) where the way from `first` touches a standing ball; place −1: none.
+
+    A place on the way is the index of its chord plus the share of that chord.
 
     `solid` marks the balls that stand in the way; the gap's own edges do not count.
     """
-    at, ball, depth = -1, -1, 0.0
+    at, ball, depth = -1.0, -1, 0.0
     last = count - 1
     for o in range(places.shape[0]):
         if not solid[o] or o == int(gap[G_A]) or o == int(gap[G_B]):
             continue
         x, y = places[o, 0], places[o, 1]
-        entered, least = -1, math.inf
-        for k in range(first, last):
+        entered, least = -1.0, math.inf
+        for k in range(int(first), last):
             away = point_to_chord(
                 x, y, points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
             )
             if away < two:
-                if entered < 0:
-                    entered = k
+                if entered < 0.0:
+                    entered = k + enters(
+                        x, y, two, points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
+                    )
                 least = min(least, away)
-            elif entered >= 0:
+            elif entered >= 0.0:
                 break
-        if entered >= 0 and (at < 0 or entered < at):
+        if entered >= 0.0 and (at < 0.0 or entered < at):
             at, ball, depth = entered, o, two - least
     return at, ball, depth
 
 
 @jit
 def cross(points, count, first, ends, is_cushion, radius):
-    """(index, margin, touched edge) where the way from `first` crosses a gap; index −1: never.
+    """(place, margin, reason) where the way from `first` crosses a gap; place −1: never.
 
     The margin looks at the way up to two ball widths beyond the crossing.
     """
     two = 2.0 * radius
     room_a = room_b = away = math.inf
-    at, beyond, face = -1, 0.0, math.inf
+    at, beyond, face = -1.0, 0.0, math.inf
     ends_facing = False
-    for k in range(first, count - 1):
+    for k in range(int(first), count - 1):
         px, py, qx, qy = points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
         to_a = point_to_chord(ends[0], ends[1], px, py, qx, qy)
         to_b = point_to_chord(ends[2], ends[3], px, py, qx, qy)
-        if at < 0:
+        if at < 0.0:
             share = chords_cross(px, py, qx, qy, ends[0], ends[1], ends[2], ends[3])
             if share >= 0.0:
-                at = k
+                at = k + share
                 cx, cy = px + share * (qx - px), py + share * (qy - py)
                 face = math.hypot(cx - ends[2], cy - ends[3]) - radius
                 beyond = -share * math.hypot(qx - px, qy - py)
@@ -116,12 +120,12 @@ def cross(points, count, first, ends, is_cushion, radius):
                         k == count - 2 and near <= least and 0.0 < across < dx * dx + dy * dy
                     )
         room_a, room_b = min(room_a, to_a), min(room_b, to_b)
-        if at >= 0:
+        if at >= 0.0:
             beyond += math.hypot(qx - px, qy - py)
             if beyond >= 2.0 * two:
                 break
-    if at < 0:
-        return -1, -away if ends_facing else -(away + two), STOPS_SHORT if ends_facing else MISSES
+    if at < 0.0:
+        return -1.0, -away if ends_facing else -(away + two), STOPS_SHORT if ends_facing else MISSES
     if is_cushion:
         margin = min(room_a - two, 0.0 if abs(face) < 1e-6 else face)
     else:
@@ -130,28 +134,30 @@ def cross(points, count, first, ends, is_cushion, radius):
 
 
 @jit
-def stretch(points, facts, gap, faces):
-    """(index, margin, reason): is the way's first cushion the stretch asked for."""
+def stretch(points, facts, gap, faces, radius):
+    """(place, margin, reason): is the way's first cushion the stretch asked for."""
     at = int(facts[W_CUSHION_AT])
     axis, along = int(gap[G_AXIS]), 1 - int(gap[G_AXIS])
     if at < 0:
         last = int(facts[W_POINTS]) - 1
         off = max(gap[G_FROM] - points[last, along], points[last, along] - gap[G_TO], 0.0)
-        return -1, -math.hypot(abs(points[last, axis] - gap[G_AT]), off), STOPS_SHORT
+        away = math.hypot(points[last, axis] - gap[G_AT], off) - radius
+        return -1.0, -max(away, 0.0), STOPS_SHORT
     face = int(facts[W_CUSHION])
     met = face >= 0 and faces[face, 0] == gap[G_AXIS] and faces[face, 1] == gap[G_AT]
     room = min(points[at, along] - gap[G_FROM], gap[G_TO] - points[at, along])
     if not met:
         off = max(-room, 0.0)
-        return -1, -math.hypot(abs(points[at, axis] - gap[G_AT]), off), WRONG_CUSHION
-    return (at, room, THREADS) if room >= 0.0 else (-1, room, MISSES)
+        away = math.hypot(points[at, axis] - gap[G_AT], off) - radius
+        return -1.0, -max(away, 0.0), WRONG_CUSHION
+    return (float(at), room, THREADS) if room >= 0.0 else (-1.0, room, MISSES)
 
 
 @jit
 def cannon(points, count, first, x, y, side, two):
-    """(index, margin, reason) of meeting the ball at (x, y) from the way, on the side asked."""
+    """(place, margin, reason) of meeting the ball at (x, y) from the way, on the side asked."""
     least = math.inf
-    for k in range(first, count - 1):
+    for k in range(int(first), count - 1):
         px, py, qx, qy = points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
         away = point_to_chord(x, y, px, py, qx, qy)
         if away < least:
@@ -159,12 +165,13 @@ def cannon(points, count, first, x, y, side, two):
         if away < two + 1e-6:
             # how far left of the ball's middle the way is aimed: positive meets its left side
             left = -side_of(x, y, px, py, qx, qy)
+            place = k + enters(x, y, two, px, py, qx, qy)
             if side == 0.0:
-                return k, two - abs(left), THREADS
+                return place, two - abs(left), THREADS
             wanted = left * side
             room = min(wanted, two - wanted)
-            return k, room, THREADS if wanted > 0.0 else MISSES
-    return -1, -(least - two), MISSES
+            return place, room, THREADS if wanted > 0.0 else MISSES
+    return -1.0, -(least - two), MISSES
 
 
 @jit
@@ -182,7 +189,7 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, points, fact
         return
     lay_out(way, start, points, facts)
     count = int(facts[W_POINTS])
-    first, least = 0, math.inf
+    first, least = 0.0, math.inf
     ends = np.zeros(4)
     for g in range(gaps.shape[0]):
         gap = gaps[g]
@@ -193,11 +200,11 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, points, fact
             gap_line(gap, places, ends)
             at, margin, reason = cross(points, count, first, ends, kind == BALL_CUSHION, radius)
         elif kind == STRETCH:
-            at, margin, reason = stretch(points, facts, gap, faces)
+            at, margin, reason = stretch(points, facts, gap, faces, radius)
         elif kind == AREA:
-            at, reason = count - 1, THREADS
+            at, reason, last = count - 1.0, THREADS, count - 1
             margin = inside(
-                points[at, 0], points[at, 1], corners, int(gap[G_FIRST]), int(gap[G_COUNT])
+                points[last, 0], points[last, 1], corners, int(gap[G_FIRST]), int(gap[G_COUNT])
             )
             if facts[W_IN_OFF] > 0.0:
                 margin, reason = min(margin, -radius), IN_OFF
@@ -207,7 +214,7 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, points, fact
             at, margin, reason = cannon(
                 points, count, first, places[a, 0], places[a, 1], gap[G_SIDE], two
             )
-        if block >= 0 and (at < 0 or block < at):
+        if block >= 0.0 and (at < 0.0 or block < at):
             margin, reason = min(margin, -depth), BLOCKED
             out[J_OTHER] = by
         elif facts[W_HIT] >= 0.0 and (reason != THREADS or kind == AREA):

@@ -43,6 +43,16 @@ def chords_cross(
 
 
 @part
+def enters(x: float, y: float, reach: float, px: float, py: float, qx: float, qy: float) -> float:
+    """Share of the chord p–q at which it comes within `reach` of (x, y), for one that does."""
+    dx, dy, ex, ey = qx - px, qy - py, px - x, py - y
+    a, b, c = dx * dx + dy * dy, dx * ex + dy * ey, ex * ex + ey * ey - reach * reach
+    if c <= 0.0 or a <= 0.0:
+        return 0.0
+    return min(max((-b - math.sqrt(max(b * b - a * c, 0.0))) / a, 0.0), 1.0)
+
+
+@part
 def inside(x: float, y: float, corners, first: int, count: int) -> float:
     """Distance of a point inside a polygon from its edge; negative by how far it is outside."""
     within = False

@@ -30,7 +30,7 @@ from engine.shot.layout import (
 TOLERANCE_MM = 0.02
 MOST_POINTS = 2000
 
-# what is known of a way: points, index and ball of its end at a ball, first cushion's index and face
+# what is known of a way: points, ball it ends at, index and face of its first cushion, in-off
 W_POINTS, W_HIT, W_CUSHION_AT, W_CUSHION, W_IN_OFF = range(5)
 WAY_FACTS = 5
 
@@ -60,7 +60,7 @@ def chords_of(row, span):
     bend = abs(row[R_VX] * ay - row[R_VY] * ax)
     if bend <= 1e-9 * math.hypot(row[R_VX], row[R_VY]) * pull:
         return 1
-    return max(1, int(math.ceil(math.sqrt(pull * span * span / (8.0 * TOLERANCE_MM)))))
+    return max(1, math.ceil(math.sqrt(pull * span * span / (8.0 * TOLERANCE_MM))))
 
 
 @jit

@@ -1,0 +1,143 @@
+"""A map of tip heights and paces, coarse first and refined wherever an edge runs.
+
+The map is a lattice `FINER` times finer than its coarse grid. Only the coarse grid and the
+cells an edge runs through are tried; the rest takes the value of the cell it lies in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from engine.compiled import jit
+
+FINER = 8
+#: A cell whose corners all fail is looked into when the margin could reach zero between them.
+SLOPE_SHARE = 1.0
+
+Try = Callable[[np.ndarray, np.ndarray, bool], tuple[np.ndarray, np.ndarray, np.ndarray]]
+
+_NEIGHBOURS = ((0, 0), (0, 1), (1, 0), (1, 1))
+
+
+@dataclass(slots=True)
+class Lattice:
+    """Values on the fine lattice: `threads` (n, m), and `margin`, `reason`, `tried` beside them.
+
+    Axis 0 is tip height, axis 1 pace. Where `tried` is False, `threads` is taken over from the
+    cell and margin is nan.
+    """
+
+    tips: np.ndarray
+    paces: np.ndarray
+    attempt: Try
+    threads: np.ndarray = field(init=False)
+    margin: np.ndarray = field(init=False)
+    reason: np.ndarray = field(init=False)
+    other: np.ndarray = field(init=False)
+    tried: np.ndarray = field(init=False)
+
+    def __post_init__(self) -> None:
+        shape = (len(self.tips), len(self.paces))
+        self.threads = np.zeros(shape, dtype=bool)
+        self.margin = np.full(shape, np.nan)
+        self.reason = np.full(shape, -1, dtype=np.int8)
+        self.other = np.full(shape, -1, dtype=np.int16)
+        self.tried = np.zeros(shape, dtype=bool)
+
+    def evaluate(self, wanted: np.ndarray, margins: bool) -> None:
+        """Try the lattice points marked in `wanted` that have not been tried."""
+        at = np.nonzero(wanted & ~self.tried)
+        if not len(at[0]):
+            return
+        reason, margin, other = self.attempt(self.tips[at[0]], self.paces[at[1]], margins)
+        self.threads[at] = reason == 0
+        self.reason[at], self.margin[at], self.other[at] = reason, margin, other
+        self.tried[at] = True
+
+    def fill(self) -> None:
+        """Try the coarse grid, then refine every cell an edge may run through."""
+        grid = np.zeros_like(self.tried)
+        grid[::FINER, ::FINER] = True
+        self.evaluate(grid, True)
+        step = FINER
+        while step > 1:
+            self._refine(step)
+            step //= 2
+
+    def _refine(self, step: int) -> None:
+        half = step // 2
+        for _ in range(64):
+            mixed = self._mixed(step)
+            corners = np.zeros_like(self.tried)
+            for di, dj in _NEIGHBOURS:
+                corners[di * step :: step, dj * step :: step][
+                    : mixed.shape[0], : mixed.shape[1]
+                ] |= mixed
+            unsure = corners & ~self.tried
+            if not unsure.any():
+                break
+            self.evaluate(unsure, False)
+        wanted = np.zeros_like(self.tried)
+        shape = mixed.shape
+        for di in (0, half, step):
+            for dj in (0, half, step):
+                wanted[di::step, dj::step][: shape[0], : shape[1]] |= mixed
+        # take the cell's value over where nothing is tried, then try what is wanted
+        for di in (0, half):
+            for dj in (0, half):
+                if di or dj:
+                    part = self.threads[di::step, dj::step]
+                    from_cell = self.threads[::step, ::step][: part.shape[0], : part.shape[1]]
+                    known = self.tried[di::step, dj::step]
+                    part[:] = np.where(known, part, from_cell)
+        self.evaluate(wanted, False)
+
+    def _mixed(self, step: int) -> np.ndarray:
+        """Cells of this step with corners that differ, or that a thin window may hide in."""
+        value = self.threads[::step, ::step]
+        quads = [value[:-1, :-1], value[:-1, 1:], value[1:, :-1], value[1:, 1:]]
+        some = np.logical_or.reduce(quads)
+        every = np.logical_and.reduce(quads)
+        mixed = some & ~every
+        if step == FINER:
+            margin = self.margin[::step, ::step]
+            room = np.stack([margin[:-1, :-1], margin[:-1, 1:], margin[1:, :-1], margin[1:, 1:]])
+            with np.errstate(invalid="ignore"):
+                change = room.max(axis=0) - room.min(axis=0)
+                near_miss = ~some & (room.max(axis=0) > -SLOPE_SHARE * change)
+                near_touch = every & (room.min(axis=0) < SLOPE_SHARE * change)
+            mixed |= near_miss | near_touch
+        return mixed
+
+
+@jit
+def label_regions(cells, labels):
+    """Number the connected regions of a boolean array from 1 in `labels`; returns their count.
+
+    Neighbours share a side.
+    """
+    n, m = cells.shape
+    stack = np.empty((n * m, 2), dtype=np.int64)
+    count = 0
+    for i in range(n):
+        for j in range(m):
+            if not cells[i, j] or labels[i, j] != 0:
+                continue
+            count += 1
+            stack[0, 0], stack[0, 1] = i, j
+            labels[i, j] = count
+            top = 1
+            while top:
+                top -= 1
+                a, b = stack[top, 0], stack[top, 1]
+                for k in range(4):
+                    c = a + (1 if k == 0 else -1 if k == 1 else 0)
+                    d = b + (1 if k == 2 else -1 if k == 3 else 0)
+                    if 0 <= c < n and 0 <= d < m and cells[c, d] and labels[c, d] == 0:
+                        labels[c, d] = count
+                        stack[top, 0], stack[top, 1] = c, d
+                        top += 1
+    return count
