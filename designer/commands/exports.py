@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from designer.commands.check import BAD_INPUT
 from designer.commands.files import read_all, read_routine, tell
@@ -54,7 +54,11 @@ def _diagram_bytes(routine: Routine, kind: str) -> bytes:
 
 
 def handout(
-    files: Sequence[str], out: str, paper: str = "a4", audience: str = "coach", unit: str = "mm"
+    files: Sequence[str],
+    out: str,
+    paper: Literal["a4", "letter"] = "a4",
+    audience: Literal["coach", "player"] = "coach",
+    unit: LengthUnit = "mm",
 ) -> int:
     """Write one PDF with the sheets of all routines, in the order given."""
     if Path(out).suffix.lower() != ".pdf":
