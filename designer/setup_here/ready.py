@@ -67,6 +67,8 @@ def make_ready(
                     _set_up(project, stamps, extras)
         except OSError as error:
             raise from_os_error(error, project) from error
+    if not stamps.engine_prepared():
+        _prepare_again(project, stamps)
     return _take_over(python_in(venv), module, args, venv)
 
 
@@ -91,6 +93,14 @@ def _set_up(project: Path, stamps: Stamps, extras: Iterable[str]) -> None:
     prepare_engine(python_in(venv), project)
     stamps.finish(wanted)
     tell("Set-up is done.\n")
+
+
+def _prepare_again(project: Path, stamps: Stamps) -> None:
+    """Compile the engine after its sources have changed: better now, with a word, than mid-drag."""
+    tell("The shot engine has changed: compiling it for this computer (once).")
+    prepare_engine(python_in(project / ".venv"), project)
+    with contextlib.suppress(OSError):  # set up by another user: they may keep the stamp
+        stamps.finish(stamps.extras())
 
 
 @contextlib.contextmanager

@@ -27,6 +27,18 @@ def fingerprint(project: Path) -> str:
     return hashlib.sha256(b"\0".join(parts)).hexdigest()
 
 
+def engine_state(project: Path) -> str:
+    """Return a hash over date and size of the engine's sources.
+
+    The compiled engine is kept by the same two figures: when they differ it compiles anew.
+    """
+    state = hashlib.sha256()
+    for source in sorted((project / "engine").rglob("*.py")):
+        about = source.stat()
+        state.update(f"{source.name} {about.st_mtime_ns} {about.st_size}\n".encode())
+    return state.hexdigest()
+
+
 @dataclass(frozen=True, slots=True)
 class Stamps:
     """The stamp and the under-way mark of one project folder."""
@@ -61,6 +73,10 @@ class Stamps:
             return False
         return self.extras() >= frozenset(extras)
 
+    def engine_prepared(self) -> bool:
+        """Say whether the engine was compiled as it stands now."""
+        return self._read().get("engine") == engine_state(self.project)
+
     def broken_off(self) -> bool:
         """Say whether a set-up was begun and never came to an end, good or bad."""
         return self._mark.exists()
@@ -75,7 +91,11 @@ class Stamps:
 
     def finish(self, extras: Iterable[str]) -> None:
         """Write the stamp, whole or not at all, and take the mark away."""
-        content = {"fingerprint": fingerprint(self.project), "extras": sorted(extras)}
+        content = {
+            "fingerprint": fingerprint(self.project),
+            "engine": engine_state(self.project),
+            "extras": sorted(extras),
+        }
         draft = self._stamp.with_suffix(".draft")
         draft.write_text(json.dumps(content) + "\n", encoding="utf-8")
         os.replace(draft, self._stamp)

@@ -77,6 +77,17 @@ def test_second_run_does_nothing_but_go_on(house):
     assert house.run() == ["go on: designer "]
 
 
+def test_a_changed_engine_is_compiled_again_and_nothing_installed(house):
+    house.run()
+    source = house.project / "engine" / "shot.py"
+    source.parent.mkdir()
+    source.write_text("# faster\n")
+    assert house.run() == ["prepare", "go on: designer "]
+    assert house.run() == ["go on: designer "]
+    source.write_text("# faster still\n")
+    assert house.run() == ["prepare", "go on: designer "]
+
+
 def test_tests_add_their_tools_and_the_designer_keeps_them(house):
     house.run()
     assert "install test" in house.run(extras=("test",))
