@@ -155,7 +155,7 @@ def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
     verdict = _verdict(scene, gap) if scene.layers.verdicts else None
     text = gap.title or gap.id
     size, pen = scene.look.text_mm, scene.look.line_mm
-    sign = size * 1.1 if verdict is not None else 0.0
+    sign = size * 1.3 if verdict is not None else 0.0
     base = scene.text(roles.GAP, (0.0, 0.0), text, ink.INK)
     wide = base.width_mm + sign + size * 0.5
     chosen = scene.taken.place_box(_places(scene, middle, heading, (wide, size * 1.25)))
@@ -195,7 +195,11 @@ def _sign(scene: Scene, at: Point, good: bool) -> list[Item]:
             ink.INK,
         )
     sign = scene.text(
-        roles.VERDICT, at, YES if good else NO, ink.INK if good else ink.PAPER, size_mm=size * 0.85
+        roles.VERDICT,
+        at,
+        YES if good else NO,
+        ink.INK if good else ink.PAPER,
+        size_mm=max(size * 0.85, scene.look.least_text_mm),
     )
     return [back, sign]
 

@@ -7,7 +7,7 @@ are. A ball on a spot needs no tape: its label names the spot.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from designer.drawing import look as ink
 from designer.drawing import roles
@@ -35,7 +35,8 @@ class Measured:
 class _Label:
     """A reading to be laid out: its ball, cushion and the two lines of text.
 
-    `measured` is False for a ball that a spot places.
+    `measured` is False for a ball that a spot places; `sideways` labels read along the
+    dimension line, on a side too short for all its labels to stand upright.
     """
 
     centre_mm: Point
@@ -43,6 +44,7 @@ class _Label:
     upper: str
     lower: str
     measured: bool = True
+    sideways: bool = False
 
 
 def measurement_items(scene: Scene, bounds: Bounds) -> Measured:
@@ -51,7 +53,7 @@ def measurement_items(scene: Scene, bounds: Bounds) -> Measured:
     lines: list[Item] = []
     readings: list[Item] = []
     for cushion in OUTWARD:
-        here = [label for label in labels if label.cushion == cushion]
+        here = _fitting(scene, [label for label in labels if label.cushion == cushion], cushion)
         if not here:
             continue
         for label, place in zip(here, _laid_out(scene, here, cushion), strict=True):
@@ -107,7 +109,22 @@ def _extent(scene: Scene, label: _Label) -> tuple[float, float]:
     size = _size(scene)
     upper, lower = _texts(scene, label, (0.0, 0.0))
     wide, high = max(upper.width_mm, lower.width_mm), size * 2.3
-    return (high, wide) if scene.look.turned else (wide, high)
+    return (high, wide) if scene.look.turned != label.sideways else (wide, high)
+
+
+def _fitting(scene: Scene, labels: list[_Label], cushion: str) -> list[_Label]:
+    """The labels, turned sideways when they would stand out beyond their side of the table."""
+    side = cushion in ("left", "right")
+    room = (scene.table.length_mm if side else scene.table.width_mm) + 2.0 * RIM_DEPTH_MM
+    needed = sum(_room_along(scene, label, side) for label in labels)
+    turned = [replace(label, sideways=True) for label in labels]
+    if needed > room and sum(_room_along(scene, label, side) for label in turned) < needed:
+        return turned
+    return labels
+
+
+def _room_along(scene: Scene, label: _Label, side: bool) -> float:
+    return _extent(scene, label)[1 if side else 0] + _size(scene) * 0.35
 
 
 def _laid_out(scene: Scene, labels: list[_Label], cushion: str) -> list[Point]:
@@ -115,8 +132,7 @@ def _laid_out(scene: Scene, labels: list[_Label], cushion: str) -> list[Point]:
     side = cushion in ("left", "right")
     wanted = [label.centre_mm[1 if side else 0] for label in labels]
     extents = [_extent(scene, label) for label in labels]
-    sizes = [extent[1 if side else 0] + _size(scene) * 0.35 for extent in extents]
-    along = spread(wanted, sizes)
+    along = spread(wanted, [_room_along(scene, label, side) for label in labels])
     deepest = max(extent[0 if side else 1] for extent in extents)
     out = RIM_DEPTH_MM + _size(scene) * 0.45 + deepest / 2
     table = scene.table
@@ -135,11 +151,13 @@ def _texts(scene: Scene, label: _Label, place: Point) -> list[Text]:
     size = _size(scene)
     x, y = place
     step = size * 0.56
-    up = (x - step, y) if scene.look.turned else (x, y + step)
-    down = (x + step, y) if scene.look.turned else (x, y - step)
+    stands = scene.look.turned != label.sideways
+    up = (x - step, y) if stands else (x, y + step)
+    down = (x + step, y) if stands else (x, y - step)
+    angle = 90.0 if stands else 0.0
     return [
-        scene.text(roles.MEASURE, up, label.upper, ink.INK, size_mm=size, bold=True),
-        scene.text(roles.MEASURE, down, label.lower, ink.INK, size_mm=size),
+        Text(roles.MEASURE, up, label.upper, size, ink.INK, bold=True, angle_deg=angle),
+        Text(roles.MEASURE, down, label.lower, size, ink.INK, angle_deg=angle),
     ]
 
 

@@ -21,8 +21,10 @@ from designer.handouts.styles import paragraph, words
 from engine.answers.values import ShotAnswer
 from engine.routine.values import Shot
 
-#: Height of the page that the talking points may take below a shot's drawing.
-_UNDER_DRAWING = 0.24
+#: Least share of the column's height for a shot's drawing, whatever there is to say below it.
+_LEAST_DRAWING = 0.62
+#: Room left over below the talking points, points.
+_SPARE = 2.0
 
 
 def coach_story(sheet: Sheet, document: Handout) -> list[Flowable]:
@@ -55,14 +57,16 @@ def _shot_story(
     line += f": {shot.title}" if shot.title else ""
     head = PageHead(document, Head(sheet.title, line))
     left, right = document.paper.columns(SHOT_SHARE)
-    drawing_box = Box(left.x, left.y, left.width, left.height * (1.0 - _UNDER_DRAWING))
-    figure = _shot_figure(sheet, shot, drawing_box)
+    refused = answer is None or answer.refusal
+    talk = [] if answer is None or refused else talking_story(sheet, shot, answer)
+    talk_height = sum(stacked_height(part, left.width) for part in talk)
+    height = max(left.height - talk_height - _SPARE, left.height * _LEAST_DRAWING)
+    figure = _shot_figure(sheet, shot, Box(left.x, left.y, left.width, height))
     story: list[Flowable] = [head, figure]
-    if answer is None or answer.refusal:
+    if answer is None or refused:
         refusal = answer.refusal if answer else "This shot has no answer."
         return [*story, FrameBreak(), NextPageTemplate("more"), paragraph(words(refusal))]
-    talk = talking_story(sheet, shot, answer)
-    under, after = what_fits(talk, left.width, left.height - figure.height)
+    under, after = what_fits(talk, left.width, left.height - figure.height - _SPARE)
     story += under
     story += [FrameBreak(), NextPageTemplate("more")]
     story += _asked(shot)
@@ -75,14 +79,19 @@ def _shot_story(
     return story + after
 
 
+def stacked_height(flowable: Flowable, width: float) -> float:
+    """Height a flowable takes in a column of that width with the space round it, points."""
+    height = flowable.wrap(width, 10_000.0)[1]
+    return height + flowable.getSpaceBefore() + flowable.getSpaceAfter()
+
+
 def what_fits(
     story: list[Flowable], width: float, height: float
 ) -> tuple[list[Flowable], list[Flowable]]:
     """The first flowables that fit into a column's room, and those that do not (points)."""
     room = height
     for index, flowable in enumerate(story):
-        needed = flowable.wrap(width, height)[1] + flowable.getSpaceBefore()
-        needed += flowable.getSpaceAfter()
+        needed = stacked_height(flowable, width)
         if needed > room:
             return story[:index], story[index:]
         room -= needed

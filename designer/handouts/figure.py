@@ -11,7 +11,10 @@ from designer.drawing.look import SCREEN_LOOK
 from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
 
 #: Rounds of fitting: text of a fixed size on paper changes the room that it leaves.
-_ROUNDS = 6
+_ROUNDS = 8
+
+#: How much coarser than at first a drawing may get to make room for its texts.
+_COARSEST = 1.8
 
 
 class Figure(Flowable):
@@ -42,16 +45,18 @@ def fit_drawing(
     """The drawing made for the largest scale that fits, and its width in points.
 
     Text is never smaller on paper than the look's limit: the last drawing is made for a scale
-    that is at least as coarse as the one it is shown at.
+    that is at least as coarse as the one it is shown at. Only with more balls than a side has
+    room for readings does the text give way, not the table.
     """
     wide_mm, high_mm = width / POINTS_PER_MM, height / POINTS_PER_MM
     drawing = make(look)
     scale = 0.0
+    coarsest = _COARSEST * max(drawing.width_mm / wide_mm, drawing.height_mm / high_mm)
     for _ in range(_ROUNDS):
         needed = max(drawing.width_mm / wide_mm, drawing.height_mm / high_mm)
         if scale and needed <= scale * 1.0005:
             break
-        scale = max(scale, needed)
+        scale = min(max(scale, needed), coarsest)
         drawing = make(look.at_scale(scale))
     fitting = max(drawing.width_mm / wide_mm, drawing.height_mm / high_mm)
     return drawing, drawing.width_mm / fitting * POINTS_PER_MM

@@ -18,7 +18,7 @@ from designer.handouts.styles import RULE, fitted
 TITLE_POINTS, LINE_POINTS, FOOT_POINTS = 15.0, 8.5, 7.5
 
 #: Share of the page's width that the drawing takes on a setting page and on a shot page.
-SETTING_SHARE, SHOT_SHARE = 0.735, 0.525
+SETTING_SHARE, SHOT_SHARE = 0.735, 0.49
 
 _TOTAL = "total-of-pages"
 

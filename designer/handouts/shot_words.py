@@ -44,7 +44,7 @@ def lane_table(sheet: Sheet, answer: ShotAnswer, width: float) -> Flowable:
     """One row a lane: letter, how it is struck, what it clears or touches and where it goes."""
     head = [paragraph(f"<b>{name}</b>", "small") for name in ("Lane", "Strike", "Prediction")]
     rows = [_lane_row(sheet, lane) for lane in answer.lanes]
-    columns = [width * 0.11, width * 0.36, width * 0.53]
+    columns = [width * 0.09, width * 0.37, width * 0.54]
     return Table([head, *rows], columns, repeatRows=1, style=table_style(), hAlign="LEFT")
 
 

@@ -42,7 +42,7 @@ def styles() -> dict[str, ParagraphStyle]:
 
     return {
         "body": made("body", 8.5, spaceAfter=3.0),
-        "small": made("small", 7.5, spaceAfter=1.5),
+        "small": made("small", 7.5, spaceBefore=2.0, spaceAfter=1.0),
         "strong": made("strong", 8.0, bold),
         "heading": made("heading", 10.0, bold, spaceBefore=7.0, spaceAfter=3.0),
         "lead": made("lead", 10.5, spaceAfter=4.0),

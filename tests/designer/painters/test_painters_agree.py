@@ -59,7 +59,10 @@ def share_that_differs(one: np.ndarray, other: np.ndarray) -> float:
 
     def calm(a: np.ndarray) -> np.ndarray:
         padded = np.pad(a, 1, mode="edge")
-        return sum(padded[i : i + a.shape[0], j : j + a.shape[1]] for i in range(3) for j in range(3)) / 9
+        return (
+            sum(padded[i : i + a.shape[0], j : j + a.shape[1]] for i in range(3) for j in range(3))
+            / 9
+        )
 
     return float((np.abs(calm(one) - calm(other)) > 64).mean())
 

@@ -5,14 +5,15 @@ The lanes are plausible shapes (a bend, then straight with mirror bounces), not 
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
 
 from engine.answers.values import (
     BallPlacement,
-    Clearance,
     ClaimResult,
+    Clearance,
     CushionReading,
     GapPass,
     GapVerdict,
@@ -29,9 +30,9 @@ from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 WIDTH, LENGTH, R = 1778.0, 3569.0, 26.25
 SPOTS = {"yellow": (1181.0, 737.0), "green": (597.0, 737.0), "brown": (889.0, 737.0),
          "blue": (889.0, 1784.5), "pink": (889.0, 2676.75), "black": (889.0, 3245.0)}  # fmt: skip
-POCKETS = {"top-right": (1785.4, 3576.4), "top-left": (-7.4, 3576.4), "middle-right": (1790.0, 1784.5),
-           "middle-left": (-12.0, 1784.5), "bottom-right": (1785.4, -7.4),
-           "bottom-left": (-7.4, -7.4)}  # fmt: skip
+POCKETS = {"top-right": (1785.4, 3576.4), "top-left": (-7.4, 3576.4),
+           "middle-right": (1790.0, 1784.5), "middle-left": (-12.0, 1784.5),
+           "bottom-right": (1785.4, -7.4), "bottom-left": (-7.4, -7.4)}  # fmt: skip
 
 
 def bent_path(start, ninety_deg, drawn_deg, bend_mm, run_mm):
@@ -94,9 +95,7 @@ def pot(routine_balls, cue, object_ball, pocket, on=True):
 def lane(label, name, tip, pace, path, balls, object_ball, *, stun=False, cue="cue"):
     """A lane along a path, with clearances worked out afresh to all other balls."""
     clearances = []
-    dense = np.concatenate(
-        [np.linspace(a, b, 60) for a, b in zip(path[:-1], path[1:], strict=True)]
-    )
+    dense = np.concatenate([np.linspace(a, b, 60) for a, b in itertools.pairwise(path)])
     for ball_id, (bx, by) in balls.items():
         if ball_id in (cue, object_ball):
             continue
@@ -121,10 +120,13 @@ def lane(label, name, tip, pace, path, balls, object_ball, *, stun=False, cue="c
               LaneEvent(1.9, "stopped", cue, "", stop, (0.0, 0.0), (0.0, 0.0, 0.0)))  # fmt: skip
     return Lane(
         label=label, title="", strike_name=name, tip_height=tip, is_stun=stun, pace=pace,
-        speed_m_s=pace / 2, side=0.0, elevation_deg=0.0, approach_mm=np.array([balls[cue], path[0]]),
-        path_mm=path, played_mm=path, object_path_mm=np.array([balls[object_ball], [0, 0]]),
-        first_cushion=cushion, first_cushion_mm=place, bend_end_mm=(float(path[24][0]), float(path[24][1])),
-        spin_ratio_on_arrival=0.0 if stun else 1.0 if tip > 0 else -0.6, arrival_speed_m_s=pace / 2.4,
+        speed_m_s=pace / 2, side=0.0, elevation_deg=0.0,
+        approach_mm=np.array([balls[cue], path[0]]), path_mm=path, played_mm=path,
+        object_path_mm=np.array([balls[object_ball], [0, 0]]),
+        first_cushion=cushion, first_cushion_mm=place,
+        bend_end_mm=(float(path[24][0]), float(path[24][1])),
+        spin_ratio_on_arrival=0.0 if stun else 1.0 if tip > 0 else -0.6,
+        arrival_speed_m_s=pace / 2.4,
         first_angle_deg=87.6, deflection_deg=41.2, final_direction_deg=12.0, throw_deg=0.8,
         clear=not touched, clearances=tuple(clearances), first_touched=touched, object_potted=True,
         in_off=False, stops_mm=stop, events=events, cautions=(),
@@ -182,8 +184,8 @@ def blue_and_back(title="Blue and back to baulk"):
     )  # fmt: skip
     shot = Shot(
         "shot-1", "blue", "top-right", title="Blue to the top right pocket",
-        question="You pot the blue five ways, plain ball. Which end of the table edge does each reach, "
-        "and which of them gets between the reds?",
+        question="Five ways of striking, plain ball, send the cue ball to A, B, C, D and E. "
+        "How high is the tip for each, and which of them gets between the reds?",
         answer="Only the stun shot threads the two reds; full screw comes back on the green side.",
         note="Play the stun first, then ask where half a tip lower would go.",
         lanes=tuple(
@@ -205,10 +207,10 @@ def blue_and_back(title="Blue and back to baulk"):
     verdicts = (
         GapVerdict("between-reds", "shot-1", True, 197.0,
                    (ReachWindow(-0.2, -0.05, 3.0, 5.5, -0.12, 4.0, 71.0),),
-                   "Reachable with plain screw or stun: tip 1 to 5 mm below centre at pace 3 to 5.5.",
+                   "Reachable: tip 1 to 5 mm below centre at pace 3 to 5.5.",
                    None),
         GapVerdict("red-rail", "shot-1", False, 305.6, (),
-                   "Not reachable with plain top or screw: full screw still passes 82 mm short.", 82.0),
+                   "Not reachable with plain top or screw: full screw passes 82 mm short.", 82.0),
     )  # fmt: skip
     claims = (
         ClaimResult(0, "Lane C clears red-1", True, "clears by 71 mm"),
@@ -238,8 +240,8 @@ def ten_balls():
     (sx, sy), (ex, ey) = answer_pot.ninety_line_mm
     ninety = math.degrees(math.atan2(ey - sy, ex - sx))
     lanes = [
-        lane(label, name, tip, 3.0, bent_path(start, ninety, ninety + turn, 220.0, run), at, "black",
-             stun=label == "B")
+        lane(label, name, tip, 3.0, bent_path(start, ninety, ninety + turn, 220.0, run), at,
+             "black", stun=label == "B")
         for label, name, tip, turn, run in (
             ("A", "full top", 0.5, -25.0, 700.0), ("B", "stun", -0.1, 0.0, 900.0),
             ("C", "full screw", -0.5, 50.0, 1100.0))

@@ -1,0 +1,257 @@
+"""Handouts read back with other libraries: figures, pages, fonts, what a player must not see."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pdfplumber
+import pypdf
+import pytest
+
+from designer.fonts.metrics import MISSING
+from designer.handouts import handout_pdf
+from engine.balls import Ball
+from engine.errors import OutOfRangeError, UnknownNameError
+from engine.routine.values import Routine
+from engine.units import inch_text, mm_text
+from tests.designer.samples.invented_answers import HOSTILE, blue_and_back, hostile, ten_balls
+
+MADE = datetime(2025, 3, 1, 18, 30, tzinfo=UTC)
+SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
+
+
+def text_of(data: bytes) -> str:
+    """All text of a file, lines joined with spaces."""
+    pages = pypdf.PdfReader(io.BytesIO(data)).pages
+    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("audience", ["coach", "player"])
+@pytest.mark.parametrize("sample", [blue_and_back, ten_balls])
+def test_nothing_is_clipped_or_under_seven_points(paper, audience, sample):
+    data = handout_pdf([sample()], paper, audience)
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert len(pdf.pages) == 2
+        for page in pdf.pages:
+            assert (float(page.width), float(page.height)) == pytest.approx(SIZES[paper], abs=0.1)
+            assert len(page.chars) > 100
+            for char in page.chars:
+                assert char["x0"] >= 25 and char["x1"] <= page.width - 25, char["text"]
+                assert char["top"] >= 25 and char["bottom"] <= page.height - 25, char["text"]
+                height = (char["matrix"][2] ** 2 + char["matrix"][3] ** 2) ** 0.5
+                em = height if height > 1.5 else char["size"]
+                assert em >= 6.99, (char["text"], em)
+            for shape in page.curves + page.rects + page.lines:
+                assert shape["x0"] >= 25 and shape["x1"] <= page.width - 25
+                assert shape["top"] >= 25 and shape["bottom"] <= page.height - 25
+            assert {"DejaVuSans" in char["fontname"] for char in page.chars} == {True}
+
+
+@pytest.mark.parametrize(("unit", "told"), [("mm", mm_text), ("inch", inch_text)])
+@pytest.mark.parametrize("audience", ["coach", "player"])
+def test_every_reading_stands_on_the_sheet_in_drawing_and_table(unit, told, audience):
+    routine, answer = ten_balls()
+    text = text_of(handout_pdf([(routine, answer)], "a4", audience, unit))
+    for place in answer.placements:
+        for reading in (place.across, place.along):
+            centre = told(reading.centre_mm).removesuffix(" mm")
+            edge = told(reading.edge_mm).removesuffix(" mm")
+            assert re.search(rf"{reading.cushion} {re.escape(centre)} {re.escape(edge)}", text), (
+                place.ball, centre, edge
+            )  # fmt: skip
+            if not place.spot:
+                assert f"edge {edge}" in text
+        assert not place.spot or f"on the {place.spot} spot" in text
+
+
+def test_coachs_sheet_answers_everything():
+    routine, answer = blue_and_back()
+    text = text_of(handout_pdf([(routine, answer)]))
+    pot = answer.shots[0].pot
+    expected = [
+        "Blue and back to baulk", "Wren Ashgrove", "Millrace Cue Club", "level 3 of 5",
+        routine.shots[0].question, routine.shots[0].answer, routine.shots[0].note, routine.notes,
+        f"cut {pot.cut_deg:.1f}°", pot.fullness_name, "top right pocket", "full top",
+        "13.1 mm above centre, 100 % of maximum", "pace 5, 2.50 m/s", "medium screw",
+        "6.6 mm below centre, 50 % of maximum", "touches red R2: short of clearing by 6 mm",
+        "first cushion: right cushion", "Potting line", "90-degree line",
+        "the spin has taken hold", "✓ Between the reds (197 mm wide)",
+        "✗ Red and right cushion", answer.verdicts[1].sentence, "Lanes through it: C.",
+        "✓ Lane C clears red-1 holds: clears by 71 mm", "club’s permission",
+        "nothing adhesive on the cloth", "try them on the table", "engine 0.1.0",
+        "page 1 of 2", "page 2 of 2",
+    ]  # fmt: skip
+    flat = text.replace("'", "’")
+    for words in expected:
+        assert re.sub(r"\s+", " ", words).replace("'", "’") in flat, words
+
+
+def test_clearances_on_the_sheet_are_the_engines():
+    routine, answer = blue_and_back()
+    text = text_of(handout_pdf([(routine, answer)]))
+    for lane in answer.shots[0].lanes:
+        nearest = min(lane.clearances, key=lambda c: c.clearance_mm)
+        if nearest.clearance_mm >= 0:
+            assert f"by {mm_text(nearest.clearance_mm)}" in text
+
+
+def test_players_sheet_asks_and_does_not_answer():
+    routine, answer = blue_and_back()
+    coach = handout_pdf([(routine, answer)])
+    data = handout_pdf([(routine, answer)], audience="player", made_at=MADE)
+    text = text_of(data)
+    assert routine.shots[0].question in text
+    assert all(f"{letter} " in text for letter in "ABCDE")
+    for words in ("Date", "Attempts", "Made", "Notes", "Practice record", "Setting the table"):
+        assert words in text
+    secrets = [
+        "top ", "stun", "screw", "threads", "clears", "touches", "reachable", "✓", "✗", "m/s",
+        "tip ", "pace", "°", "cut", "90-degree", "Potting line", "spin", "note", "claim",
+        routine.shots[0].answer, routine.shots[0].note, routine.notes, routine.shots[0].title,
+    ]  # fmt: skip
+    asked = text.replace(routine.shots[0].question, "").replace("top right pocket", "")
+    asked = asked.replace("Notes", "").replace("top 324", "")
+    for secret in secrets:
+        assert secret.lower() not in asked.lower(), secret
+        if secret.strip() not in ("note", "threads"):
+            assert secret.strip().lower() in text_of(coach).lower(), f"{secret}: on no sheet at all"
+    info = pypdf.PdfReader(io.BytesIO(data)).metadata
+    everything = " ".join(str(value) for value in info.values()).lower()
+    assert not any(word in everything for word in ("stun", "screw", "thread", "pocket"))
+
+
+def test_players_drawing_has_no_lane_colour():
+    """The colours that tell lanes apart on the coach's sheet are nowhere on the player's."""
+    from designer.drawing.look import INK, LANE_PATTERNS
+
+    def colours(data: bytes) -> set[tuple[float, ...]]:
+        found = set()
+        with pdfplumber.open(io.BytesIO(data)) as pdf:
+            for page in pdf.pages:
+                for shape in page.curves + page.rects + page.lines:
+                    for key in ("stroking_color", "non_stroking_color"):
+                        value = shape[key]
+                        if isinstance(value, tuple | list) and len(value) == 3:
+                            found.add(tuple(round(255 * part) for part in value))
+        return found
+
+    lanes = {
+        tuple(int(p.colour[i : i + 2], 16) for i in (1, 3, 5))
+        for p in LANE_PATTERNS[:5]
+        if p.colour != INK
+    }
+    pair = blue_and_back()
+    assert lanes <= colours(handout_pdf([pair]))
+    assert not lanes & colours(handout_pdf([pair], audience="player"))
+
+
+def test_the_answer_does_not_change_the_players_sheet_but_for_the_letters_places():
+    routine, answer = blue_and_back()
+    shot = answer.shots[0]
+    other = replace(
+        answer,
+        verdicts=(),
+        claims=(),
+        shots=(replace(shot, passes=(), pot=replace(shot.pot, on=False, cut_deg=77.0)),),
+    )
+    hidden = [replace(lane, strike_name="x", tip_height=0.0, pace=9.0) for lane in shot.lanes]
+    other = replace(other, shots=(replace(other.shots[0], lanes=tuple(hidden)),))
+    one = handout_pdf([(routine, answer)], audience="player", made_at=MADE)
+    assert one == handout_pdf([(routine, other)], audience="player", made_at=MADE)
+
+
+def test_same_input_same_bytes_and_honest_metadata():
+    pairs = [blue_and_back(), ten_balls()]
+    one = handout_pdf(pairs, made_at=MADE)
+    assert one == handout_pdf(pairs, made_at=MADE)
+    assert one != handout_pdf(pairs, made_at=MADE.replace(year=2024))
+    reader = pypdf.PdfReader(io.BytesIO(one))
+    assert reader.metadata.title == "2 routines"
+    assert reader.metadata.author == "Wren Ashgrove"
+    assert reader.metadata.creation_date == MADE
+    lone = pypdf.PdfReader(io.BytesIO(handout_pdf([blue_and_back()])))
+    assert lone.metadata.title == "Blue and back to baulk"
+
+
+def test_many_routines_have_bookmarks_on_their_first_pages():
+    reader = pypdf.PdfReader(io.BytesIO(handout_pdf([blue_and_back(), ten_balls()])))
+    marks = [(mark.title, reader.get_destination_page_number(mark)) for mark in reader.outline]
+    assert marks == [("Blue and back to baulk", 0), ("Black with the pack open", 2)]
+    assert "page 4 of 4" in text_of(handout_pdf([blue_and_back(), ten_balls()]))
+
+
+@pytest.mark.parametrize("audience", ["coach", "player"])
+def test_hostile_text_comes_out_as_text(audience):
+    data = handout_pdf([hostile()], audience=audience)
+    text = text_of(data)
+    assert "<script>alert(1)</script>" in text
+    assert MISSING in text
+    assert not re.search(r"[\x00-\x08\u202e\u200b]", text)
+    raw = b"".join(
+        page.get_contents().get_data() for page in pypdf.PdfReader(io.BytesIO(data)).pages
+    )
+    assert HOSTILE.encode("utf-8", "replace") not in raw
+
+
+def test_very_long_texts_flow_on_and_titles_are_shortened():
+    routine, answer = blue_and_back("W" * 400)
+    shot = replace(routine.shots[0], question="Where does it go? " * 400, note="x" * 3000)
+    data = handout_pdf([(replace(routine, shots=(shot,)), answer)])
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert len(pdf.pages) >= 3
+        assert all(
+            char["x1"] <= page.width - 25 and char["bottom"] <= page.height - 25
+            for page in pdf.pages
+            for char in page.chars
+        )
+    assert text_of(data).count("Where does it go?") == 400
+
+
+def test_a_half_made_routine_still_prints():
+    _, answer = blue_and_back()
+    empty = replace(answer, shots=(), verdicts=(), claims=(), placements=())
+    for audience in ("coach", "player"):
+        text = text_of(handout_pdf([(Routine(), empty)], audience=audience))
+        assert "Routine without a title" in text and "No balls placed yet." in text
+
+
+def test_a_refused_shot_says_why():
+    routine, answer = blue_and_back()
+    refused = replace(answer.shots[0], refusal="Place the cue ball first.", lanes=(), pot=None)
+    text = text_of(handout_pdf([(routine, replace(answer, shots=(refused,)))]))
+    assert "Place the cue ball first." in text
+
+
+def test_wrong_choices_are_refused_with_what_is_known():
+    pair = blue_and_back()
+    with pytest.raises(UnknownNameError, match="a4, letter"):
+        handout_pdf([pair], paper="a3")
+    with pytest.raises(UnknownNameError, match="coach, player"):
+        handout_pdf([pair], audience="referee")
+    with pytest.raises(UnknownNameError, match="mm, inch"):
+        handout_pdf([pair], unit="cm")
+    with pytest.raises(OutOfRangeError, match="at least 1"):
+        handout_pdf([])
+
+
+def test_a_pack_of_reds_keeps_its_letters_off_the_balls():
+    """Fifteen reds a hair apart: every letter is on the sheet, none under 7 pt."""
+    reds = [
+        Ball(f"red-{row}-{i}", "red", 889.0 + (i - row / 2) * 52.6, 2735.0 + row * 45.6)
+        for row in range(5)
+        for i in range(row + 1)
+    ]
+    from tests.designer.samples.invented_answers import placement
+
+    routine, answer = blue_and_back()
+    routine = replace(routine, balls=(*routine.balls[:2], *reds), gaps=(), shots=(), claims=())
+    answer = replace(
+        answer, shots=(), verdicts=(), claims=(),
+        placements=tuple(placement(ball) for ball in routine.balls),
+    )  # fmt: skip
+    text = text_of(handout_pdf([(routine, answer)]))
+    assert all(f"R{number}" in text for number in range(1, 16))
