@@ -24,7 +24,7 @@ _FAR = (1.0, 1.25, 1.5, 2.1, 2.8, 3.7, 4.8, 6.0)
 def take_balls(scene: Scene) -> None:
     """Mark the balls' places and the pockets as taken, before any text is laid out."""
     for pocket in scene.table.pockets:
-        scene.taken.take_circle(pocket.fall_mm, pocket.fall_radius_mm * 1.3)
+        scene.taken.take_circle(pocket.fall_mm, pocket.fall_radius_mm * 1.8)
     for ball in scene.routine.balls:
         scene.taken.take_circle(ball.centre_mm, scene.radius_mm)
 

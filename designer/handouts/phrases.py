@@ -21,7 +21,7 @@ def tip_words(lane: Lane, conditions: Conditions) -> str:
     if abs(height) < 0.05:
         return "centre ball"
     side = "above" if height > 0 else "below"
-    return f"{abs(height):.1f} mm {side} centre, {share:.0f} % of maximum"
+    return f"{abs(height):.1f} mm {side} centre, {share:.0f}\N{NO-BREAK SPACE}% of maximum"
 
 
 def pace_words(lane: Lane) -> str:

@@ -15,11 +15,13 @@ def test_building_with_five_lanes(benchmark):
     assert len(drawing.items) > 80
 
 
-def test_painting_on_a_screen_sized_image(benchmark, qapp):
+def test_painting_on_a_screen_sized_image(benchmark):
     from PySide6.QtGui import QImage, QPainter
 
+    from designer.painters.png import ensure_application
     from designer.painters.qt import paint, world_transform
 
+    ensure_application()
     drawing = build_drawing(*blue_and_back())
     image = QImage(480, 900, QImage.Format.Format_ARGB32_Premultiplied)
 
