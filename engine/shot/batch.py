@@ -41,6 +41,7 @@ from engine.shot.layout import (
     ball_rows,
     condition_values,
 )
+from engine.shot.meetings import lean
 from engine.shot.play import MOST_ELEVATION, MOST_EVENTS, Strike, play, struck_index, table_values
 from engine.shot.segments import begin
 from engine.tables import load_table
@@ -96,6 +97,7 @@ def _play_chunk(
             speed, ux, uy, b[struck, RADIUS], tip, side, elevation
         )
         begin(b, struck, c)
+        lean(b, struck, faces)
         first = 0
         for i in range(n):
             first = record(b, i, STRUCK if i == struck else PLACED, -1, out, first)

@@ -61,12 +61,20 @@ def pair_time(b, i, j, now):
 def line_time(p, v, a, span):
     """Time in [0, span] at which the room p + v·t + ½a·t² to a cushion line falls to nothing.
 
-    inf if it does not; 0 for a ball at or beyond the line and moving out.
+    inf if it does not; 0 for a ball at or beyond the line and moving out, or pulled out.
     """
-    if p <= TOUCH and v < -TOUCH:
-        return 0.0
+    if p <= TOUCH:
+        if v < -TOUCH:
+            return 0.0
+        if a >= 0.0:
+            return NEVER
+        # it leaves and is pulled back; one that stays beyond comes back to where it is
+        up = max(v, 0.0)
+        disc = up * up - 2.0 * a * p
+        t = (up + (math.sqrt(disc) if disc > 0.0 else up)) / -a
+        return t if t <= span else NEVER
     if a == 0.0:
-        if v >= 0.0 or p <= TOUCH:
+        if v >= 0.0:
             return NEVER
         t = -p / v
         return t if t <= span else NEVER
@@ -76,7 +84,7 @@ def line_time(p, v, a, span):
     # the root at which the room is falling: v + a·t = −√disc
     root = math.sqrt(disc)
     t = 2.0 * p / (root - v) if v < 0.0 else -(v + root) / a
-    return t if TOUCH * 1e-3 < t <= span else NEVER
+    return t if 0.0 < t <= span else NEVER
 
 
 @jit
@@ -138,7 +146,7 @@ def lean(b, i, faces):
         along = b[i, Y] if axis == 0 else b[i, X]
         room = inward * (b[i, X + axis] - faces[k, F_AT]) - b[i, RADIUS]
         speed, pull = inward * b[i, VX + axis], inward * b[i, AX + axis]
-        touches = abs(room) <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]
+        touches = room <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]
         if touches and abs(speed) <= TOUCH and pull < 0.0:
             b[i, VX + axis] = 0.0
             b[i, AX + axis] = 0.0

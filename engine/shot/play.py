@@ -25,6 +25,7 @@ from engine.shot.layout import (
     condition_values,
     table_arrays,
 )  # fmt: skip
+from engine.shot.meetings import lean
 from engine.shot.segments import begin
 from engine.shot.trace import Trace
 from engine.tables.model import Table
@@ -79,13 +80,15 @@ def play(
         strike.speed_mm_s, ux, uy, conditions.ball_radius_mm, strike.tip_height, strike.side,
         elevation,
     )  # fmt: skip
+    arrays = table_values(table)
     begin(rows, struck, values)
+    lean(rows, struck, arrays[0])
     out = np.empty((MOST_RECORDS, RECORD_COLUMNS))
     first = 0
     for index in range(len(balls)):
         cause = STRUCK if index == struck else PLACED
         first = record(rows, index, cause, -1, out, first)
-    used, _, end = run(rows, values, *table_values(table), out[first:], MOST_EVENTS)
+    used, _, end = run(rows, values, *arrays, out[first:], MOST_EVENTS)
     return Trace(
         [ball.id for ball in balls],
         out[: first + used].copy(),
