@@ -23,7 +23,7 @@ LETTERS: Mapping[str, str] = MappingProxyType(
         "pink": "P",
         "black": "Bk",
         "plain": "",
-    }  # fmt: skip
+    }
 )
 
 

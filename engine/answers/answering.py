@@ -15,13 +15,22 @@ from engine.answers.values import (
 )
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
-from engine.lanes import gap_pass, lane, setting, speed_of, stun_height, way_of_lane
+from engine.lanes import (
+    Way,
+    gap_pass,
+    lane,
+    ordered_pass,
+    setting,
+    speed_of,
+    stun_height,
+    way_of_lane,
+)
 from engine.placement import placements
 from engine.potting import pot
 from engine.problems import problems_of
 from engine.reach import verdicts
 from engine.routine.context import conditions_of, table_of
-from engine.routine.values import STUN, Routine, Shot
+from engine.routine.values import STUN, Gap, Routine, Shot
 from engine.tables.model import Table
 from engine.version import VERSION
 
@@ -109,11 +118,18 @@ def _passes(
     ways = [way_of_lane(one, obstacles, conditions.ball_radius_mm) for one in lanes]
     for gap in routine.gaps:
         try:
-            found = [gap_pass(table, gap, routine.balls, way) for way in ways]
+            found = [_pass(routine, table, gap, way) for way in ways]
         except BaizewrightError as error:
             refusals.append(f"gap {gap.id}: {error}")
             continue
         yield from found
+
+
+def _pass(routine: Routine, table: Table, gap: Gap, way: Way) -> GapPass:
+    if gap.kind != "in-order":
+        return gap_pass(table, gap, routine.balls, way)
+    parts = [gap_pass(table, routine.gap(one), routine.balls, way) for one in gap.gaps]
+    return ordered_pass(gap, parts)
 
 
 def _stun(

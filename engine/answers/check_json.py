@@ -9,6 +9,7 @@ from engine.answers.lane_json import lane_json
 from engine.answers.plain import number, pair, plain
 from engine.answers.values import (
     BallPlacement,
+    Choice,
     CushionReading,
     GapPass,
     GapVerdict,
@@ -92,6 +93,28 @@ def verdict_json(verdict: GapVerdict) -> dict[str, Any]:
             }
             for window in verdict.windows
         ],
+        "slivers": verdict.slivers,
+        "limit": verdict.limit or None,
+        "choice": None if verdict.choice is None else _choice(verdict.choice),
+    }
+
+
+def _choice(choice: Choice) -> dict[str, Any]:
+    """The most forgiving strike, with its chances and the errors it forgives."""
+    return {
+        "tip_height_ratio": number(choice.tip_height),
+        "pace": number(choice.pace),
+        "speed_m_s": number(choice.speed_m_s),
+        "strike_name": choice.strike_name,
+        "margin_mm": number(choice.margin_mm),
+        "chances": [
+            {"player": name, "chance": number(chance), "low": number(low), "high": number(high)}
+            for name, chance, low, high in choice.chances
+        ],
+        "aim_error_deg": [number(end) for end in choice.aim_deg],
+        "tip_error_ratio": [number(end) for end in choice.tip_error],
+        "side_error_ratio": [number(end) for end in choice.side_error],
+        "pace_error": [number(end) for end in choice.pace_error],
     }
 
 

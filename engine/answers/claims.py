@@ -2,20 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-
-import numpy as np
 
 from engine.answers.values import ClaimResult, GapVerdict, Lane, ShotAnswer
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError, UnknownNameError
-from engine.reach import reach
+from engine.reach import widest_room
 from engine.routine.values import CLAIM_KINDS, Claim, Routine
-
-#: Paces tried within the pace range of a claim.
-PACES_IN_RANGE = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,10 +178,8 @@ def _gap_reachable(case: _Case) -> Found:
     if plain or (case.shot.pot is not None and not case.shot.pot.on):
         return verdict.reachable, verdict.sentence
     low, high = _pace_range(claim)
-    paces = tuple(np.linspace(low, high, PACES_IN_RANGE)) if high > low else (low,)
-    found = reach(case.routine, claim.shot, claim.gap, paces)
-    best = float(np.nanmax(np.where(found.threads, found.margin_mm, -math.inf)))
-    if math.isinf(best):
+    best = widest_room(case.routine, claim.shot, claim.gap, low, high)
+    if best is None:
         return False, "no tip height threads it at these paces"
     return best >= claim.margin_mm, f"the widest room at these paces is {best:.1f} mm"
 

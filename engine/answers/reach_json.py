@@ -6,7 +6,7 @@ from typing import Any
 
 from engine.answers.check_json import heading, verdict_json
 from engine.errors import BaizewrightError
-from engine.reach import PACES, tip_grid, verdicts
+from engine.reach import PLAYERS, verdicts
 from engine.routine.context import conditions_of
 from engine.routine.values import Routine
 from engine.version import VERSION
@@ -30,11 +30,18 @@ def reach_to_json(routine: Routine) -> dict[str, Any]:
         "format": FORMAT,
         "version": FORMAT_VERSION,
         **heading(VERSION, routine),
-        "tip_heights_ratio": [
-            round(float(tip), 9) for tip in tip_grid(conditions, -conditions.tip_limit)
+        "paces": list(range(1, 11)),
+        "speeds_m_s": [float(speed) for speed in conditions.pace_speeds_m_s],
+        "players": [
+            {
+                "name": player.name,
+                "aim_deg": player.aim_deg,
+                "tip_height_ratio": player.tip_height,
+                "side_ratio": player.side,
+                "pace": player.pace,
+            }
+            for player in PLAYERS
         ],
-        "paces": list(PACES),
-        "speeds_m_s": [float(conditions.speed_mm_s(pace)) / 1000.0 for pace in PACES],
         "verdicts": found,
         "refusals": refusals,
     }

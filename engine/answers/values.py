@@ -142,7 +142,8 @@ class GapPass:
     """How one lane stands to one gap: threads it or not, and the room to the nearer edge in mm.
 
     `margin_mm` is the room between the cue ball and the nearer edge where it crosses (negative:
-    it misses or touches by that much); nan when the lane never comes near.
+    it misses or touches by that much); nan when the lane never comes near. `along_mm`: how far
+    along the way it is done.
     """
 
     lane: str
@@ -150,6 +151,7 @@ class GapPass:
     threads: bool
     margin_mm: float
     reason: str
+    along_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,8 +168,33 @@ class ReachWindow:
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """The strike of a gap's windows that forgives most, and what it forgives.
+
+    `chances` holds (player level, chance, low, high) with a 95 % interval. The pairs are the
+    largest errors (towards −, towards +), each alone: aim in degrees, tip height and side over
+    the radius, pace on the scale.
+    """
+
+    tip_height: float
+    pace: float
+    speed_m_s: float
+    strike_name: str
+    margin_mm: float
+    chances: tuple[tuple[str, float, float, float], ...]
+    aim_deg: tuple[float, float]
+    tip_error: tuple[float, float]
+    side_error: tuple[float, float]
+    pace_error: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class GapVerdict:
-    """Whether plain top or screw threads a gap in one shot; windows when it does, why not else."""
+    """Whether plain top or screw threads a gap in one shot; windows when it does, why not else.
+
+    `limit` names what stops it (see `engine.reach.limits`); `choice` is the most forgiving strike.
+    `slivers` counts windows too thin for anyone to play.
+    """
 
     gap: str
     shot: str
@@ -176,6 +203,9 @@ class GapVerdict:
     windows: tuple[ReachWindow, ...]
     sentence: str
     nearest_miss_mm: float | None
+    limit: str = ""
+    choice: Choice | None = None
+    slivers: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,7 +48,7 @@ def stretch_pass(table: Table, gap: Gap, way: Way, path: LineString) -> GapPass:
         reason = f"meets the cushion {-inside:.0f} mm outside the stretch"
         return GapPass(way.label, gap.id, False, inside, reason)
     reason = f"meets the cushion {inside:.0f} mm inside the stretch"
-    return GapPass(way.label, gap.id, True, inside, reason)
+    return GapPass(way.label, gap.id, True, inside, reason, along)
 
 
 def area_pass(gap: Gap, way: Way, path_mm: np.ndarray) -> GapPass:
@@ -68,7 +68,8 @@ def area_pass(gap: Gap, way: Way, path_mm: np.ndarray) -> GapPass:
         return GapPass(way.label, gap.id, False, min(inside, -before[1]), reason)
     if inside < 0.0:
         return GapPass(way.label, gap.id, False, inside, f"stops {edge:.0f} mm outside the area")
-    return GapPass(way.label, gap.id, True, inside, f"stops {edge:.0f} mm inside the area")
+    told = f"stops {edge:.0f} mm inside the area"
+    return GapPass(way.label, gap.id, True, inside, told, math.inf)
 
 
 def cannon_pass(gap: Gap, way: Way) -> GapPass:
@@ -102,9 +103,10 @@ def _touched(gap: Gap, way: Way, touch: Touch, reach_mm: float) -> GapPass:
     left_mm = -touch.offset_mm
     if gap.side == "either":
         margin = reach_mm - abs(left_mm)
-        return GapPass(way.label, gap.id, True, margin, f"meets ball {gap.balls[0]}")
+        told = f"meets ball {gap.balls[0]}"
+        return GapPass(way.label, gap.id, True, margin, told, touch.along_mm)
     wanted_mm = left_mm if gap.side == "left" else -left_mm
     margin = min(wanted_mm, reach_mm - wanted_mm)
     met = "left" if left_mm > 0.0 else "right"
     reason = f"meets ball {gap.balls[0]} on its {met} side"
-    return GapPass(way.label, gap.id, margin > 0.0, margin, reason)
+    return GapPass(way.label, gap.id, margin > 0.0, margin, reason, touch.along_mm)

@@ -16,7 +16,7 @@ from shapely.ops import substring
 
 from engine.answers.values import GapPass, Point
 from engine.balls import Ball
-from engine.errors import UnknownNameError
+from engine.errors import OutOfRangeError, UnknownNameError
 from engine.lanes.edges import gap_ends_mm
 from engine.lanes.finishes import area_pass, cannon_pass, stretch_pass
 from engine.lanes.legs import joined
@@ -29,6 +29,8 @@ def gap_pass(table: Table, gap: Gap, balls: Sequence[Ball], way: Way) -> GapPass
     """How one lane stands to one gap; errors for a gap that names what is not there."""
     if gap.kind not in GAP_KINDS:
         raise UnknownNameError("kind of gap", gap.kind, GAP_KINDS)
+    if gap.kind == "in-order":
+        raise OutOfRangeError(f"gap {gap.id}", "several gaps in order", "one gap at a time")
     path = joined(way.legs)
     if len(path) < 2:
         return GapPass(way.label, gap.id, False, math.nan, "the cue ball does not get that far")
@@ -45,6 +47,27 @@ def gap_pass(table: Table, gap: Gap, balls: Sequence[Ball], way: Way) -> GapPass
     if gap.kind == "cloth-area":
         return area_pass(gap, way, path)
     return cannon_pass(gap, way)
+
+
+def ordered_pass(gap: Gap, parts: Sequence[GapPass]) -> GapPass:
+    """How one lane stands to several gaps asked one after another, from how it stands to each.
+
+    The margin is the least; the first part that fails, or comes too early, tells the reason.
+    """
+    label = parts[0].lane if parts else ""
+    if not parts:
+        raise OutOfRangeError(f"gaps of gap {gap.id}", "none", "one or more")
+    margin = min(part.margin_mm for part in parts)
+    done = 0.0
+    for part in parts:
+        if not part.threads:
+            return GapPass(label, gap.id, False, margin, f"gap {part.gap}: {part.reason}")
+        if part.along_mm < done:
+            reason = f"gap {part.gap} is passed before its turn"
+            return GapPass(label, gap.id, False, min(margin, 0.0), reason)
+        done = part.along_mm
+    reason = f"threads all {len(parts)} in order, {margin:.0f} mm of room at the tightest"
+    return GapPass(label, gap.id, True, margin, reason, done)
 
 
 def _crossing_pass(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point]) -> GapPass:

@@ -2,27 +2,52 @@
 
 from __future__ import annotations
 
-from engine.answers.values import GapVerdict, PotAnswer, ReachWindow
+from collections.abc import Sequence
+
+import numpy as np
+
+from engine.answers.values import Choice, GapVerdict, PotAnswer, ReachWindow
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
 from engine.lanes import gap_width_mm, strike_name
 from engine.potting import pot
-from engine.reach.sweep import PACES, ReachMap, sweep
+from engine.reach.choosing import best_choice
+from engine.reach.limits import limit_of
+from engine.reach.mapping import ReachMap, reach_map
+from engine.reach.outcomes import outcomes
+from engine.reach.scene import scene_of
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Gap, Routine, Shot
 
+#: Tip heights and paces tried for the widest room within a pace range.
+RANGE_TIPS, RANGE_PACES = 81, 15
 
-def reach(
-    routine: Routine, shot_id: str, gap_id: str, paces: tuple[float, ...] = PACES
-) -> ReachMap:
-    """The map of tip heights and paces for one gap of one shot.
+
+def reach(routine: Routine, shot_id: str, gap_id: str) -> ReachMap:
+    """The refined map of tip heights and paces for one gap of one shot.
 
     `UnknownNameError` when the shot, gap, ball or pocket is not there.
     """
-    shot, gap = routine.shot(shot_id), routine.gap(gap_id)
-    table, conditions = table_of(routine), conditions_of(routine)
-    answer = _pot(routine, shot)
-    return sweep(table, conditions, routine.balls, shot, answer, (gap,), paces)[0]
+    return reach_map(scene_of(routine, shot_id, gaps_in_order(routine, gap_id)))
+
+
+def gaps_in_order(routine: Routine, gap_id: str) -> tuple[str, ...]:
+    """The gaps a gap stands for: itself, or those it asks for one after another."""
+    gap = routine.gap(gap_id)
+    return gap.gaps if gap.kind == "in-order" else (gap.id,)
+
+
+def widest_room(
+    routine: Routine, shot_id: str, gap_id: str, pace_low: float, pace_high: float
+) -> float | None:
+    """The widest room (mm) with which any tip height threads a gap at paces within a range."""
+    scene = scene_of(routine, shot_id, gaps_in_order(routine, gap_id))
+    tips = np.linspace(scene.lowest_tip, scene.conditions.tip_limit, RANGE_TIPS)
+    paces = np.linspace(pace_low, pace_high, RANGE_PACES if pace_high > pace_low else 1)
+    tip, pace = (part.ravel() for part in np.meshgrid(tips, paces))
+    found = outcomes(scene, tip, scene.conditions.speed_mm_s(pace))
+    rooms = found.margin_mm[found.threads]
+    return float(rooms.max()) if len(rooms) else None
 
 
 def verdict(routine: Routine, shot_id: str, gap_id: str) -> GapVerdict:
@@ -31,29 +56,30 @@ def verdict(routine: Routine, shot_id: str, gap_id: str) -> GapVerdict:
 
 
 def verdicts(
-    routine: Routine, shot_id: str, gap_ids: tuple[str, ...] | None = None
+    routine: Routine,
+    shot_id: str,
+    gap_ids: Sequence[str] | None = None,
+    *,
+    forgiving: bool = True,
 ) -> tuple[GapVerdict, ...]:
-    """The verdicts of one shot on some gaps (on all of the routine when none are named)."""
+    """The verdicts of one shot on some gaps (on all of the routine when none are named).
+
+    Without `forgiving` the most forgiving strike is left out, in about half the time.
+    """
     shot = routine.shot(shot_id)
     gaps = routine.gaps if gap_ids is None else tuple(routine.gap(gap_id) for gap_id in gap_ids)
-    table, conditions = table_of(routine), conditions_of(routine)
     answer = _pot(routine, shot)
-    if answer is not None and not answer.on:
-        return tuple(_pot_off(routine, shot, gap, answer) for gap in gaps)
-    sound, refused = [], {}
+    found = []
     for gap in gaps:
         try:
-            gap_width_mm(table, gap, routine.balls, conditions.ball_radius_mm)
-            sound.append(gap)
+            if answer is not None and not answer.on:
+                found.append(_pot_off(routine, shot, gap, answer))
+            else:
+                found.append(_verdict(routine, shot, gap, forgiving))
         except BaizewrightError as error:
-            refused[gap.id] = GapVerdict(
-                gap.id, shot.id, False, 0.0, (), f"No verdict: {error}", None
-            )
-    maps = {one.gap: one for one in sweep(table, conditions, routine.balls, shot, answer, sound)}
-    return tuple(
-        refused[gap.id] if gap.id in refused else _verdict(routine, gap, maps[gap.id])
-        for gap in gaps
-    )
+            sentence = f"No verdict: {error}"
+            found.append(GapVerdict(gap.id, shot.id, False, 0.0, (), sentence, None))
+    return tuple(found)
 
 
 def _pot(routine: Routine, shot: Shot) -> PotAnswer | None:
@@ -63,49 +89,55 @@ def _pot(routine: Routine, shot: Shot) -> PotAnswer | None:
 
 
 def _width(routine: Routine, gap: Gap) -> float:
-    try:
-        radius = conditions_of(routine).ball_radius_mm
-        return gap_width_mm(table_of(routine), gap, routine.balls, radius)
-    except BaizewrightError:
-        return 0.0
+    radius = conditions_of(routine).ball_radius_mm
+    parts = [routine.gap(one) for one in gaps_in_order(routine, gap.id)]
+    return min(gap_width_mm(table_of(routine), part, routine.balls, radius) for part in parts)
 
 
 def _pot_off(routine: Routine, shot: Shot, gap: Gap, answer: PotAnswer) -> GapVerdict:
     sentence = f"Not reachable: the pot is not on, {answer.reasons[0]}."
-    return GapVerdict(gap.id, shot.id, False, _width(routine, gap), (), sentence, None)
+    width = _width(routine, gap)
+    return GapVerdict(gap.id, shot.id, False, width, (), sentence, None, "the pot is not on")
 
 
-def _verdict(routine: Routine, gap: Gap, found: ReachMap) -> GapVerdict:
-    conditions, width = conditions_of(routine), _width(routine, gap)
-    windows = found.windows()
-    if windows:
-        sentence = reached_sentence(windows, conditions)
-        return GapVerdict(gap.id, found.shot, True, width, windows, sentence, None)
-    miss = found.nearest_miss()
-    if miss is None:
-        sentence = (
-            "Not reachable with plain top or screw: "
-            "no strike that pots the ball brings the cue ball near it."
+def _verdict(routine: Routine, shot: Shot, gap: Gap, forgiving: bool) -> GapVerdict:
+    scene = scene_of(routine, shot.id, gaps_in_order(routine, gap.id))
+    width = _width(routine, gap)
+    found = reach_map(scene)
+    if found.windows:
+        choice = best_choice(scene, found) if forgiving else None
+        sentence = reached_sentence(found.windows, scene.conditions, choice)
+        return GapVerdict(
+            gap.id, shot.id, True, width, found.windows, sentence, None, "", choice, found.slivers
         )
-        return GapVerdict(gap.id, found.shot, False, width, (), sentence, None)
-    margin, tip, pace, reason = miss
-    name = strike_name(tip, conditions.tip_limit)
-    sentence = (
-        f"Not reachable with plain top or screw. The nearest miss is {-margin:.0f} mm, with "
-        f"{name} (tip {tip:+.2f}) at pace {pace:g}: {reason}."
-    )
-    return GapVerdict(gap.id, found.shot, False, width, (), sentence, -margin)
+    limit, words, miss = limit_of(scene, found)
+    sentence = f"Not reachable with plain top or screw: {words}."
+    nearest = found.nearest_miss()
+    if nearest is not None and miss is not None:
+        tip, pace = found.tip_heights[nearest[0]], found.paces[nearest[1]]
+        name = strike_name(float(tip), scene.conditions.tip_limit)
+        sentence += f" The nearest miss is {miss:.0f} mm, with {name} at pace {pace:.1f}."
+    if found.slivers:
+        sentence += " Only strikes too exact for anyone to play on purpose would thread it."
+    return GapVerdict(gap.id, shot.id, False, width, (), sentence, miss, limit, None, found.slivers)
 
 
-def reached_sentence(windows: tuple[ReachWindow, ...], conditions: Conditions) -> str:
-    """Windows in words: names of the strikes, paces, and the widest-margin choice."""
+def reached_sentence(
+    windows: Sequence[ReachWindow], conditions: Conditions, choice: Choice | None
+) -> str:
+    """Windows in words: names of the strikes, paces, and the choice that forgives most."""
     parts = [_window_words(window, conditions) for window in windows[:3]]
     more = f", and {len(windows) - 3} smaller windows" if len(windows) > 3 else ""
+    told = f"Reachable with {'; or with '.join(parts)}{more}."
     best = windows[0]
-    return (
-        f"Reachable with {'; or with '.join(parts)}{more}. Most room, "
-        f"{best.best_margin_mm:.0f} mm to the nearer edge: tip {best.best_tip:+.2f}, "
-        f"pace {best.best_pace:g}."
+    if choice is None:
+        return told + (
+            f" Most room, {best.best_margin_mm:.0f} mm to the nearer edge: "
+            f"tip {best.best_tip:+.2f}, pace {best.best_pace:.1f}."
+        )
+    return told + (
+        f" Forgives most: {choice.strike_name} (tip {choice.tip_height:+.2f}) at pace "
+        f"{choice.pace:.1f}, {choice.margin_mm:.0f} mm of room."
     )
 
 
@@ -113,14 +145,7 @@ def _window_words(window: ReachWindow, conditions: Conditions) -> str:
     low = strike_name(window.tip_min, conditions.tip_limit)
     high = strike_name(window.tip_max, conditions.tip_limit)
     names = low if low == high else f"{low} to {high}"
-    tips = (
-        f"tip {window.tip_min:+.2f}"
-        if window.tip_min == window.tip_max
-        else f"tip {window.tip_min:+.2f} to {window.tip_max:+.2f}"
+    return (
+        f"{names} (tip {window.tip_min:+.2f} to {window.tip_max:+.2f}) "
+        f"at pace {window.pace_min:.1f} to {window.pace_max:.1f}"
     )
-    paces = (
-        f"pace {window.pace_min:g}"
-        if window.pace_min == window.pace_max
-        else f"pace {window.pace_min:g} to {window.pace_max:g}"
-    )
-    return f"{names} ({tips}) at {paces}"

@@ -25,6 +25,7 @@ GAP_KINDS: tuple[str, ...] = (
     "cushion-stretch",
     "cloth-area",
     "cannon",
+    "in-order",
 )
 CLAIM_KINDS: tuple[str, ...] = (
     "pot-on",
@@ -91,7 +92,7 @@ class Gap:
     ball-ball: `balls` names two; ball-cushion: `balls` names one, `cushion` the face;
     cushion-stretch: `cushion` with `from_mm`..`to_mm` along it (x, or y for left and right);
     cloth-area: `points_mm`, a polygon; cannon: `balls` names one, `side` "left", "right" or
-    "either" as the cue ball comes.
+    "either" as the cue ball comes; in-order: `gaps` names others, to be done one after another.
     """
 
     id: str
@@ -102,6 +103,7 @@ class Gap:
     to_mm: float | None = None
     points_mm: tuple[tuple[float, float], ...] = ()
     side: str = "either"
+    gaps: tuple[str, ...] = ()
     title: str = ""
     extra: Extra = field(default_factory=dict, repr=False)
 

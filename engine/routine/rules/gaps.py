@@ -30,10 +30,26 @@ def gap_breaches(routine: Routine) -> Iterator[Breach]:
                     "the id of a ball",
                     refers="balls",
                 )
+        yield from _gap_order(routine, gap, path)
         if gap.cushion:
             yield from _choice(f"{path}.cushion", f"cushion of gap {gap.id}", gap.cushion, CUSHIONS)
         yield from _choice(f"{path}.side", f"side of gap {gap.id}", gap.side, GAP_SIDES)
         yield from _gap_numbers(gap, path)
+
+
+def _gap_order(routine: Routine, gap: Gap, path: str) -> Iterator[Breach]:
+    """An in-order gap names gaps that exist and are not in-order themselves."""
+    plain = [one.id for one in routine.gaps if one.kind != "in-order"]
+    for place, name in enumerate(gap.gaps):
+        if name not in plain:
+            yield unknown(
+                f"{path}.gaps[{place}]",
+                f"part of gap {gap.id}",
+                name,
+                plain,
+                "the id of a gap that is not in-order itself",
+                refers="gaps",
+            )
 
 
 def _gap_numbers(gap: Gap, path: str) -> Iterator[Breach]:

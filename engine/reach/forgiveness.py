@@ -1,0 +1,194 @@
+"""How much error a shot forgives: its chance for a player, and the largest error of each kind.
+
+The chance is the share of a player's strikes that still do it, from quasi-random normal errors
+(scrambled Halton points, seeded). Its interval comes from independent scramblings of the same
+points, by Student's t (two-sided 95 %), never narrower than the exact binomial bound for a run
+of nothing but hits or misses.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from statistics import NormalDist
+
+import numpy as np
+
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.reach.outcomes import outcomes
+from engine.reach.players import Player
+from engine.reach.scene import Scene
+
+SEED = 20_260_101
+SCRAMBLINGS = 16
+#: Two-sided 95 % point of Student's t with SCRAMBLINGS − 1 = 15 degrees of freedom (tables).
+T_95 = 2.131
+PRIMES = (2, 3, 5, 7)
+#: Errors beyond these are not looked for.
+MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
+
+
+@dataclass(frozen=True, slots=True)
+class Chance:
+    """A success chance with its 95 % interval, from `tries` strikes."""
+
+    chance: float
+    low: float
+    high: float
+    tries: int
+
+
+@dataclass(frozen=True, slots=True)
+class Forgiveness:
+    """What a strike forgives: the chance, and the largest error either way of each kind alone.
+
+    Each pair is (towards −, towards +): aim in degrees (+ is anticlockwise), tip height and side
+    over the radius (+ is up, + is right), pace on the scale. 0 when the strike itself fails.
+    """
+
+    chance: Chance
+    aim_deg: tuple[float, float]
+    tip_height: tuple[float, float]
+    side: tuple[float, float]
+    pace: tuple[float, float]
+
+
+def forgiveness(
+    scene: Scene, tip_height: float, pace: float, player: Player, tries: int = 2048
+) -> Forgiveness:
+    """What one strike of a scene forgives, for a player."""
+    return Forgiveness(
+        chance(scene, tip_height, pace, player, tries),
+        *(
+            (
+                largest_error(scene, tip_height, pace, kind, -1),
+                largest_error(scene, tip_height, pace, kind, +1),
+            )
+            for kind in ("aim", "tip", "side", "pace")
+        ),
+    )
+
+
+def chance(
+    scene: Scene, tip_height: float, pace: float, player: Player, tries: int = 2048
+) -> Chance:
+    """The chance that a player's strike does what the scene asks.
+
+    >>> normal_errors(8, 2, 0).shape
+    (8, 2)
+    """
+
+    def succeeds(errors: np.ndarray) -> np.ndarray:
+        speeds = scene.conditions.speed_mm_s
+        meant = float(speeds(pace))
+        played = np.clip(pace + player.pace * errors[:, 3], PACE_LOWEST, PACE_HIGHEST)
+        return outcomes(
+            scene,
+            tip_height,
+            meant,
+            aim_error_rad=np.radians(player.aim_deg) * errors[:, 0],
+            tip_error=player.tip_height * errors[:, 1],
+            side=player.side * errors[:, 2],
+            speed_error_mm_s=np.asarray(speeds(played)) - meant,
+            margins=False,
+        ).threads
+
+    return sampled_chance(succeeds, 4, tries)
+
+
+def sampled_chance(
+    succeeds: Callable[[np.ndarray], np.ndarray], kinds: int, tries: int, seed: int = SEED
+) -> Chance:
+    """Chance of success under standard normal errors of `kinds` independent kinds.
+
+    `succeeds` takes errors (n, kinds) and gives (n,) booleans. The tries are shared out over
+    independent scramblings, whose spread gives the interval.
+    """
+    each = max(8, tries // SCRAMBLINGS)
+    errors = np.concatenate([normal_errors(each, kinds, seed + one) for one in range(SCRAMBLINGS)])
+    hits = np.asarray(succeeds(errors), dtype=float).reshape(SCRAMBLINGS, each)
+    shares = hits.mean(axis=1)
+    mean = float(shares.mean())
+    spread = T_95 * float(shares.std(ddof=1)) / math.sqrt(SCRAMBLINGS)
+    # all hits or all misses still leave the exact one-sided binomial bound of 2.5 % open
+    unseen = 1.0 - 0.025 ** (1.0 / hits.size)
+    low = 0.0 if mean == 0.0 else max(0.0, mean - max(spread, unseen))
+    high = 1.0 if mean == 1.0 else min(1.0, mean + max(spread, unseen))
+    return Chance(mean, low, high, hits.size)
+
+
+def normal_errors(count: int, kinds: int, seed: int) -> np.ndarray:
+    """Quasi-random standard normal errors (count, kinds): Halton points, digits scrambled."""
+    random = np.random.default_rng(seed)
+    columns = []
+    for kind in range(kinds):
+        uniform = _halton(count, PRIMES[kind], random)
+        columns.append(_normal_quantiles(uniform))
+    return np.column_stack(columns)
+
+
+def _halton(count: int, base: int, random: np.random.Generator) -> np.ndarray:
+    """`count` points of the van der Corput sequence in a base, with random digit permutations."""
+    digits = math.ceil(54 / math.log2(base))
+    index = np.arange(count)
+    points = np.zeros(count)
+    scale = 1.0 / base
+    for _ in range(digits):
+        points += random.permutation(base)[index % base] * scale
+        index = index // base
+        scale /= base
+    return np.clip(points + random.random() * scale, 1e-12, 1.0 - 1e-12)
+
+
+_NORMAL = NormalDist()
+_normal_inverse = np.frompyfunc(_NORMAL.inv_cdf, 1, 1)
+
+
+def _normal_quantiles(uniform: np.ndarray) -> np.ndarray:
+    return _normal_inverse(uniform).astype(float)
+
+
+def largest_error(scene: Scene, tip_height: float, pace: float, kind: str, way: int) -> float:
+    """The largest error of one kind, one way, up to which the shot still does it every time.
+
+    `kind`: "aim" (degrees), "tip", "side" (over the radius) or "pace". Found by widening steps
+    and closing in, to a thousandth of the largest step looked at.
+    """
+    limit = scene.conditions.tip_limit
+    most = {
+        "aim": MOST_AIM_DEG,
+        "tip": min(MOST_TIP, limit - way * tip_height),
+        "side": min(MOST_SIDE, math.sqrt(max(limit * limit - tip_height * tip_height, 0.0))),
+        "pace": min(MOST_PACE, PACE_HIGHEST - pace if way > 0 else pace - PACE_LOWEST),
+    }[kind]
+    if most <= 0.0:
+        return 0.0
+    low, high = 0.0, most
+    for _ in range(3):
+        steps = np.linspace(low, high, 33)
+        fails = np.nonzero(~_with_error(scene, tip_height, pace, kind, way * steps))[0]
+        if not len(fails):
+            return high
+        if fails[0] == 0:
+            return low
+        low, high = float(steps[fails[0] - 1]), float(steps[fails[0]])
+    return low
+
+
+def _with_error(
+    scene: Scene, tip_height: float, pace: float, kind: str, error: np.ndarray
+) -> np.ndarray:
+    speeds = scene.conditions.speed_mm_s
+    meant = float(speeds(pace))
+    given: dict[str, np.ndarray] = {}
+    if kind == "aim":
+        given["aim_error_rad"] = np.radians(error)
+    elif kind == "tip":
+        given["tip_error"] = error
+    elif kind == "side":
+        given["side"] = error
+    else:
+        played = np.clip(pace + error, PACE_LOWEST, PACE_HIGHEST)
+        given["speed_error_mm_s"] = np.asarray(speeds(played)) - meant
+    return outcomes(scene, tip_height, meant, margins=False, **given).threads

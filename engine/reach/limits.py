@@ -1,0 +1,174 @@
+"""Why a gap cannot be reached: the one limit that stops the nearest try, in a coach's words."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.lanes.edges import gap_width_mm
+from engine.motion.straight import straight_state
+from engine.reach.judging import (
+    BALL_CUSHION,
+    BLOCKED,
+    EDGE,
+    G_KIND,
+    IN_OFF,
+    KISS,
+    MISSES,
+    NOT_POTTED,
+    SHORT_OF_BALL,
+    STOPS_SHORT,
+    WRONG_BALL,
+    WRONG_CUSHION,
+    gap_line,
+)
+from engine.reach.mapping import ReachMap, preview
+from engine.reach.outcomes import outcomes, with_balls
+from engine.reach.scene import Scene
+
+# what stops a gap
+NARROW = "gap narrower than the cue ball"
+NO_BACKSPIN = "backspin gone before contact"
+LATE_BEND = "bend comes too late at this pace"
+OBSTACLE = "blocked by a ball"
+NEEDS_SIDE = "needs side"
+NEEDS_PACE = "needs more pace than the table's limit"
+POT_FAILS = "the pot fails with every strike that comes near"
+GOES_IN_OFF = "in-off"
+NEVER_NEAR = "no strike brings the cue ball near"
+
+#: Spin ratios above this have no backspin left to speak of.
+GONE = -0.1
+#: From this near (mm) a tip's backspin is still all there at contact.
+CLOSE_MM = 10.0
+#: A try within this share of the tip range from its end is at the end.
+AT_END = 0.02
+
+
+def limit_of(scene: Scene, found: ReachMap) -> tuple[str, str, float | None]:
+    """(limit, words for it, nearest miss in mm) of a map without windows."""
+    gap = scene.gaps[0]
+    radius = scene.conditions.ball_radius_mm
+    width = gap_width_mm(scene.table, gap, scene.balls, radius)
+    if len(scene.gaps) == 1 and gap.kind in ("ball-ball", "ball-cushion") and width < 2.0 * radius:
+        lacks = 2.0 * radius - width
+        return NARROW, f"the gap is {lacks:.0f} mm narrower than the cue ball", lacks
+    nearest = found.nearest_miss()
+    if nearest is None:
+        return _nothing_near(found)
+    i, j = nearest
+    tip, pace = float(found.tip_heights[i]), float(found.paces[j])
+    miss = max(0.0, -float(found.margin_mm[i, j]))
+    limit, words = _at(scene, found, i, j, tip, pace)
+    return limit, words, miss
+
+
+def _nothing_near(found: ReachMap) -> tuple[str, str, float | None]:
+    reasons = found.reason[found.tried]
+    if len(reasons) and np.all(np.isin(reasons, (SHORT_OF_BALL, NOT_POTTED))):
+        return NEEDS_PACE, "the cue ball does not even get to the pot at any pace", None
+    return NEVER_NEAR, "no strike brings the cue ball near it", None
+
+
+def _at(scene: Scene, found: ReachMap, i: int, j: int, tip: float, pace: float) -> tuple[str, str]:
+    reason, other = int(found.reason[i, j]), int(found.other[i, j])
+    ball = scene.balls[other].id if 0 <= other < len(scene.balls) else ""
+    if reason == NOT_POTTED:
+        return POT_FAILS, "the object ball is not potted with any strike that would thread it"
+    if reason == IN_OFF:
+        return GOES_IN_OFF, "every strike that would thread it goes in-off"
+    if reason in (BLOCKED, WRONG_BALL):
+        return OBSTACLE, f"ball {ball} is in the way"
+    if reason == KISS:
+        return OBSTACLE, "the cue ball kisses the object ball again first"
+    if reason == STOPS_SHORT and found.paces[-1] - pace < 0.5:
+        return NEEDS_PACE, "even the highest pace of the scale stops short"
+    if scene.target >= 0 and _threads_from_close(scene):
+        return NO_BACKSPIN, "the backspin is gone before contact: it would do it from closer"
+    low_end = tip - found.tip_heights[0] <= AT_END
+    high_end = found.tip_heights[-1] - tip <= AT_END
+    at_end = (low_end or high_end) and reason in (MISSES, EDGE, WRONG_CUSHION)
+    if scene.target >= 0 and at_end and _would_pass_if_bent_at_once(scene, tip, pace):
+        return LATE_BEND, f"at pace {pace:.1f} the bend comes too late"
+    way = "screw" if low_end else "top" if high_end else "a plain strike"
+    full = f"full {way}" if low_end or high_end else way
+    return NEEDS_SIDE, f"{full} does not turn the cue ball that far; it needs side or another angle"
+
+
+def _contact_mm(scene: Scene, tip: float, pace: float) -> tuple[np.ndarray, float]:
+    """The cue ball's centre at contact, and its direction there, for one strike."""
+    speed = float(scene.conditions.speed_mm_s(pace))
+    way = float(outcomes(scene, tip, speed, margins=False).direction_rad[0])
+    cue, ball = scene.places_mm[scene.cue], scene.places_mm[scene.target]
+    heading = np.array([math.cos(way), math.sin(way)])
+    ahead = float(np.dot(ball - cue, heading))
+    off = float(np.linalg.norm(ball - cue - ahead * heading))
+    two = 2.0 * scene.conditions.ball_radius_mm
+    return cue + heading * (ahead - math.sqrt(max(two * two - off * off, 0.0))), way
+
+
+def _arrival(scene: Scene, tip: float, pace: float) -> tuple[float, float]:
+    contact, _ = _contact_mm(scene, tip, pace)
+    c = scene.conditions
+    far = float(np.linalg.norm(contact - scene.places_mm[scene.cue]))
+    return straight_state(
+        far, float(c.speed_mm_s(pace)), tip, c.sliding_friction, c.rolling_resistance,
+        1000.0 * c.gravity_m_s2,
+    )  # fmt: skip
+
+
+def _threads_from_close(scene: Scene) -> bool:
+    """Whether screw threads the gap when the cue ball starts just short of contact.
+
+    The same line of aim and the same speeds, but the tip's backspin is still all there. Asked
+    only of screw that really had none left at the slowest way it is lost.
+    """
+    contact, way = _contact_mm(scene, 0.0, 0.5 * (PACE_LOWEST + PACE_HIGHEST))
+    places = scene.places_mm
+    if float(np.linalg.norm(contact - places[scene.cue])) <= 2.0 * CLOSE_MM:
+        return False
+    places[scene.cue] = contact - CLOSE_MM * np.array([math.cos(way), math.sin(way)])
+    close = preview(with_balls(scene, places))
+    i, j = np.nonzero(close.threads & (close.tip_heights[:, None] < 0.0))
+    # the same strikes, from where the cue ball really lies: has their backspin gone?
+    return any(
+        _arrival(scene, float(close.tip_heights[a]), float(close.paces[b]))[1] > GONE
+        for a, b in zip(i, j, strict=True)
+    )
+
+
+def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
+    """Whether the final rolling line, drawn from the contact itself, would thread the gap.
+
+    Final line: 5/7 of the velocity after contact and 2/7 of the spin's rim speed, which the
+    contact leaves along the old line (ball friction left out).
+    """
+    gap = scene.gap_rows[0]
+    if gap[G_KIND] > BALL_CUSHION:
+        return False
+    contact, way = _contact_mm(scene, tip, pace)
+    speed, ratio = _arrival(scene, tip, pace)
+    ball = scene.places_mm[scene.target]
+    heading = np.array([math.cos(way), math.sin(way)])
+    centres = (ball - contact) / np.linalg.norm(ball - contact)
+    kept = heading - 0.5 * (1.0 + scene.conditions.ball_restitution) * centres * float(
+        np.dot(heading, centres)
+    )
+    final = speed * (5.0 * kept + 2.0 * ratio * heading)
+    size = float(np.linalg.norm(final))
+    if size <= 0.0:
+        return False
+    ends = np.zeros(4)
+    gap_line(gap, scene.places_mm, ends)
+    return _ray_clears(contact, final / size, ends, scene.conditions.ball_radius_mm)
+
+
+def _ray_clears(start: np.ndarray, way: np.ndarray, ends: np.ndarray, radius: float) -> bool:
+    """Whether a ray crosses a gap line at least two radii from its first end, one or two else."""
+    across = np.array([-way[1], way[0]])
+    a, b = (np.array(ends[:2]) - start), (np.array(ends[2:]) - start)
+    off_a, off_b = float(np.dot(a, across)), float(np.dot(b, across))
+    ahead = float(np.dot(0.5 * (a + b), way)) > 0.0
+    return ahead and off_a * off_b < 0.0 and abs(off_a) >= 2.0 * radius and abs(off_b) >= radius
