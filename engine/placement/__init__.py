@@ -1,6 +1,18 @@
-"""Placement: where each ball goes, read off a tape from the nearest two cushions."""
+"""Placement: where each ball goes, read off a tape from the nearest two cushions.
 
+In which order to set the balls, and a second distance for each to check it by.
+"""
+
+from engine.placement.checking import CheckDistance, checking_distances
+from engine.placement.order import set_up_order
 from engine.placement.readings import SPOT_MM, placements
 from engine.placement.text import placement_text
 
-__all__ = ["SPOT_MM", "placement_text", "placements"]
+__all__ = [
+    "SPOT_MM",
+    "CheckDistance",
+    "checking_distances",
+    "placement_text",
+    "placements",
+    "set_up_order",
+]
