@@ -4,6 +4,8 @@
     answer_shot(routine, shot_id) -> ShotAnswer    one shot: pot, lanes, gap passes
     to_json(answer, routine) -> dict           the same with units in every key
     reach_to_json(routine) -> dict             the windows of every gap
+    set_up_tolerance(routine)                  how far each ball may be misplaced
+    lane_pairs(shot_answer)                    how far apart lanes lie where one points
 
 The functions are loaded when first asked for: the parts of the engine that fill in the values
 import `engine.answers.values` and must not load themselves by it.
@@ -17,15 +19,26 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from engine.answers.answering import answer, answer_shot
     from engine.answers.check_json import to_json
+    from engine.answers.distinct import lane_pairs
     from engine.answers.reach_json import reach_to_json
+    from engine.answers.tolerance import set_up_tolerance
 
-__all__ = ["answer", "answer_shot", "reach_to_json", "to_json"]
+__all__ = [
+    "answer",
+    "answer_shot",
+    "lane_pairs",
+    "reach_to_json",
+    "set_up_tolerance",
+    "to_json",
+]
 
 _PLACES = {
     "answer": "answering",
     "answer_shot": "answering",
     "to_json": "check_json",
+    "lane_pairs": "distinct",
     "reach_to_json": "reach_json",
+    "set_up_tolerance": "tolerance",
 }
 
 

@@ -219,6 +219,31 @@ class ClaimResult:
 
 
 @dataclass(frozen=True, slots=True)
+class BallTolerance:
+    """How far a ball may be misplaced before a claim changes, in the worst direction.
+
+    `claim` is the index of the claim that changes first, `direction_deg` the direction it does
+    (from +x, anticlockwise). `at_least`: nothing changed as far as was tried.
+    """
+
+    ball: str
+    tolerance_mm: float
+    claim: int | None
+    direction_deg: float | None
+    at_least: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LanePair:
+    """Two lanes of a shot and how far apart they lie where the player points; `apart`: enough."""
+
+    one: str
+    two: str
+    distance_mm: float
+    apart: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ShotAnswer:
     """Everything about one shot of a routine."""
 

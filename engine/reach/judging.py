@@ -238,6 +238,34 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, points, fact
 
 
 @jit
+def rooms_all(ways, target, places, radius, out):
+    """Least room (mm) between each way (N, s, columns) and each ball, along all of it: (N, n).
+
+    nan for a way that never leaves the object ball; the balls stand at `places` (N or 1, n, 2).
+    """
+    points = np.empty((MOST_POINTS, 2))
+    facts = np.empty(WAY_FACTS)
+    for k in range(ways.shape[0]):
+        where = k if places.shape[0] > 1 else 0
+        start, _ = start_row(ways[k], target)
+        if start < 0:
+            out[k, :] = math.nan
+            continue
+        lay_out(ways[k], start, points, facts)
+        for o in range(places.shape[1]):
+            x, y = places[where, o, 0], places[where, o, 1]
+            least = math.inf
+            for p in range(int(facts[W_POINTS]) - 1):
+                least = min(
+                    least,
+                    point_to_chord(
+                        x, y, points[p, 0], points[p, 1], points[p + 1, 0], points[p + 1, 1]
+                    ),
+                )
+            out[k, o] = least - 2.0 * radius
+
+
+@jit
 def judge_all(ways, target, places, solid, gaps, corners, faces, radius, out):
     """Judge N ways (N, s, columns) into `out` (N, 4); `places` (N or 1, n, 2)."""
     points = np.empty((MOST_POINTS, 2))

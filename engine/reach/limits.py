@@ -83,10 +83,10 @@ def _at(scene: Scene, found: ReachMap, i: int, j: int, tip: float, pace: float) 
         return OBSTACLE, f"ball {ball} is in the way"
     if reason == KISS:
         return OBSTACLE, "the cue ball kisses the object ball again first"
-    if reason == STOPS_SHORT and found.paces[-1] - pace < 0.5:
-        return NEEDS_PACE, "even the highest pace of the scale stops short"
     if scene.target >= 0 and _threads_from_close(scene):
         return NO_BACKSPIN, "the backspin is gone before contact: it would do it from closer"
+    if reason == STOPS_SHORT and found.paces[-1] - pace < 0.5:
+        return NEEDS_PACE, "even the highest pace of the scale stops short"
     low_end = tip - found.tip_heights[0] <= AT_END
     high_end = found.tip_heights[-1] - tip <= AT_END
     at_end = (low_end or high_end) and reason in (MISSES, EDGE, WRONG_CUSHION)

@@ -21,9 +21,10 @@ from engine.reach.judging import (
     SHORT_OF_BALL,
     THREADS,
     judge_all,
+    rooms_all,
 )
 from engine.reach.scene import Scene
-from engine.shot.batch import play_many
+from engine.shot.batch import Shots, play_many
 from engine.shot.layout import condition_values
 from engine.shot.play import table_values
 
@@ -118,15 +119,35 @@ def _aims(
     return direction, state
 
 
-def _judged(
-    scene: Scene, places: np.ndarray, strikes: dict[str, np.ndarray], with_all: bool
+def rooms(
+    scene: Scene, tip_height: ArrayLike, speed_mm_s: ArrayLike, places_mm: np.ndarray
 ) -> np.ndarray:
-    """Judgements (N, 4) of the shots played with all balls, or with the obstacles taken away."""
-    if with_all:
-        kept = list(range(len(scene.balls)))
-    else:
-        kept = [scene.cue] + ([scene.target] if scene.target >= 0 else [])
-    shots = play_many(
+    """Least room (mm) between the free way of each try and each ball of the scene, (N, n).
+
+    The way is played without obstacles, from the balls' places (N, n, 2), to rest; the cue ball's
+    and the object ball's own columns mean nothing. nan where the cue ball never gets away.
+    """
+    tip, speed = (
+        np.broadcast_to(np.asarray(value, dtype=float), (len(places_mm),)).copy()
+        for value in (tip_height, speed_mm_s)
+    )
+    direction, _ = _aims(scene, tip, speed, places_mm)
+    kept = [scene.cue] + ([scene.target] if scene.target >= 0 else [])
+    shots = _played(
+        scene, kept, places_mm,
+        {"tip_height": tip, "speed_mm_s": speed, "direction_rad": direction},
+    )  # fmt: skip
+    out = np.empty((len(places_mm), len(scene.balls)))
+    target = kept.index(scene.target) if scene.target >= 0 else -1
+    rooms_all(shots.ways, target, places_mm, scene.conditions.ball_radius_mm, out)
+    return out
+
+
+def _played(
+    scene: Scene, kept: list[int], places: np.ndarray, strikes: dict[str, np.ndarray]
+) -> Shots:
+    """The shots of some of the balls, with the cue ball's ways."""
+    return play_many(
         scene.table,
         scene.conditions,
         [scene.balls[index] for index in kept],
@@ -136,6 +157,17 @@ def _judged(
         cue_id=scene.balls[scene.cue].id,
         **strikes,
     )
+
+
+def _judged(
+    scene: Scene, places: np.ndarray, strikes: dict[str, np.ndarray], with_all: bool
+) -> np.ndarray:
+    """Judgements (N, 4) of the shots played with all balls, or with the obstacles taken away."""
+    if with_all:
+        kept = list(range(len(scene.balls)))
+    else:
+        kept = [scene.cue] + ([scene.target] if scene.target >= 0 else [])
+    shots = _played(scene, kept, places, strikes)
     solid = np.ones(len(scene.balls), dtype=bool)
     solid[kept] = False
     out = np.empty((len(shots.rests_mm), 4))

@@ -80,12 +80,11 @@ class Scene:
             return np.full(len(places_mm), self.aim_rad)
         pocket = self.table.pockets[self.pocket]
         radius = self.conditions.ball_radius_mm
-        return np.array(
-            [
-                pocket_window(pocket, (float(x), float(y)), radius).direction_rad
-                for x, y in places_mm[:, self.target]
-            ]
+        spots, which = np.unique(places_mm[:, self.target], axis=0, return_inverse=True)
+        lines = np.array(
+            [pocket_window(pocket, (float(x), float(y)), radius).direction_rad for x, y in spots]
         )
+        return lines[which.ravel()]
 
 
 def scene_of(routine: Routine, shot_id: str, gap_ids: Sequence[str]) -> Scene:
