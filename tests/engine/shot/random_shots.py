@@ -37,10 +37,14 @@ class RandomShot:
     """One shot: balls, strike and direction, by number so that a failure can be played again."""
 
     number: int
-    table: Table
+    pockets: bool
     balls: tuple[Ball, ...]
     strike: Strike
     direction: float
+
+    @property
+    def table(self) -> Table:
+        return regulation() if self.pockets else pocketless()
 
     def played(self) -> Trace:
         return play(self.table, CONDITIONS, self.balls, self.strike, self.direction)
@@ -80,4 +84,4 @@ def shot(number: int, balls: int, table: Table) -> RandomShot:
         most = math.sqrt(0.25 - tip * tip)
         side = float(rng.uniform(-most, most))
     strike = Strike(float(rng.uniform(500.0, 5000.0)), tip, side)
-    return RandomShot(number, table, standing, strike, direction)
+    return RandomShot(number, bool(table.pockets), standing, strike, direction)

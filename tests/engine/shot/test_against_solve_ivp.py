@@ -135,7 +135,7 @@ def test_a_graze_of_a_thousandth_of_a_millimetre(overlap_mm, touches):
         Ball("cue", "cue", 500.0, 800.0),
         Ball("red-1", "red", 500.0 + 2 * RADIUS - overlap_mm, 1507.3),
     )
-    one = RandomShot(0, pocketless(), balls, Strike(1500.0, 0.1), math.pi / 2)
+    one = RandomShot(0, False, balls, Strike(1500.0, 0.1), math.pi / 2)
     ours, theirs = one.played(), referee(one)
     assert (("ball", "cue", "red-1") in theirs.events) is touches
     assert theirs.missed_by_events == (1 if touches else 0)
