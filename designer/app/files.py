@@ -1,0 +1,136 @@
+"""Files of the window: new, open, save; work is never lost without being asked about."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from designer.app.asking import Asker
+from designer.panels.fields import commit_typing
+from designer.session import Session, Settings
+from engine.errors import BaizewrightError, RoutineFileError
+from engine.routine.values import Routine
+
+UNTITLED = "New routine"
+
+
+class Files(QObject):
+    """Opens and saves the session's routine; `recent_changed` when the recent files differ."""
+
+    recent_changed = Signal()
+
+    def __init__(self, session: Session, settings: Settings, asker: Asker, window: QWidget) -> None:
+        super().__init__(window)
+        self._session, self._settings, self._window = session, settings, window
+        self.asker = asker
+
+    @property
+    def name(self) -> str:
+        """What the window calls the routine: its title, else its file, else that it is new."""
+        document = self._session.document
+        if document.routine.title:
+            return document.routine.title
+        return document.path.name if document.path is not None else UNTITLED
+
+    def new(self) -> bool:
+        """Begin another routine."""
+        if not self.may_leave("a new routine is begun"):
+            return False
+        routine = self._session.routine
+        # The coach and the club stay the same from one routine to the next.
+        self._session.document.replace(Routine(coach=routine.coach, club=routine.club))
+        return True
+
+    def open(self, path: Path | None = None) -> bool:
+        """Open a file (asked for when none is given); the present one stays if that fails."""
+        if path is None:
+            path = self.asker.file_to_open(self._settings.folder)
+        if path is None:
+            return False
+        routine = self.read(path)
+        if routine is None or not self.may_leave(f"“{path.name}” is opened"):
+            return False
+        self.show(routine, path)
+        return True
+
+    def read(self, path: Path) -> Routine | None:
+        """The routine in a file; told what is wrong with it when it cannot be read."""
+        from engine.storage import load_routine
+
+        try:
+            return load_routine(path)
+        except RoutineFileError as error:
+            count = len(error.faults)
+            faults = "1 fault" if count == 1 else f"{count} faults"
+            self._session.messages.fail(
+                f"“{path.name}” was not opened: {faults} found in it.",
+                "Nothing was changed; the routine in the window is as it was.",
+                error,
+            )
+            if not path.exists():
+                self._settings.forget_recent(path)
+                self.recent_changed.emit()
+            return None
+
+    def show(self, routine: Routine, path: Path) -> None:
+        """Put a routine read from a file into the window."""
+        self._session.document.replace(routine, path)
+        self._settings.note_recent(path)
+        self.recent_changed.emit()
+
+    def save(self) -> bool:
+        """Save to the routine's file, asked for the first time."""
+        commit_typing(self._window)
+        path = self._session.document.path
+        return self.save_as() if path is None else self._save(path)
+
+    def save_as(self) -> bool:
+        """Save to another file."""
+        commit_typing(self._window)
+        path = self.asker.file_to_save(self.beside(".json"))
+        return path is not None and self._save(path)
+
+    def may_leave(self, doing: str) -> bool:
+        """Whether the routine in the window may go: it is saved, or the coach lets it go."""
+        commit_typing(self._window)
+        if not self._session.document.changed_since_save:
+            return True
+        answer = self.asker.about_changes(self.name, doing)
+        return self.save() if answer == "save" else answer == "drop"
+
+    def beside(self, ending: str) -> Path:
+        """A good place for a file that goes with the routine."""
+        path = self._session.document.path
+        if path is not None:
+            return path.with_suffix(ending)
+        return self._settings.folder / f"{file_name(self.name)}{ending}"
+
+    def _save(self, path: Path) -> bool:
+        from engine.storage import save_routine
+
+        try:
+            save_routine(self._session.routine, path)
+        except BaizewrightError as error:
+            self._session.messages.fail(
+                f"“{path.name}” was not saved.",
+                "Your work is still in the window: save it under another name.",
+                error,
+            )
+            return False
+        self._session.document.mark_saved(path)
+        self._settings.note_recent(path)
+        self.recent_changed.emit()
+        self._session.messages.note(f"Saved as {path}.")
+        return True
+
+
+def file_name(title: str) -> str:
+    """A title as a file's name, without what no system takes.
+
+    >>> file_name("Blue & back: to baulk?")
+    'blue-back-to-baulk'
+    """
+    return re.sub(r"[^\w]+", "-", title.lower()).strip("-")[:60] or "routine"

@@ -1,0 +1,125 @@
+"""How the window looks: paper tones, large enough letters, the program's own icon."""
+
+from __future__ import annotations
+
+import sys
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontDatabase,
+    QIcon,
+    QPainter,
+    QPainterPath,
+    QPalette,
+    QPen,
+    QPixmap,
+)
+from PySide6.QtWidgets import QApplication
+
+from designer.drawing.look import (
+    BALL_INKS,
+    CHALK,
+    CLOTH,
+    CUSHION,
+    INK,
+    LANE_PATTERNS,
+    PAPER,
+    RIM_EDGE,
+)
+from designer.fonts.files import font_path
+
+SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
+POINT_SIZE = 10.5
+
+_SHEET = f"""
+QLabel#heading {{ font-weight: bold; padding-top: 4px; }}
+QFrame#message {{ background: {PAPER}; border-top: 1px solid {EDGE}; }}
+QTabWidget::pane {{ border: 0; border-top: 1px solid {EDGE}; }}
+QToolBar {{ border: 0; border-bottom: 1px solid {EDGE}; spacing: 4px; padding: 2px 6px; }}
+QTreeWidget {{ border: 1px solid {EDGE}; }}
+QSplitter::handle {{ background: {EDGE}; }}
+QSplitter::handle:horizontal {{ width: 3px; }}
+QSplitter::handle:vertical {{ height: 3px; }}
+"""
+
+
+def dress(app: QApplication) -> None:
+    """Give the application its style, colours, letters and icon."""
+    app.setStyle("Fusion")
+    app.setPalette(_palette())
+    app.setStyleSheet(_SHEET)
+    for bold in (False, True):
+        QFontDatabase.addApplicationFont(str(font_path(bold)))
+    # Windows and macOS have good letters of their own; elsewhere there may be none at all.
+    font = QFont() if sys.platform in ("win32", "darwin") else QFont("DejaVu Sans")
+    font.setPointSizeF(max(POINT_SIZE, font.pointSizeF() if sys.platform == "darwin" else 0.0))
+    app.setFont(font)
+    app.setWindowIcon(program_icon())
+
+
+def _palette() -> QPalette:
+    palette = QPalette()
+    roles = QPalette.ColorRole
+    for role, colour in (
+        (roles.Window, SURFACE),
+        (roles.WindowText, INK),
+        (roles.Base, FIELD),
+        (roles.AlternateBase, SURFACE),
+        (roles.Text, INK),
+        (roles.Button, "#e9e5db"),
+        (roles.ButtonText, INK),
+        (roles.Highlight, CHOSEN),
+        (roles.HighlightedText, PAPER),
+        (roles.ToolTipBase, PAPER),
+        (roles.ToolTipText, INK),
+        (roles.PlaceholderText, "#6d767a"),
+        (roles.Link, CHOSEN),
+    ):
+        palette.setColor(role, QColor(colour))
+    for role in (roles.WindowText, roles.Text, roles.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor("#8b9194"))
+    return palette
+
+
+def program_icon() -> QIcon:
+    """A ball on the cloth beside a cushion, and the lane it leaves by."""
+    icon = QIcon()
+    for side in (16, 32, 48, 64, 128, 256):
+        icon.addPixmap(icon_picture(side))
+    return icon
+
+
+def icon_picture(side: int) -> QPixmap:
+    """The icon, `side` pixels wide and high."""
+    pixmap = QPixmap(side, side)
+    pixmap.fill(QColor(Qt.GlobalColor.transparent))
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.scale(side / 64.0, side / 64.0)
+    frame = QPainterPath()
+    frame.addRoundedRect(QRectF(2, 2, 60, 60), 11, 11)
+    painter.setPen(QPen(QColor(RIM_EDGE), 3.0))
+    painter.setBrush(QColor(CLOTH))
+    painter.drawPath(frame)
+    painter.setClipPath(frame)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(CUSHION).darker(135))
+    painter.drawRect(QRectF(2, 2, 60, 11))
+    lane = QPainterPath(QPointF(20, 46))
+    lane.quadTo(QPointF(30, 20), QPointF(50, 14))
+    wide, line = QColor(LANE_PATTERNS[0].colour), QColor(LANE_PATTERNS[0].colour)
+    wide.setAlphaF(0.28)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(wide, 18.0))
+    painter.drawPath(lane)
+    painter.setPen(QPen(line, 3.4))
+    painter.drawPath(lane)
+    painter.setPen(QPen(QColor(INK), 2.2))
+    painter.setBrush(QColor(CHALK))
+    painter.drawEllipse(QPointF(20, 46), 10.5, 10.5)
+    painter.setBrush(QColor(BALL_INKS["red"].fill))
+    painter.drawEllipse(QPointF(48, 44), 8.5, 8.5)
+    painter.end()
+    return pixmap

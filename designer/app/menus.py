@@ -1,0 +1,211 @@
+"""The window's menus and the bar above the table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QDialog, QMenu, QToolBar
+
+from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
+from designer.app.exports import HandoutDialog, write_diagram, write_handout
+from designer.app.help import show_about, show_keys
+
+if TYPE_CHECKING:
+    from designer.app.window import DesignerWindow
+
+Key = QKeySequence.StandardKey
+EXAMPLES = Path(__file__).resolve().parents[2] / "layouts_demo"
+
+
+class Menus:
+    """Builds menus and bar for a window and keeps their words up to date."""
+
+    def __init__(self, window: DesignerWindow) -> None:
+        self._window, self._session = window, window.session
+        self.undo = action(window, Entry("Undo", window.session.undo, Key.Undo))
+        self.redo = action(window, Entry("Redo", window.session.redo, Key.Redo))
+        self.layers = LayerMenu(window.session, window)
+        self.units = UnitChoice(window.session, window)
+        self.whole = action(
+            window, Entry("Whole table", window.canvas.show_all, "Ctrl+0", "Show all of the table")
+        )
+        self.turn = action(
+            window, Entry("Turn table", window.turn, "Ctrl+T", "Lying or standing on the screen")
+        )
+        self.handout = action(
+            window, Entry("Make handout…", self._make_handout, "Ctrl+P", "A PDF to print")
+        )
+        self._file_menu()
+        self._edit_menu()
+        self._view_menu()
+        self._help_menu()
+        self._bar()
+        self._session.changed.connect(self.refresh)
+        self._session.pointed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self, _change: object = None) -> None:
+        """Name the steps that can be undone and redone; offer what can be done now."""
+        document, ball = self._session.document, self._session.ball
+        for made, word, name in (
+            (self.undo, "Undo", document.undo_name),
+            (self.redo, "Redo", document.redo_name),
+        ):
+            made.setText(step_text(word, name))
+            made.setIconText(word)
+            made.setToolTip(step_text(word, name))
+            made.setEnabled(bool(name))
+        self.remove_ball.setEnabled(ball is not None)
+        self.lock_ball.setEnabled(ball is not None)
+        self.lock_ball.setText("Unlock ball" if ball is not None and ball.locked else "Lock ball")
+
+    def _file_menu(self) -> None:
+        window, files = self._window, self._window.files
+        menu = window.menuBar().addMenu("&File")
+        fill_menu(
+            menu,
+            window,
+            [
+                Entry("New", files.new, Key.New),
+                Entry("New window", window.new_window_wanted.emit, "Ctrl+Shift+N"),
+                Entry("Open…", files.open, Key.Open),
+            ],
+        )
+        menu.addMenu(window.recent)
+        window.recent.aboutToShow.connect(self._fill_recent)
+        self.examples = menu.addMenu("Open example")
+        self.examples.aboutToShow.connect(self._fill_examples)
+        self.examples.menuAction().setVisible(EXAMPLES.is_dir())
+        fill_menu(
+            menu,
+            window,
+            [
+                None,
+                Entry("Save", files.save, Key.Save),
+                Entry("Save as…", files.save_as, "Ctrl+Shift+S"),
+                None,
+                Entry("Export diagram…", self._export_diagram, "Ctrl+E"),
+            ],
+        )
+        menu.addAction(self.handout)
+        fill_menu(menu, window, [None, Entry("Close window", window.close, "Ctrl+W")])
+
+    def _edit_menu(self) -> None:
+        window, session = self._window, self._session
+        menu = window.menuBar().addMenu("&Edit")
+        menu.addActions([self.undo, self.redo])
+        menu.addSeparator()
+        self.remove_ball, self.lock_ball = fill_menu(
+            menu,
+            window,
+            [
+                # Not the bare key: a stray one must not take a ball away.
+                Entry(
+                    "Take ball off the table",
+                    lambda: session.balls.remove(session.selected_ball),
+                    "Ctrl+Del",
+                ),
+                Entry("Lock ball", self._toggle_lock, "Ctrl+L"),
+            ],
+        )
+        menu.addSeparator()
+        fill_menu(
+            menu,
+            window,
+            [
+                Entry("Add lane", session.shots.add_lane, "Ctrl+Shift+L"),
+                Entry("Standard three lanes", session.shots.put_standard_lanes, "Ctrl+3"),
+                Entry("New shot", session.shots.add, "Ctrl+Shift+T"),
+            ],
+        )
+
+    def _view_menu(self) -> None:
+        window = self._window
+        menu = window.menuBar().addMenu("&View")
+        menu.addMenu(self.layers)
+        menu.addSeparator()
+        menu.addActions([self.units.mm, self.units.inch])
+        menu.addSeparator()
+        fill_menu(
+            menu,
+            window,
+            [
+                Entry("Zoom in", window.canvas.zoom_in, Key.ZoomIn),
+                Entry("Zoom out", window.canvas.zoom_out, Key.ZoomOut),
+            ],
+        )
+        menu.addActions([self.whole, self.turn])
+        menu.addSeparator()
+        tabs: list[Entry | None] = [
+            Entry(window.tabs.tabText(i), _show_tab(window, i), f"F{i + 5}")
+            for i in range(window.tabs.count())
+        ]
+        fill_menu(menu, window, [Entry("Table", window.canvas.setFocus, "F4"), *tabs])
+
+    def _help_menu(self) -> None:
+        window = self._window
+        menu = window.menuBar().addMenu("&Help")
+        fill_menu(
+            menu,
+            window,
+            [
+                Entry("Keys and mouse", lambda: show_keys(window), "F1"),
+                Entry("About Baizewright", lambda: show_about(window)),
+            ],
+        )
+
+    def _bar(self) -> None:
+        bar = QToolBar("Often used", self._window)
+        bar.setMovable(False)
+        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
+        bar.addActions([self.undo, self.redo])
+        bar.addSeparator()
+        bar.addActions([self.whole, self.turn])
+        bar.addSeparator()
+        bar.addActions([self.units.mm, self.units.inch])
+        bar.addSeparator()
+        bar.addAction(self.handout)
+        self._window.addToolBar(bar)
+
+    def _fill_recent(self) -> None:
+        self._fill_with_files(self._window.recent, self._window.settings.recent_files)
+
+    def _fill_examples(self) -> None:
+        self._fill_with_files(self.examples, sorted(EXAMPLES.glob("*.json")))
+
+    def _fill_with_files(self, menu: QMenu, paths: list[Path]) -> None:
+        menu.clear()
+        for path in paths:
+            entry: QAction = menu.addAction(path.stem)
+            entry.setToolTip(str(path))
+            entry.triggered.connect(lambda _=False, p=path: self._window.files.open(p))
+        if not paths:
+            menu.addAction("None yet").setEnabled(False)
+        menu.setToolTipsVisible(True)
+
+    def _toggle_lock(self) -> None:
+        ball = self._session.ball
+        if ball is not None:
+            self._session.balls.lock(ball.id, not ball.locked)
+
+    def _export_diagram(self) -> None:
+        path = self._window.files.asker.diagram_to_write(self._window.files.beside(".svg"))
+        if path is not None:
+            write_diagram(self._session, path)
+
+    def _make_handout(self) -> None:
+        dialog = HandoutDialog(self._session.view.unit, self._window)
+        if dialog.exec() != QDialog.DialogCode.Accepted:
+            return
+        path = self._window.files.asker.handout_to_write(self._window.files.beside(".pdf"))
+        if path is not None:
+            write_handout(self._session, path, dialog.wish())
+
+
+def _show_tab(window: DesignerWindow, index: int) -> Callable[[], None]:
+    return lambda: window.show_tab(index)

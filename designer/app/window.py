@@ -1,0 +1,205 @@
+"""The window: the table, the answers below it, the set-up beside it, and the menus above."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QRect, Qt, Signal
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QShowEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QMainWindow,
+    QMenu,
+    QScrollArea,
+    QSplitter,
+    QStyle,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.app.asking import Asker
+from designer.app.faults import FaultsDialog
+from designer.app.files import Files
+from designer.app.menus import Menus
+from designer.app.message_bar import MessageBar
+from designer.canvas import TableCanvas
+from designer.panels import AnswersPanel, BallsPanel, GapsPanel, SheetPanel, ShotPanel
+from designer.session import Message, Session, Settings
+
+PROGRAM = "Baizewright"
+#: Room the answers need, px.
+LEAST_ANSWERS_PX = 170
+
+
+class DesignerWindow(QMainWindow):
+    """One window with one routine."""
+
+    closed = Signal(object)
+    new_window_wanted = Signal()
+
+    def __init__(self, session: Session, settings: Settings) -> None:
+        super().__init__()
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.session, self.settings = session, settings
+        session.setParent(self)
+        self.canvas = TableCanvas(session)
+        self.answers = AnswersPanel(session)
+        self.balls, self.shot = BallsPanel(session), ShotPanel(session)
+        self.gaps, self.sheet = GapsPanel(session), SheetPanel(session)
+        self.files = Files(session, settings, Asker(self), self)
+        self.messages = MessageBar()
+        self.recent = QMenu("Open recent", self)
+        self._lay_out()
+        self.menus = Menus(self)
+        self.setAcceptDrops(True)
+        session.changed.connect(self._show_name)
+        session.view_changed.connect(self._on_view)
+        session.messages.told.connect(self._on_message)
+        self._show_name()
+        self._place()
+
+    # Files -----------------------------------------------------------------------------------
+
+    def open_at_start(self, path: Path) -> None:
+        """Open a file named at the start; a faulty one leaves the window empty with a message."""
+        self.files.open(path)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files of this computer."""
+        if _dropped_file(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the file dropped."""
+        path = _dropped_file(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.files.open(path)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Close, unless work would be lost that the coach wants to keep."""
+        if not self.files.may_leave("the window closes"):
+            event.ignore()
+            return
+        self.settings.save_bytes("window", self.saveGeometry())
+        self.settings.save_view(self.session.view)
+        self.session.close()
+        self.closed.emit(self)
+        event.accept()
+
+    # Layout ----------------------------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        self.tabs = QTabWidget()
+        self.tabs.setDocumentMode(True)
+        for name, panel in (
+            ("Balls", self.balls),
+            ("Shot", self.shot),
+            ("Gaps", self.gaps),
+            ("Sheet", self.sheet),
+        ):
+            self.tabs.addTab(_scrolled(panel), name)
+        self.beside = QSplitter(Qt.Orientation.Vertical)
+        self.beside.addWidget(self.canvas)
+        self.beside.addWidget(self.answers)
+        self.beside.setChildrenCollapsible(False)
+        self.columns = QSplitter(Qt.Orientation.Horizontal)
+        self.columns.addWidget(self.beside)
+        self.columns.addWidget(self.tabs)
+        self.columns.setChildrenCollapsible(False)
+        self.columns.setStretchFactor(0, 1)
+        self.columns.setStretchFactor(1, 0)
+        whole = QWidget()
+        layout = QVBoxLayout(whole)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.columns, 1)
+        layout.addWidget(self.messages)
+        self.setCentralWidget(whole)
+        self.canvas.setFocus()
+
+    def _place(self) -> None:
+        """Take the size of last time, or most of the screen."""
+        geometry = self.settings.load_bytes("window")
+        screen = QGuiApplication.primaryScreen()
+        room = screen.availableGeometry() if screen is not None else QRect(0, 0, 1280, 800)
+        if geometry is None or not self.restoreGeometry(geometry):
+            self.resize(min(room.width(), 1500), min(room.height(), 950))
+
+    def share_room(self) -> None:
+        """Give table, answers and set-up their shares of the window."""
+        self.layout().activate()
+        wide, high = self.columns.width(), self.columns.height()
+        side = min(max(wide // 4, self._side_needs()), 420)
+        rest = wide - side
+        self.columns.setSizes([rest, side])
+        turned = self.session.view.turned
+        self.beside.setOrientation(Qt.Orientation.Vertical if turned else Qt.Orientation.Horizontal)
+        # The table gets what its shape can use, the answers what is left, but never too little.
+        shape = self.canvas.shape()
+        if turned:
+            table = min(round(rest / shape), high - LEAST_ANSWERS_PX)
+            self.beside.setSizes([table, high - table])
+        else:
+            table = min(round(high * shape), rest - LEAST_ANSWERS_PX)
+            self.beside.setSizes([table, rest - table])
+        self.beside.setStretchFactor(0, 1)
+        self.beside.setStretchFactor(1, 0)
+
+    def _side_needs(self) -> int:
+        """Width at which no tab has to be scrolled sideways."""
+        bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
+        panels = (self.balls, self.shot, self.gaps, self.sheet)
+        return max(panel.minimumSizeHint().width() for panel in panels) + bar + 4
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Share the room out once it is known."""
+        super().showEvent(event)
+        if not event.spontaneous():
+            self.share_room()
+
+    def turn(self) -> None:
+        """Lay the table on its side, or stand it up with baulk at the bottom."""
+        view = self.session.view
+        self.session.set_view(replace(view, turned=not view.turned))
+        self.share_room()
+
+    def show_tab(self, index: int) -> None:
+        """Show one of the tabs and go to it."""
+        self.tabs.setCurrentIndex(index)
+        self.tabs.currentWidget().setFocus()
+
+    # Listening -------------------------------------------------------------------------------
+
+    def _show_name(self, change: object = None) -> None:
+        document = self.session.document
+        self.setWindowTitle(f"{self.files.name}[*] – {PROGRAM}")
+        self.setWindowModified(document.changed_since_save)
+        self.setWindowFilePath(str(document.path) if document.path is not None else "")
+
+    def _on_view(self) -> None:
+        self.settings.save_view(self.session.view)
+
+    def _on_message(self, message: Message) -> None:
+        self.messages.tell(message)
+        if message.details:
+            FaultsDialog(message, self).open()
+
+
+def _scrolled(panel: QWidget) -> QScrollArea:
+    """A panel that can be scrolled where the window is too low for it."""
+    area = QScrollArea()
+    area.setWidget(panel)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+    return area
+
+
+def _dropped_file(event: QDropEvent) -> Path | None:
+    for url in event.mimeData().urls():
+        if url.isLocalFile() and Path(url.toLocalFile()).is_file():
+            return Path(url.toLocalFile())
+    return None

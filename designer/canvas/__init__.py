@@ -1,0 +1,5 @@
+"""The table on screen: painted from the drawing model, moved by mouse and keys."""
+
+from designer.canvas.canvas import TableCanvas
+
+__all__ = ["TableCanvas"]

@@ -1,0 +1,255 @@
+"""The canvas: a plain widget that paints the drawing and hands pointer and keys on."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import (
+    QContextMenuEvent,
+    QFocusEvent,
+    QFont,
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from designer.canvas import overlay
+from designer.canvas.frame import STEP, Frame
+from designer.canvas.hands import Hands, zoom_factor
+from designer.canvas.menu import menu_for
+from designer.canvas.scenery import Scenery
+from designer.drawing.build import set_up_in_words
+from designer.session import Session
+from engine.errors import BaizewrightError
+from engine.placement import placements
+
+LINGER_MS = 4_000
+
+
+class TableCanvas(QWidget):
+    """The table to scale. Drag a ball, nudge it by arrow keys; wheel, + and − zoom."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.frame = Frame()
+        self.hands = Hands(session, self.frame)
+        self._scenery = Scenery(session)
+        # A reading stays for a while after its ball was let go or nudged.
+        self._linger = QTimer(self)
+        self._linger.setSingleShot(True)
+        self._linger.setInterval(LINGER_MS)
+        self._linger.timeout.connect(self.update)
+        self.setObjectName("table")
+        self.setAccessibleName("Table")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setMinimumSize(260, 150)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        session.changed.connect(self._on_changed)
+        session.answered.connect(self.update)
+        session.pointed.connect(self.update)
+        session.view_changed.connect(self.update)
+        self._describe()
+
+    def sizeHint(self) -> QSize:
+        """As large as the window has room for."""
+        return QSize(1000, 560)
+
+    # Zoom, for the window's menu -------------------------------------------------------------
+
+    def zoom_in(self) -> None:
+        """Zoom in on the selected ball, or on the middle."""
+        self.zoom(STEP)
+
+    def zoom_out(self) -> None:
+        """Zoom out."""
+        self.zoom(1 / STEP)
+
+    def zoom(self, factor: float, at_px: QPointF | None = None) -> None:
+        """Zoom by a factor about a point of the canvas (about the selected ball by default)."""
+        ball = self._session.ball
+        if at_px is None:
+            at_px = QRectF(self.rect()).center()
+            if ball is not None:
+                at_px = self.frame.transform().map(QPointF(*ball.centre_mm))
+        self.frame.zoom_at(at_px, factor)
+        self.update()
+
+    def show_all(self) -> None:
+        """Show the whole table."""
+        self.frame.fit()
+        self.update()
+
+    def shape(self) -> float:
+        """Width over height of what there is to show."""
+        self._fit_frame()
+        return self.frame.shape
+
+    # Painting --------------------------------------------------------------------------------
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint table, drawing, and what is pointed at."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self.paint_on(painter)
+        painter.end()
+
+    def paint_on(self, painter: QPainter) -> None:
+        """Paint everything on a painter whose device is as large as the canvas."""
+        area = QRectF(self.rect())
+        try:
+            self._fit_frame()
+            matrix = self.frame.transform()
+            self._scenery.paint(painter, area, matrix, self.devicePixelRatioF())
+        except BaizewrightError as error:
+            painter.drawText(
+                area, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, str(error)
+            )
+            return
+        radius, view = self._session.radius_mm, self._session.view
+        for locked in self._session.routine.balls:
+            if locked.locked:
+                overlay.paint_lock(painter, locked, radius, matrix)
+        ball = self._session.ball
+        if ball is None:
+            return
+        overlay.paint_selected(painter, ball, radius, matrix)
+        if self.hands.dragged or self._linger.isActive():
+            placement = next(p for p in placements(self._session.routine) if p.ball == ball.id)
+            font = QFont(self.font())
+            overlay.paint_readings(painter, ball, placement, radius, matrix, view.unit, font, area)
+            overlay.paint_selected(painter, ball, radius, matrix)
+
+    def _fit_frame(self) -> None:
+        self.frame.resize(self.width(), self.height())
+        turned = self._session.view.turned
+        self.frame.show(self._scenery.bounds(), turned)
+        if self._session.view.layers.measurements and not self.hands.dragged:
+            # How much room readings need depends on their size, and that on the room.
+            self._scenery.drawing(self.frame.px_per_mm)
+            self.frame.show(self._scenery.bounds(), turned)
+
+    # Pointer ---------------------------------------------------------------------------------
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take a ball or the table."""
+        self._linger.stop()
+        self.hands.press(event)
+        self._show_cursor(event.position())
+        self.update()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Drag what was taken."""
+        if self.hands.move(event):
+            self.update()
+        self._show_cursor(event.position())
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Let go."""
+        if self.hands.dragged:
+            self._linger.start()
+        self.hands.release()
+        self._show_cursor(event.position())
+        self.update()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Choose the object ball or the pocket."""
+        ball_id, pocket_id = (
+            self.hands.ball_at(event.position()),
+            self.hands.pocket_at(event.position()),
+        )
+        cue = self._session.routine.cue_ball
+        if ball_id and (cue is None or ball_id != cue.id):
+            self._session.shots.set_object_ball(ball_id)
+        elif pocket_id and not ball_id:
+            self._session.shots.set_pocket(pocket_id)
+        else:
+            self.hands.press(event)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done with what lies there (or with the selected ball, by key)."""
+        by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
+        at = QPointF(event.pos())
+        ball = self._session.ball
+        if by_key and ball is not None:
+            at = self.frame.transform().map(QPointF(*ball.centre_mm))
+        ball_id = self.hands.ball_at(at)
+        self._session.point_at_ball(ball_id)
+        place = self.frame.to_table(at)
+        menu = menu_for(self, self._session, ball_id, self.hands.pocket_at(at), place)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(self.mapToGlobal(at.toPoint()))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Zoom about the pointer."""
+        self.zoom(zoom_factor(event.angleDelta().y() / 120.0), event.position())
+        event.accept()
+
+    def event(self, event: QEvent) -> bool:
+        """Zoom by pinching; keep Tab for going from ball to ball."""
+        if (
+            isinstance(event, QNativeGestureEvent)
+            and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture
+        ):
+            self.zoom(1.0 + event.value(), event.position())
+            return True
+        return super().event(event)
+
+    def focusNextPrevChild(self, onward: bool) -> bool:
+        """Tab goes through the balls first, then on to the next part of the window."""
+        if self.hands.next_ball(1 if onward else -1):
+            return True
+        return super().focusNextPrevChild(onward)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Nudge or zoom."""
+        if self.hands.key(event):
+            self._linger.start()
+            self.update()
+        elif event.key() in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+            self.zoom_in()
+        elif event.key() == Qt.Key.Key_Minus:
+            self.zoom_out()
+        elif event.key() == Qt.Key.Key_0:
+            self.show_all()
+        else:
+            super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """End a run of nudges."""
+        if not event.isAutoRepeat() and not self.hands.dragged:
+            self._session.balls.drop()
+        super().keyReleaseEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """A ball in hand is let go when the window loses the keys."""
+        if event.reason() != Qt.FocusReason.PopupFocusReason:
+            self.hands.release()
+        super().focusOutEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the same part of the table in the middle."""
+        self.frame.resize(self.width(), self.height())
+        super().resizeEvent(event)
+
+    def _show_cursor(self, at: QPointF) -> None:
+        if self.hands.dragged:
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+        elif self.hands.ball_at(at):
+            self.setCursor(Qt.CursorShape.OpenHandCursor)
+        elif self.hands.panning and self.frame.zoom > 1.0:
+            self.setCursor(Qt.CursorShape.SizeAllCursor)
+        else:
+            self.unsetCursor()
+
+    def _on_changed(self, change: object) -> None:
+        self._describe()
+        self.update()
+
+    def _describe(self) -> None:
+        self.setAccessibleDescription(set_up_in_words(self._session.routine))

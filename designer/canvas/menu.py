@@ -1,0 +1,57 @@
+"""The menu of the place pointed at: what can be done with a ball, a pocket or a free place."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QMenu, QWidget
+
+from designer.session import Session
+from designer.session.words import KIND_NAMES, named_ball, pocket_name
+
+Point = tuple[float, float]
+
+
+def menu_for(
+    parent: QWidget, session: Session, ball_id: str, pocket_id: str, place_mm: Point
+) -> QMenu:
+    """The menu for a ball, else a pocket, else a place on the cloth."""
+    menu = QMenu(parent)
+    if ball_id:
+        _ball_entries(menu, session, ball_id)
+    elif pocket_id:
+        _pocket_entries(menu, session, pocket_id)
+    else:
+        _place_entries(menu, session, place_mm)
+    return menu
+
+
+def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
+    ball = session.routine.ball(ball_id)
+    menu.addSection(named_ball(session.routine, ball_id).capitalize())
+    if not ball.is_cue:
+        pick = menu.addAction("Make it the object ball")
+        pick.triggered.connect(lambda: session.shots.set_object_ball(ball_id))
+    spots = menu.addMenu("Put it on")
+    for spot in session.table.spots:
+        to_spot = spots.addAction(f"the {spot.title}")
+        to_spot.triggered.connect(lambda _=False, s=spot.id: session.balls.to_spot(ball_id, s))
+    spots.setEnabled(bool(session.table.spots) and not ball.locked)
+    lock = menu.addAction("Unlock it" if ball.locked else "Lock it where it is")
+    lock.triggered.connect(lambda: session.balls.lock(ball_id, not ball.locked))
+    menu.addSeparator()
+    remove = menu.addAction("Take it off the table")
+    remove.triggered.connect(lambda: session.balls.remove(ball_id))
+
+
+def _pocket_entries(menu: QMenu, session: Session, pocket_id: str) -> None:
+    name = pocket_name(session.table, pocket_id)
+    menu.addSection(f"{name.capitalize()} pocket")
+    pick = menu.addAction("Pot into this pocket")
+    pick.triggered.connect(lambda: session.shots.set_pocket(pocket_id))
+
+
+def _place_entries(menu: QMenu, session: Session, place_mm: Point) -> None:
+    menu.addSection("Put here")
+    for kind, name in KIND_NAMES.items():
+        entry = menu.addAction(name.capitalize())
+        entry.setEnabled(kind != "cue" or session.routine.cue_ball is None)
+        entry.triggered.connect(lambda _=False, k=kind: session.balls.add(k, place_mm))

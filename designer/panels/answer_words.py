@@ -1,0 +1,163 @@
+"""The engine's answers in a coach's words: plain functions, so that they are tested alone."""
+
+from __future__ import annotations
+
+from html import escape
+
+from designer.session.words import gap_name, named_ball, pocket_name
+from engine.answers.values import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
+from engine.routine.values import Routine
+from engine.tables import Table
+from engine.units import LengthUnit, length_text
+
+#: Words, not colours, carry the verdict; the colours only help the eye (dark enough on white).
+GOOD, BAD, SOFT = "#00604a", "#a03c00", "#59646a"
+
+
+def pot_words(
+    shot: ShotAnswer, routine: Routine, table: Table
+) -> tuple[str, bool | None, list[str]]:
+    """Headline of the pot, whether it is on (None: not known), and the lines under it."""
+    pot = shot.pot
+    if pot is None:
+        return "Nothing to pot yet", None, [_sentence(shot.refusal)] if shot.refusal else []
+    ball, pocket = named_ball(routine, pot.object_ball), pocket_name(table, pot.pocket)
+    head = f"{ball.capitalize()} to {pocket}: " + ("on" if pot.on else "not on")
+    lines = [] if pot.on else [_sentence(reason) for reason in pot.reasons]
+    lines += _pot_lines(pot)
+    if shot.refusal and not (pot.reasons and pot.reasons[0] in shot.refusal):
+        lines.append(_sentence(shot.refusal))
+    return head, pot.on, lines
+
+
+def _pot_lines(pot: PotAnswer) -> list[str]:
+    lines = []
+    if pot.cut_deg < 90.0:
+        side = f" to the {pot.cut_side}" if pot.cut_side and pot.cut_deg >= 0.5 else ""
+        lines.append(f"Cut {pot.cut_deg:.0f}°{side}")
+        lines.append(f"{pot.fullness_name.capitalize()} ball (fullness {pot.fullness:.2f})")
+    if pot.pocket_margin_deg > 0.0:
+        lines.append(f"Pocket forgives {pot.pocket_margin_deg:.1f}° either way")
+    if pot.lowest_tip_reason:
+        lines.append(_sentence(f"{pot.lowest_tip_reason} limits how low the tip can go"))
+    return lines
+
+
+def lane_verdict(lane: Lane, routine: Routine, unit: LengthUnit) -> str:
+    """Whether a lane is clear, and by how much of what: "clear: red 1 by 34 mm"."""
+    if len(lane.path_mm) < 2 and lane.contact is None:
+        return "does not reach the object ball"
+    touched = sorted((r for r in lane.clearances if r.clearance_mm < 0.0), key=_when)
+    if lane.in_off and not touched:
+        return "in-off"
+    if touched:
+        first = touched[0]
+        name = named_ball(routine, first.ball)
+        over = length_text(-first.clearance_mm, unit)
+        more = f", and {len(touched) - 1} more" if len(touched) > 1 else ""
+        return f"touches {name} by {over}{more}"
+    nearest = min(lane.clearances, key=lambda room: room.clearance_mm, default=None)
+    if nearest is None:
+        return "clear"
+    room = length_text(nearest.clearance_mm, unit)
+    return f"clear: {named_ball(routine, nearest.ball)} by {room}"
+
+
+def lane_ends(lane: Lane) -> str:
+    """Where a lane goes: its first cushion, or where it stops short."""
+    if len(lane.path_mm) < 2:
+        return ""
+    if lane.in_off:
+        return "goes in-off"
+    if lane.first_cushion:
+        count = len(lane.bounces)
+        return f"{lane.first_cushion} cushion first" + (f", {count} in all" if count > 1 else "")
+    return "stops before a cushion" if lane.stops_mm is not None else ""
+
+
+def lane_details(lane: Lane, routine: Routine, unit: LengthUnit) -> list[str]:
+    """Every ball a lane passes or touches, in order of room, then what to mind."""
+    lines = [
+        _room_words(room, routine, unit)
+        for room in sorted(lane.clearances, key=lambda r: r.clearance_mm)
+    ]
+    return lines + [_sentence(caution) for caution in lane.cautions]
+
+
+def _room_words(room: Clearance, routine: Routine, unit: LengthUnit) -> str:
+    name = named_ball(routine, room.ball)
+    if room.clearance_mm < 0.0:
+        over = length_text(-room.clearance_mm, unit)
+        return f"Touches {name}: overlaps it by {over}, {room.fullness:.0%} full".replace("%", " %")
+    return f"Clears {name} by {length_text(room.clearance_mm, unit)}"
+
+
+def _when(room: Clearance) -> tuple[int, float]:
+    return (room.after_cushions, room.clearance_mm)
+
+
+def gap_html(routine: Routine, answer: RoutineAnswer, shot_id: str, full: bool) -> str:
+    """Each gap with its verdict and the lanes that thread it, as rich text."""
+    shot = next((one for one in answer.shots if one.shot == shot_id), None)
+    verdicts = {one.gap: one for one in answer.verdicts if one.shot == shot_id}
+    parts = []
+    for gap in routine.gaps:
+        passes = [one for one in shot.passes if one.gap == gap.id] if shot is not None else []
+        threads = [one.lane for one in passes if one.threads]
+        lanes = f"Lane {_listed(threads)} threads it. " if len(threads) == 1 else ""
+        if len(threads) > 1:
+            lanes = f"Lanes {_listed(threads)} thread it. "
+        verdict = verdicts.get(gap.id)
+        parts.append(
+            f"<p><b>{escape(gap_name(routine, gap).capitalize())}</b> {_mark(verdict, full, shot)}"
+            f"<br>{escape(lanes)}{escape(verdict.sentence if verdict else '')}</p>"
+        )
+    return "".join(parts)
+
+
+def claims_html(answer: RoutineAnswer) -> str:
+    """Each claim with whether it holds and what was found."""
+    return "".join(
+        f"<p>{_coloured('holds', GOOD) if one.holds else _coloured('FAILS', BAD)}: "
+        f"{escape(_sentence(one.sentence))} {escape(_sentence(one.found))}</p>"
+        for one in answer.claims
+    )
+
+
+def problems_html(answer: RoutineAnswer) -> str:
+    """What is wrong with the set-up."""
+    return "".join(
+        f"<p>{_coloured('To do', BAD)}: {escape(_sentence(one.message))}</p>"
+        for one in answer.problems
+    )
+
+
+def _mark(verdict: GapVerdict | None, full: bool, shot: ShotAnswer | None) -> str:
+    if verdict is not None:
+        return (
+            _coloured("reachable", GOOD) if verdict.reachable else _coloured("not reachable", BAD)
+        )
+    waiting = shot is not None and not full
+    return _coloured("being worked out" if waiting else "no verdict", SOFT)
+
+
+def _coloured(words: str, colour: str) -> str:
+    return f'<b style="color:{colour}">{words}</b>'
+
+
+def _listed(words: list[str]) -> str:
+    return (
+        words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
+    )
+
+
+def _sentence(words: str) -> str:
+    """With a capital and a full stop.
+
+    >>> _sentence("the pot is off")
+    'The pot is off.'
+    """
+    words = words.strip()
+    if not words:
+        return ""
+    return words[0].upper() + words[1:] + ("" if words[-1] in ".!?:" else ".")

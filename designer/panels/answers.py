@@ -1,0 +1,148 @@
+"""The answers: is the pot on, which lanes clear or touch what, which gaps can be reached."""
+
+from __future__ import annotations
+
+from html import escape
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QFrame,
+    QHeaderView,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.panels.answer_words import (
+    BAD,
+    GOOD,
+    SOFT,
+    claims_html,
+    gap_html,
+    lane_details,
+    lane_ends,
+    lane_verdict,
+    pot_words,
+    problems_html,
+)
+from designer.panels.badges import LANE_ICON_SIZE, lane_icon
+from designer.panels.lists import Row, bare_list, fill_list, key_of
+from designer.panels.panel import Panel
+from designer.session import Session
+
+PREDICTION = "A prediction, to be tried on the table: allow 2 to 3° in direction, 15 % in distance."
+NOT_READY = "Predictions are being prepared …"
+
+
+class AnswersPanel(Panel):
+    """Three parts side by side (or one above the other): pot, lanes, gaps and claims."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.setAccessibleName("Answers")
+        self.pot = _words("Pot")
+        self.lanes = bare_list(("Lane", "Strike", "Balls on its way", "Cushions"))
+        self.lanes.setIconSize(LANE_ICON_SIZE)
+        self.lanes.setAccessibleName("Predicted lanes")
+        self.lanes.header().setSectionResizeMode(2, QHeaderView.ResizeMode.ResizeToContents)
+        self.lanes.itemSelectionChanged.connect(self._on_selected)
+        self.detail = _words("Selected lane")
+        self.detail.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self.gaps = _words("Gaps and claims")
+        self._parts = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._parts.setContentsMargins(8, 4, 8, 4)
+        self._parts.setSpacing(12)
+        middle = QWidget()
+        column = QVBoxLayout(middle)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.lanes, 1)
+        column.addWidget(self.detail)
+        self._parts.addWidget(_scrolled(self.pot), 2)
+        self._parts.addWidget(middle, 5)
+        self._parts.addWidget(_scrolled(self.gaps), 4)
+        session.answered.connect(self.refresh_soon)
+
+    def refresh(self) -> None:
+        """Show the answer of the shot on show."""
+        session = self.session
+        upright = not session.view.turned
+        self._parts.setDirection(
+            QBoxLayout.Direction.TopToBottom if upright else QBoxLayout.Direction.LeftToRight
+        )
+        self._show_pot()
+        self._show_lanes()
+        answer = session.answer
+        if answer is None:
+            _set(self.gaps, "")
+            return
+        gaps = gap_html(session.routine, answer, session.shown_shot, session.answer_is_full)
+        texts = problems_html(answer) + gaps + claims_html(answer)
+        if session.routine.claims and not session.answer_is_full and session.predictions.is_ready:
+            texts += f'<p style="color:{SOFT}">Claims are being checked.</p>'
+        _set(self.gaps, texts or f'<p style="color:{SOFT}">No gaps or claims yet.</p>')
+
+    def _show_pot(self) -> None:
+        session, shot = self.session, self.session.shot_answer
+        note = f'<p style="color:{SOFT}">{PREDICTION}</p>'
+        if not session.predictions.is_ready:
+            _set(self.pot, f'<p class="head"><b>{NOT_READY}</b></p>')
+            return
+        if shot is None:
+            todo = "Choose an object ball and a pocket, or double-click them on the table."
+            _set(self.pot, f"<p><b>No shot yet</b></p><p>{todo}</p>")
+            return
+        head, on, lines = pot_words(shot, session.routine, session.table)
+        colour = SOFT if on is None else GOOD if on else BAD
+        body = "<br>".join(escape(line) for line in lines)
+        head = f'<p style="font-size:large;color:{colour}"><b>{escape(head)}</b></p>'
+        _set(self.pot, f"{head}<p>{body}</p>{note}")
+
+    def _show_lanes(self) -> None:
+        session, shot = self.session, self.session.shot_answer
+        rows: list[Row] = []
+        asked = {lane.label: i for i, lane in enumerate(session.shot.lanes)} if session.shot else {}
+        for lane in shot.lanes if shot is not None else ():
+            verdict = lane_verdict(lane, session.routine, session.view.unit)
+            texts = ("", lane.title or lane.strike_name, verdict, lane_ends(lane))
+            rows.append((lane.label, texts, lane_icon(asked.get(lane.label, 0), lane.label)))
+        fill_list(self.lanes, rows, session.shown_lane)
+        found = session.lane_answer
+        if found is None:
+            _set(self.detail, "")
+            return
+        lines = lane_details(found, session.routine, session.view.unit)
+        words = "; ".join(line.rstrip(".") for line in lines) or "no ball on its way"
+        _set(self.detail, f"<b>{escape(found.label)}</b>: {escape(words)}.")
+
+    def _on_selected(self) -> None:
+        label = key_of(self.lanes)
+        if label and not self.filling:
+            self.session.point_at_lane(label)
+
+
+def _words(name: str) -> QLabel:
+    label = QLabel()
+    label.setAccessibleName(name)
+    label.setTextFormat(Qt.TextFormat.RichText)
+    label.setWordWrap(True)
+    label.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    return label
+
+
+def _scrolled(label: QLabel) -> QScrollArea:
+    area = QScrollArea()
+    area.setWidget(label)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setMinimumWidth(130)
+    return area
+
+
+def _set(label: QLabel, text: str) -> None:
+    if label.text() != text:
+        label.setText(text)

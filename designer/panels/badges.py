@@ -1,0 +1,77 @@
+"""Small pictures: a ball with its letter, and a lane's letter over its line."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QIcon, QPainter, QPen, QPixmap
+
+from designer.drawing.look import BALL_INKS, INK, PAPER, lane_pattern
+
+#: Drawn larger than shown, so that they stay sharp on screens of high density.
+SHARP = 3
+
+
+@lru_cache(maxsize=256)
+def ball_icon(kind: str, letter: str) -> QIcon:
+    """A ball in its colour with its letter."""
+    ink = BALL_INKS.get(kind, BALL_INKS["plain"])
+    side = 22 * SHARP
+    pixmap = QPixmap(side, side)
+    pixmap.fill(QColor(Qt.GlobalColor.transparent))
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(QColor(INK), 1.2 * SHARP))
+    painter.setBrush(QColor(ink.fill))
+    edge = 1.2 * SHARP
+    painter.drawEllipse(QRectF(edge, edge, side - 2 * edge, side - 2 * edge))
+    _letters(painter, QRectF(0, 0, side, side), letter[:3], ink.ink, 0.52)
+    painter.end()
+    return _untinted(pixmap)
+
+
+@lru_cache(maxsize=64)
+def lane_icon(index: int, letter: str) -> QIcon:
+    """A lane's letter in its colour, its dash below: as the lane is drawn on the table."""
+    pattern = lane_pattern(index)
+    wide, high = 34 * SHARP, 24 * SHARP
+    pixmap = QPixmap(wide, high)
+    pixmap.fill(QColor(Qt.GlobalColor.transparent))
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    # A ground of its own, so that a selected row does not swallow the colour.
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(PAPER))
+    painter.drawRoundedRect(QRectF(0, 0, wide, high), 4 * SHARP, 4 * SHARP)
+    _letters(painter, QRectF(0, 0, wide, high * 0.8), letter, pattern.colour, 0.84)
+    pen = QPen(QColor(pattern.colour), 2.4 * SHARP)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    if pattern.dash:
+        pen.setDashPattern([length * 0.55 for length in pattern.dash])
+    painter.setPen(pen)
+    y = high - 2.6 * SHARP
+    painter.drawLine(QPointF(SHARP, y), QPointF(wide - SHARP, y))
+    painter.end()
+    return _untinted(pixmap)
+
+
+LANE_ICON_SIZE = QSize(34, 24)
+BALL_ICON_SIZE = QSize(22, 22)
+
+
+def _untinted(pixmap: QPixmap) -> QIcon:
+    """An icon that looks the same in a selected row."""
+    icon = QIcon(pixmap)
+    icon.addPixmap(pixmap, QIcon.Mode.Selected)
+    return icon
+
+
+def _letters(painter: QPainter, box: QRectF, text: str, colour: str, share: float) -> None:
+    font = QFont(painter.font())
+    font.setBold(True)
+    size = box.height() * share * (1.0 if len(text) < 2 else 0.82 if len(text) < 3 else 0.62)
+    font.setPixelSize(max(1, round(size)))
+    painter.setFont(font)
+    painter.setPen(QColor(colour))
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)

@@ -1,0 +1,131 @@
+"""The balls on the table: add them, see where each stands, type its place, lock or remove it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.drawing.lettering import printed_letters
+from designer.panels.badges import BALL_ICON_SIZE, ball_icon
+from designer.panels.fields import TextField
+from designer.panels.lists import bare_list, fill_list
+from designer.panels.panel import Panel
+from designer.panels.place_editor import PlaceEditor
+from designer.session import Session
+from designer.session.words import KIND_NAMES, named_ball
+from engine.answers.values import CushionReading
+from engine.balls import LETTERS
+from engine.placement import placements
+from engine.units import LengthUnit, length_text
+
+
+class BallsPanel(Panel):
+    """Row of balls to add, the list of those on the table, and the selected one's fields."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.list = bare_list(("Ball", "Side cushion", "End cushion"))
+        self.list.setIconSize(BALL_ICON_SIZE)
+        self.list.setAccessibleName("Balls on the table")
+        self.list.itemSelectionChanged.connect(self._on_selected)
+        self.place = PlaceEditor(session)
+        self.letter = TextField()
+        self.letter.setMaxLength(3)
+        self.letter.setMaximumWidth(60)
+        self.letter.setAccessibleName("Letter on the ball")
+        self.letter.committed.connect(self._on_letter)
+        self.lock = QCheckBox("Lock where it is")
+        self.lock.clicked.connect(self._on_lock)
+        self.remove = QPushButton("Take off the table")
+        self.remove.clicked.connect(lambda: session.balls.remove(session.selected_ball))
+        self.name = QLabel()
+        self.name.setObjectName("heading")
+        self.add_buttons: dict[str, QToolButton] = {}
+        layout = QVBoxLayout(self)
+        layout.addLayout(self._add_row())
+        layout.addWidget(self.list, 1)
+        layout.addWidget(self._selected_box())
+
+    def refresh(self) -> None:
+        """Show all balls and the selected one."""
+        session, unit = self.session, self.session.view.unit
+        self.add_buttons["cue"].setEnabled(session.routine.cue_ball is None)
+        printed, rows = printed_letters(session.routine), []
+        for ball, placement in zip(session.routine.balls, placements(session.routine), strict=True):
+            name = named_ball(session.routine, ball.id) + (" (locked)" if ball.locked else "")
+            across, along = (
+                reading_text(placement.across, unit),
+                reading_text(placement.along, unit),
+            )
+            rows.append((ball.id, (name, across, along), ball_icon(ball.kind, printed[ball.id])))
+        fill_list(self.list, rows, session.selected_ball)
+        chosen = session.ball
+        self._box.setEnabled(chosen is not None)
+        self.name.setText(
+            named_ball(session.routine, chosen.id).capitalize() if chosen else "No ball selected"
+        )
+        self.place.show_ball(chosen)
+        self.letter.show_text(chosen.letter if chosen else "")
+        self.lock.setChecked(chosen is not None and chosen.locked)
+
+    def _add_row(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(2)
+        row.addWidget(QLabel("Add"))
+        for kind, name in KIND_NAMES.items():
+            button = QToolButton()
+            button.setIcon(ball_icon(kind, LETTERS[kind]))
+            button.setIconSize(BALL_ICON_SIZE)
+            button.setAutoRaise(True)
+            button.setToolTip(f"Add a {name}" if kind != "cue" else "Add the cue ball")
+            button.setAccessibleName(f"Add {name}")
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.clicked.connect(lambda _=False, k=kind: self.session.balls.add(k))
+            self.add_buttons[kind] = button
+            row.addWidget(button)
+        row.addStretch(1)
+        return row
+
+    def _selected_box(self) -> QWidget:
+        self._box = QWidget()
+        grid = QGridLayout(self._box)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.addWidget(self.name, 0, 0, 1, 2)
+        grid.addWidget(self.place, 1, 0, 1, 2)
+        marks = QHBoxLayout()
+        marks.addWidget(QLabel("Letter"))
+        marks.addWidget(self.letter)
+        marks.addStretch(1)
+        grid.addLayout(marks, 2, 0)
+        grid.addWidget(self.lock, 2, 1)
+        grid.addWidget(self.remove, 3, 0, 1, 2)
+        return self._box
+
+    def _on_selected(self) -> None:
+        items = self.list.selectedItems()
+        if items and not self.filling:
+            self.session.point_at_ball(items[0].data(0, Qt.ItemDataRole.UserRole))
+
+    def _on_letter(self, text: str) -> None:
+        ball = self.session.ball
+        if ball is not None:
+            usual = LETTERS.get(ball.kind, "")
+            self.session.balls.relabel(ball.id, "" if text.strip() == usual else text)
+
+    def _on_lock(self, locked: bool) -> None:
+        if self.session.ball is not None:
+            self.session.balls.lock(self.session.selected_ball, locked)
+
+
+def reading_text(reading: CushionReading, unit: LengthUnit) -> str:
+    """A reading as "324 mm top": to the ball's centre, from that cushion."""
+    return f"{length_text(reading.centre_mm, unit)} {reading.cushion}"

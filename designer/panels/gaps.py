@@ -1,0 +1,165 @@
+"""Gaps to pass and claims to keep: added from lists, each with what the engine says of it."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.panels.choices import choose, fill_choices
+from designer.panels.claims_on_offer import claims_on_offer
+from designer.panels.fields import TextField
+from designer.panels.lists import bare_list, fill_list, key_of
+from designer.panels.panel import Panel
+from designer.session import Session
+from designer.session.words import gap_name, named_ball
+from engine.tables.model import CUSHIONS
+from engine.units import length_text
+
+#: Marks a cushion among the choices for a gap's other edge.
+_CUSHION = "cushion:"
+
+
+class GapsPanel(Panel):
+    """Two edges make a gap; what holds now can be made a claim of the routine."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self._selected = ""
+        self.first, self.second = QComboBox(), QComboBox()
+        self.first.setAccessibleName("One edge: a ball")
+        self.second.setAccessibleName("Other edge: a ball or a cushion")
+        self.add = QPushButton("Add gap")
+        self.add.clicked.connect(self._on_add)
+        self.list = bare_list(("Gap", "Width", "Verdict"))
+        self.list.setAccessibleName("Gaps")
+        self.list.itemSelectionChanged.connect(self._on_selected)
+        self.title = TextField()
+        self.title.setPlaceholderText("its edges")
+        self.title.setAccessibleName("Name of the gap")
+        self.title.committed.connect(lambda text: session.gaps.rename(self._selected, text))
+        self.remove = QPushButton("Remove")
+        self.remove.clicked.connect(lambda: session.gaps.remove(self._selected))
+        self.claims = bare_list(("Claim", "Checked"))
+        self.claims.setAccessibleName("Claims")
+        self.add_claim = QPushButton("Claim what holds now")
+        self.offer = QMenu(self.add_claim)
+        self.offer.aboutToShow.connect(self.fill_offer)
+        self.add_claim.setMenu(self.offer)
+        self.remove_claim = QPushButton("Remove")
+        self.remove_claim.clicked.connect(self._on_remove_claim)
+        self._lay_out()
+        session.answered.connect(self.refresh_soon)
+
+    def refresh(self) -> None:
+        """Show gaps with their verdicts for the shot on show, and claims."""
+        session, routine = self.session, self.session.routine
+        balls = [(b.id, named_ball(routine, b.id)) for b in routine.balls if not b.is_cue]
+        cushions = [(_CUSHION + name, f"{name} cushion") for name in CUSHIONS]
+        fill_choices(self.first, balls or [("", "no ball yet")])
+        fill_choices(self.second, [*balls, *cushions])
+        self.add.setEnabled(bool(balls))
+        gap_ids = [gap.id for gap in routine.gaps]
+        if self._selected not in gap_ids:
+            self._selected = gap_ids[0] if gap_ids else ""
+        rows = [
+            (gap.id, (gap_name(routine, gap), *self._verdict(gap.id)), None) for gap in routine.gaps
+        ]
+        fill_list(self.list, rows, self._selected)
+        self.remove.setEnabled(bool(self._selected))
+        self.title.setEnabled(bool(self._selected))
+        self.title.show_text(routine.gap(self._selected).title if self._selected else "")
+        results = session.answer.claims if session.answer is not None else ()
+        checked = {one.index: one for one in results}
+        chosen = key_of(self.claims)
+        claim_rows = []
+        for index, claim in enumerate(routine.claims):
+            one = checked.get(index)
+            text = one.sentence if one else claim.kind.replace("-", " ")
+            mark = "being checked" if one is None else "holds" if one.holds else "FAILS"
+            claim_rows.append((str(index), (text, mark), None))
+        fill_list(self.claims, claim_rows, chosen)
+        self.remove_claim.setEnabled(bool(claim_rows))
+
+    def fill_offer(self) -> None:
+        """List what holds of the shot on show, to be claimed."""
+        self.offer.clear()
+        session = self.session
+        offers = []
+        if session.answer is not None and session.answer_is_full:
+            offers = claims_on_offer(session.routine, session.answer, session.shown_shot)
+        if not offers:
+            self.offer.addAction("Nothing more to claim yet").setEnabled(False)
+        for words, claim in offers:
+            entry = self.offer.addAction(words)
+            entry.triggered.connect(lambda _=False, c=claim: session.gaps.add_claim(c))
+
+    def _verdict(self, gap_id: str) -> tuple[str, str]:
+        answer, shot = self.session.answer, self.session.shown_shot
+        verdicts = answer.verdicts if answer is not None else ()
+        for one in verdicts:
+            if one.gap == gap_id and one.shot == shot:
+                width = length_text(one.width_mm, self.session.view.unit)
+                return width, "reachable" if one.reachable else "not reachable"
+        if not shot:
+            return "", "no shot yet"
+        return "", "" if self.session.answer_is_full else "being worked out"
+
+    def _on_add(self) -> None:
+        first, second = self.first.currentData(), self.second.currentData()
+        if second.startswith(_CUSHION):
+            gap_id = self.session.gaps.add_beside_cushion(first, second.removeprefix(_CUSHION))
+        elif first == second:
+            self.session.messages.warn(
+                "A gap lies between two different balls.", "Choose another ball or a cushion."
+            )
+            return
+        else:
+            gap_id = self.session.gaps.add_between_balls(first, second)
+        self._selected = gap_id or self._selected
+        self.catch_up_now()
+
+    def _on_selected(self) -> None:
+        if not self.filling:
+            self._selected = key_of(self.list)
+            self.catch_up_now()
+
+    def _on_remove_claim(self) -> None:
+        chosen = key_of(self.claims)
+        if chosen:
+            self.session.gaps.remove_claim(int(chosen))
+        else:
+            self.session.messages.warn("No claim is selected.", "Click the claim to be removed.")
+
+    def _lay_out(self) -> None:
+        edges = QGridLayout()
+        edges.addWidget(QLabel("Between"), 0, 0)
+        edges.addWidget(self.first, 0, 1)
+        edges.addWidget(QLabel("and"), 1, 0)
+        edges.addWidget(self.second, 1, 1)
+        edges.addWidget(self.add, 1, 2)
+        edges.setColumnStretch(1, 1)
+        named = QHBoxLayout()
+        named.addWidget(QLabel("Name"))
+        named.addWidget(self.title, 1)
+        named.addWidget(self.remove)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.add_claim, 1)
+        buttons.addWidget(self.remove_claim)
+        heading = QLabel("Claims of the routine")
+        heading.setObjectName("heading")
+        layout = QVBoxLayout(self)
+        layout.addLayout(edges)
+        layout.addWidget(self.list, 1)
+        layout.addLayout(named)
+        layout.addWidget(heading)
+        layout.addWidget(self.claims, 1)
+        layout.addLayout(buttons)
+        choose(self.second, "")

@@ -1,0 +1,68 @@
+"""Plain lists of rows, filled without losing the selection or flickering."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QIcon
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTreeWidget, QTreeWidgetItem
+
+#: Key of a row, its texts by column, its picture.
+Row = tuple[str, Sequence[str], QIcon | None]
+
+
+def bare_list(titles: Sequence[str]) -> QTreeWidget:
+    """A list with these column titles, one row selected at a time."""
+    rows = QTreeWidget()
+    rows.setColumnCount(len(titles))
+    rows.setHeaderLabels(list(titles))
+    rows.setRootIsDecorated(False)
+    rows.setUniformRowHeights(True)
+    rows.setAllColumnsShowFocus(True)
+    rows.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+    rows.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+    rows.setMinimumHeight(72)
+    header = rows.header()
+    header.setSectionsMovable(False)
+    header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+    header.setStretchLastSection(True)
+    return rows
+
+
+def fill_list(into: QTreeWidget, rows: Sequence[Row], selected: str) -> None:
+    """Bring a list up to date: rows in order, one selected; signals stay silent."""
+    blocked = into.blockSignals(True)
+    while into.topLevelItemCount() > len(rows):
+        into.takeTopLevelItem(into.topLevelItemCount() - 1)
+    chosen: QTreeWidgetItem | None = None
+    for index, (key, texts, icon) in enumerate(rows):
+        item = into.topLevelItem(index)
+        if item is None:
+            item = QTreeWidgetItem()
+            into.addTopLevelItem(item)
+        _fill(item, key, texts, icon)
+        if key == selected:
+            chosen = item
+    if chosen is None:
+        into.clearSelection()
+        into.selectionModel().clearCurrentIndex()
+    elif not chosen.isSelected():
+        into.setCurrentItem(chosen)
+    into.blockSignals(blocked)
+
+
+def key_of(rows: QTreeWidget) -> str:
+    """Key of the selected row, "" if none is."""
+    items = rows.selectedItems()
+    return str(items[0].data(0, Qt.ItemDataRole.UserRole)) if items else ""
+
+
+def _fill(item: QTreeWidgetItem, key: str, texts: Sequence[str], icon: QIcon | None) -> None:
+    item.setData(0, Qt.ItemDataRole.UserRole, key)
+    for column, text in enumerate(texts):
+        if item.text(column) != text:
+            item.setText(column, text)
+            item.setToolTip(column, text)
+    if icon is not None and item.icon(0).cacheKey() != icon.cacheKey():
+        item.setIcon(0, icon)

@@ -1,0 +1,81 @@
+"""What stands on the sheet: title, coach, club, level, notes, and the words of the shot."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QWidget
+
+from designer.panels.choices import choose, fill_choices
+from designer.panels.fields import TextArea, TextField
+from designer.panels.panel import Panel
+from designer.session import Session
+
+LEVELS = (
+    ("1", "1, first lessons"),
+    ("2", "2"),
+    ("3", "3"),
+    ("4", "4"),
+    ("5", "5, advanced"),
+)
+_SHOT_WORDS = (
+    ("question", "Question", "What the player is asked"),
+    ("answer", "Answer", "What should be found out"),
+    ("note", "Coach's note", "For the coach's sheet only"),
+)
+
+
+class SheetPanel(Panel):
+    """Fields for every word that goes onto the handout."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        form = QFormLayout(self)
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.DontWrapRows)
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        self.lines: dict[str, TextField] = {}
+        for what in ("title", "coach", "club"):
+            field = TextField()
+            field.setAccessibleName(what.capitalize())
+            field.committed.connect(lambda text, w=what: self._on_text(w, text))
+            self.lines[what] = field
+            form.addRow(what.capitalize(), field)
+        self.level = QComboBox()
+        self.level.setAccessibleName("Level")
+        fill_choices(self.level, LEVELS)
+        self.level.activated.connect(lambda i: session.sheet.set_level(int(self.level.itemData(i))))
+        form.addRow("Level", self.level)
+        self.notes = _area("Notes", "Notes for the whole routine")
+        self.notes.committed.connect(lambda text: self._on_text("notes", text))
+        form.addRow("Notes", self.notes)
+        self.shot = QLabel()
+        self.shot.setObjectName("heading")
+        form.addRow(self.shot)
+        self.words: dict[str, TextArea] = {}
+        for what, name, hint in _SHOT_WORDS:
+            area = _area(name, hint)
+            area.committed.connect(lambda text, w=what: session.shots.set_words(w, text))
+            self.words[what] = area
+            form.addRow(name, area)
+
+    def refresh(self) -> None:
+        """Show the routine's words and those of the shot on show."""
+        routine, shot = self.session.routine, self.session.shot
+        for what, field in self.lines.items():
+            field.show_text(getattr(routine, what))
+        choose(self.level, str(routine.level))
+        self.notes.show_text(routine.notes)
+        number = routine.shots.index(shot) + 1 if shot is not None else 1
+        self.shot.setText(f"Words for shot {number}")
+        for what, area in self.words.items():
+            area.show_text(getattr(shot, what) if shot is not None else "")
+
+    def _on_text(self, what: str, text: str) -> None:
+        self.session.sheet.set_text(what, text)
+        self.session.sheet.rest()
+
+
+def _area(name: str, hint: str) -> TextArea:
+    area = TextArea()
+    area.setAccessibleName(name)
+    area.setPlaceholderText(hint)
+    area.setMinimumHeight(52)
+    return area

@@ -1,0 +1,133 @@
+"""The shot on show: object ball, pocket, its lanes, and how the selected lane is struck."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.panels.badges import LANE_ICON_SIZE, lane_icon
+from designer.panels.choices import choose, fill_choices
+from designer.panels.lists import bare_list, fill_list, key_of
+from designer.panels.panel import Panel
+from designer.panels.strike import StrikeEditor
+from designer.session import Session
+from designer.session.words import asked_strike, named_ball, plain, pocket_name
+from engine.routine.values import STUN, LaneAsk
+
+
+class ShotPanel(Panel):
+    """Choose what is potted where, and which strikes to predict."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent)
+        self.shots = QComboBox()
+        self.shots.setAccessibleName("Shot")
+        self.shots.activated.connect(lambda i: session.show_shot(self.shots.itemData(i)))
+        self.object_ball = QComboBox()
+        self.object_ball.setAccessibleName("Object ball")
+        self.object_ball.activated.connect(
+            lambda i: session.shots.set_object_ball(self.object_ball.itemData(i))
+        )
+        self.pocket = QComboBox()
+        self.pocket.setAccessibleName("Pocket")
+        self.pocket.activated.connect(lambda i: session.shots.set_pocket(self.pocket.itemData(i)))
+        self.lanes = bare_list(("Lane", "Strike", "Tip", "Pace"))
+        self.lanes.setIconSize(LANE_ICON_SIZE)
+        self.lanes.setAccessibleName("Lanes of the shot")
+        self.lanes.itemSelectionChanged.connect(self._on_selected)
+        self.strike = StrikeEditor(session)
+        self.add_shot = QPushButton("New shot")
+        self.add_shot.clicked.connect(lambda: session.shots.add())
+        self.remove_shot = QPushButton("Remove")
+        self.remove_shot.clicked.connect(session.shots.remove)
+        self.add_lane = QPushButton("Add lane")
+        self.add_lane.clicked.connect(lambda: session.shots.add_lane())
+        self.remove_lane = QPushButton("Remove")
+        self.remove_lane.clicked.connect(session.shots.remove_lane)
+        self.standard = QPushButton("Standard three")
+        self.standard.setToolTip("Full top, stun and full screw at the pace now selected")
+        self.standard.clicked.connect(session.shots.put_standard_lanes)
+        self._lay_out()
+        session.answered.connect(self.refresh_soon)
+
+    def refresh(self) -> None:
+        """Show the shot on show and the lane selected in it."""
+        session, routine = self.session, self.session.routine
+        shot = session.shot
+        shots = [(one.id, one.title or plain(one.id).capitalize()) for one in routine.shots]
+        fill_choices(self.shots, shots or [("", "none yet")])
+        choose(self.shots, session.shown_shot)
+        self.remove_shot.setEnabled(shot is not None)
+        balls = [
+            (ball.id, named_ball(routine, ball.id)) for ball in routine.balls if not ball.is_cue
+        ]
+        fill_choices(self.object_ball, [("", "choose a ball"), *balls])
+        choose(self.object_ball, shot.object_ball if shot else "")
+        pockets = [(p.id, pocket_name(session.table, p.id)) for p in session.table.pockets]
+        fill_choices(self.pocket, [("", "choose a pocket"), *pockets])
+        choose(self.pocket, shot.pocket if shot else "")
+        lanes = shot.lanes if shot is not None else ()
+        rows = [
+            (lane.label, self._lane_texts(lane), lane_icon(index, lane.label))
+            for index, lane in enumerate(lanes)
+        ]
+        fill_list(self.lanes, rows, session.shown_lane)
+        self.remove_lane.setEnabled(session.lane is not None)
+        self.strike.refresh()
+
+    def _lane_texts(self, lane: LaneAsk) -> tuple[str, str, str, str]:
+        conditions, found = self.session.conditions, self.session.shot_answer
+        answered = found.lanes if found is not None else ()
+        lane_answer = next((one for one in answered if one.label == lane.label), None)
+        strike = asked_strike(lane, conditions.tip_limit)
+        height = lane.tip_height
+        if lane_answer is not None:
+            strike = lane.title or lane_answer.strike_name
+            height = lane_answer.tip_height
+        tip = "found" if height == STUN else _short_tip(float(height) * conditions.ball_radius_mm)
+        pace = f"{lane.pace:g}" if lane.speed_m_s is None else f"{lane.speed_m_s:g} m/s"
+        return ("", strike, tip, pace)
+
+    def _on_selected(self) -> None:
+        label = key_of(self.lanes)
+        if label and not self.filling:
+            self.session.point_at_lane(label)
+
+    def _lay_out(self) -> None:
+        grid = QGridLayout()
+        for row, (name, field) in enumerate(
+            (("Shot", self.shots), ("Object ball", self.object_ball), ("Pocket", self.pocket))
+        ):
+            label = QLabel(name)
+            label.setBuddy(field)
+            grid.addWidget(label, row, 0)
+            grid.addWidget(field, row, 1, 1, 1 if row == 0 else 3)
+        grid.addWidget(self.add_shot, 0, 2)
+        grid.addWidget(self.remove_shot, 0, 3)
+        grid.setColumnStretch(1, 1)
+        buttons = QHBoxLayout()
+        for button in (self.add_lane, self.remove_lane, self.standard):
+            buttons.addWidget(button)
+        layout = QVBoxLayout(self)
+        layout.addLayout(grid)
+        layout.addWidget(self.lanes, 1)
+        layout.addLayout(buttons)
+        layout.addWidget(self.strike)
+
+
+def _short_tip(offset_mm: float) -> str:
+    """Tip height for a narrow column.
+
+    >>> _short_tip(13.125), _short_tip(-6.6), _short_tip(0.0)
+    ('13.1 mm up', '6.6 mm down', 'centre')
+    """
+    if abs(offset_mm) < 0.05:
+        return "centre"
+    return f"{abs(offset_mm):.1f} mm {'up' if offset_mm > 0 else 'down'}"

@@ -1,0 +1,164 @@
+"""How the selected lane is struck: tip height on a ball face, in mm and as a share, and pace."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QDoubleSpinBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QSlider,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.panels.tip_face import TipFace
+from designer.session import Session
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.routine.values import STUN
+
+#: The slider counts in tenths of a pace.
+TENTHS = 10
+
+
+class StrikeEditor(QWidget):
+    """Ball face, tip fields, stun switch and pace of the selected lane."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.face = TipFace()
+        self.face.moved.connect(session.shots.set_tip)
+        self.face.let_go.connect(session.shots.rest)
+        self.tip_mm = _spin(" mm", 1, 0.5, "Tip height in millimetres above centre")
+        self.tip_share = _spin(" %", 0, 5.0, "Tip height as a share of the most there is")
+        self.tip_share.setRange(-100.0, 100.0)
+        self.tip_mm.setToolTip("Above (+) or below (−) the centre of the ball")
+        self.tip_mm.valueChanged.connect(self._on_mm)
+        self.tip_share.valueChanged.connect(self._on_share)
+        self.stun = QCheckBox("Arrive as stun")
+        self.stun.setToolTip("The tip height is worked out so that the cue ball arrives unspun")
+        self.stun.clicked.connect(self._on_stun)
+        self.pace = _spin("", 1, 0.5, "Pace, 1 to 10")
+        self.pace.setRange(PACE_LOWEST, PACE_HIGHEST)
+        self.pace.valueChanged.connect(self._on_pace)
+        self.slider = QSlider(Qt.Orientation.Horizontal)
+        self.slider.setRange(int(PACE_LOWEST) * TENTHS, int(PACE_HIGHEST) * TENTHS)
+        self.slider.setPageStep(TENTHS)
+        self.slider.setSingleStep(TENTHS // 2)
+        self.slider.setAccessibleName("Pace")
+        self.slider.valueChanged.connect(lambda value: session.shots.set_pace(value / TENTHS))
+        self.slider.sliderReleased.connect(session.shots.rest)
+        self.speed = QLabel()
+        for box in (self.tip_mm, self.tip_share, self.pace):
+            box.editingFinished.connect(session.shots.rest)
+        self._lay_out()
+
+    def refresh(self) -> None:
+        """Show the selected lane's strike."""
+        lane, conditions = self._session.lane, self._session.conditions
+        self.setEnabled(lane is not None)
+        if lane is None:
+            return
+        found = self._session.lane_answer
+        stun = lane.tip_height == STUN
+        height = 0.0 if stun else float(lane.tip_height)
+        if stun and found is not None:
+            height = found.tip_height
+        radius, limit = conditions.ball_radius_mm, conditions.tip_limit
+        self.face.show_tip(height, limit, radius, found=stun)
+        pace = lane.pace
+        speed = lane.speed_m_s or float(conditions.speed_mm_s(pace)) / 1000.0
+        if lane.speed_m_s is not None:
+            pace = conditions.pace_at(1000.0 * lane.speed_m_s)
+        boxes = (self.tip_mm, self.tip_share, self.stun, self.pace, self.slider)
+        blockers = [QSignalBlocker(box) for box in boxes]
+        self.tip_mm.setRange(-limit * radius, limit * radius)
+        _show(self.tip_mm, height * radius)
+        _show(self.tip_share, 100.0 * height / limit)
+        self.stun.setChecked(stun)
+        _show(self.pace, pace)
+        if not self.slider.isSliderDown():
+            self.slider.setValue(round(pace * TENTHS))
+        self.speed.setText(f"{speed:.2f} m/s")
+        for blocker in blockers:
+            blocker.unblock()
+
+    def _lay_out(self) -> None:
+        side = QGridLayout()
+        side.addWidget(QLabel("Tip height"), 0, 0)
+        side.addWidget(self.tip_mm, 1, 0)
+        side.addWidget(QLabel("Share of maximum"), 2, 0)
+        side.addWidget(self.tip_share, 3, 0)
+        side.addWidget(self.stun, 4, 0)
+        side.setRowStretch(5, 1)
+        top = QHBoxLayout()
+        top.addWidget(self.face)
+        top.addLayout(side, 1)
+        pace = QHBoxLayout()
+        pace.addWidget(QLabel("Pace"))
+        pace.addWidget(self.slider, 1)
+        pace.addWidget(self.pace)
+        pace.addWidget(self.speed)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addLayout(top)
+        whole.addLayout(pace)
+
+    def _on_mm(self, value: float) -> None:
+        limit = self._session.conditions.tip_limit
+        height = value / self._session.radius_mm
+        # The box rounds to a tenth of a millimetre: its end is the very limit.
+        at_end = abs(value) > limit * self._session.radius_mm - 0.05
+        self._session.shots.set_tip(_signed(limit, height) if at_end else height)
+
+    def _on_share(self, value: float) -> None:
+        self._session.shots.set_tip(value / 100.0 * self._session.conditions.tip_limit)
+
+    def _on_stun(self, on: bool) -> None:
+        self._session.shots.set_tip(STUN if on else self.face.tip_height)
+        self._session.shots.rest()
+
+    def _on_pace(self, value: float) -> None:
+        self._session.shots.set_pace(value)
+
+
+def _signed(size: float, like: float) -> float:
+    return size if like >= 0.0 else -size
+
+
+class SignedBox(QDoubleSpinBox):
+    """A number that always shows its sign."""
+
+    def textFromValue(self, value: float) -> str:
+        """The number with + or −."""
+        text = f"{abs(value):.{self.decimals()}f}"
+        nothing = float(text) == 0.0
+        return text if nothing else ("+" if value > 0 else "−") + text
+
+    def valueFromText(self, text: str) -> float:
+        """The number typed, with either kind of minus."""
+        return super().valueFromText(text.replace("−", "-").replace("+", ""))
+
+    def validate(self, text: str, at: int) -> object:
+        """Take + and the long minus as well."""
+        state = super().validate(text.replace("−", "-").replace("+", ""), at)
+        return (state[0], text, at) if isinstance(state, tuple) else state
+
+
+def _spin(suffix: str, decimals: int, step: float, name: str) -> QDoubleSpinBox:
+    box = SignedBox() if suffix else QDoubleSpinBox()
+    box.setSuffix(suffix)
+    box.setDecimals(decimals)
+    box.setSingleStep(step)
+    box.setAccessibleName(name)
+    # Typing "4.5" must not pass through 4 on its way: that would be two answers.
+    box.setKeyboardTracking(False)
+    return box
+
+
+def _show(box: QDoubleSpinBox, value: float) -> None:
+    if abs(box.value() - value) > 0.5 * 10.0 ** -box.decimals():
+        box.setValue(value)

@@ -1,0 +1,132 @@
+"""Edits of the balls as the coach makes them: each with its step name, each one undo step."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from designer.session.words import KIND_NAMES, named_ball
+from engine.balls import Ball
+from engine.routine import edits
+from engine.routine.settle import is_free, settle
+
+if TYPE_CHECKING:
+    from designer.session.session import Session
+
+Point = tuple[float, float]
+
+#: Spots of a table by the kind of ball that belongs on them carry that kind's name.
+COLOURS = ("yellow", "green", "brown", "blue", "pink", "black")
+
+
+class BallEdits:
+    """Placing, dragging, nudging, locking and removing balls."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+        self._drag = 0
+
+    def add(self, kind: str, place_mm: Point | None = None) -> str:
+        """Put one more ball on the table, on its spot or where it fits; its id, "" if refused."""
+        session = self._session
+        if kind == "cue" and session.routine.cue_ball is not None:
+            session.point_at_ball(session.routine.cue_ball.id)
+            session.messages.warn("There is a cue ball already.", "It is selected now: drag it.")
+            return ""
+        ball_id = edits.free_ball_id(session.routine, kind)
+        wanted = place_mm or self.home_mm(kind)
+        x, y = settle(session.routine, session.table, session.radius_mm, ball_id, wanted)
+        ball = Ball(ball_id, kind, x, y)
+        if not session.apply(f"Add {KIND_NAMES[kind]}", lambda r: edits.place_ball(r, ball)):
+            return ""
+        session.point_at_ball(ball_id)
+        return ball_id
+
+    def home_mm(self, kind: str) -> Point:
+        """Where a ball of that kind is put at first: its spot, the D, or above the pink spot."""
+        table, radius = self._session.table, self._session.radius_mm
+        for spot in table.spots:
+            if spot.id == kind:
+                return (spot.x_mm, spot.y_mm)
+        middle = table.width_mm / 2
+        if kind == "cue" and table.baulk_y_mm is not None:
+            return (middle + (table.d_radius_mm or 0.0) / 2, table.baulk_y_mm)
+        pink = next((spot for spot in table.spots if spot.id == "pink"), None)
+        above = pink.y_mm if pink is not None else table.length_mm * 0.7
+        # Reds start above the pink spot and fill up towards the sides.
+        reds = sum(ball.kind == kind for ball in self._session.routine.balls)
+        side = (reds + 1) // 2 * (1 if reds % 2 else -1)
+        return (middle + side * 6 * radius, above + 5 * radius)
+
+    def remove(self, ball_id: str) -> None:
+        """Take a ball off the table, with what cannot be without it."""
+        routine = self._session.routine
+        gone = edits.what_refers_to_ball(routine, ball_id)
+        name = f"Remove {named_ball(routine, ball_id)}"
+        if self._session.apply(name, lambda r: edits.remove_ball(r, ball_id)) and gone:
+            self._session.messages.note(
+                f"{name}: went or lost their ball: {', '.join(gone)}.", "Undo brings all back."
+            )
+
+    def drag(self, ball_id: str, wanted_mm: Point) -> Point:
+        """Move a ball towards a place; it stops at what it meets. One step until `drop`."""
+        session = self._session
+        x, y = settle(session.routine, session.table, session.radius_mm, ball_id, wanted_mm)
+        name = f"Move {named_ball(session.routine, ball_id)}"
+        session.apply(
+            name, lambda r: edits.move_ball(r, ball_id, x, y), merge=f"{ball_id} {self._drag}"
+        )
+        return (x, y)
+
+    def drop(self) -> None:
+        """End a drag: the next one is a step of its own."""
+        self._drag += 1
+        self._session.document.end_merge()
+
+    def nudge(self, ball_id: str, dx_mm: float, dy_mm: float) -> None:
+        """Move a ball by a little; nudges in a row are one step."""
+        ball = self._session.routine.ball(ball_id)
+        if ball.locked:
+            self.say_locked(ball)
+            return
+        self.drag(ball_id, (ball.x_mm + dx_mm, ball.y_mm + dy_mm))
+
+    def place(self, ball_id: str, wanted_mm: Point) -> bool:
+        """Put a ball exactly there; told why not when it does not fit there."""
+        session = self._session
+        ball = session.routine.ball(ball_id)
+        if ball.locked:
+            self.say_locked(ball)
+            return False
+        name = named_ball(self._session.routine, ball.id)
+        if not is_free(session.routine, session.table, session.radius_mm, ball_id, wanted_mm):
+            session.messages.warn(
+                f"The {name} does not fit there: it would overlap a ball or leave the bed.",
+                "It was put at the nearest free place.",
+            )
+        x, y = settle(session.routine, session.table, session.radius_mm, ball_id, wanted_mm)
+        return session.apply(f"Place {name}", lambda r: edits.move_ball(r, ball_id, x, y))
+
+    def to_spot(self, ball_id: str, spot_id: str) -> None:
+        """Put a ball on a spot of the table."""
+        spot = self._session.table.spot(spot_id)
+        self.place(ball_id, (spot.x_mm, spot.y_mm))
+
+    def lock(self, ball_id: str, locked: bool) -> None:
+        """Hold a ball where it is, or let it be moved again."""
+        name = named_ball(self._session.routine, ball_id)
+        word = "Lock" if locked else "Unlock"
+        self._session.apply(f"{word} {name}", lambda r: edits.lock_ball(r, ball_id, locked))
+
+    def relabel(self, ball_id: str, label: str) -> None:
+        """Print another text on a ball; "" for its usual letter."""
+        name = named_ball(self._session.routine, ball_id)
+        self._session.apply(
+            f"Letter of {name}", lambda r: edits.relabel_ball(r, ball_id, label.strip())
+        )
+
+    def say_locked(self, ball: Ball) -> None:
+        """Tell the coach why a locked ball does not move."""
+        self._session.messages.warn(
+            f"The {named_ball(self._session.routine, ball.id)} is locked where it is.",
+            "Unlock it to move it.",
+        )

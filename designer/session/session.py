@@ -1,0 +1,230 @@
+"""The session: one open document with what is selected, shown and answered, told by signals."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtCore import QObject, Signal
+
+from designer.session.ball_edits import BallEdits
+from designer.session.gap_edits import GapEdits
+from designer.session.messages import Messages
+from designer.session.predictions import Predictions
+from designer.session.sheet_edits import SheetEdits
+from designer.session.shot_edits import ShotEdits
+from designer.session.view import View
+from engine.answers.values import Lane, RoutineAnswer, ShotAnswer
+from engine.balls import Ball
+from engine.conditions import Conditions
+from engine.errors import BaizewrightError
+from engine.routine.context import conditions_of, table_of
+from engine.routine.document import Change, Document, Edit
+from engine.routine.values import LaneAsk, Routine, Shot
+from engine.tables import Table
+
+#: Parts of a routine that no prediction rests on.
+SHEET_PARTS = frozenset({"title", "coach", "club", "level", "notes", "extra"})
+
+
+class Session(QObject):
+    """What canvas, panels and window have in common.
+
+    `changed` tells of every change of the document, `pointed` that another ball, shot or lane
+    is selected, `answered` that there are other answers, `view_changed` that the view differs.
+    `answer` always belongs to the present routine; `answer_is_full` says whether verdicts and
+    claims are in it yet.
+    """
+
+    changed = Signal(object)
+    pointed = Signal()
+    answered = Signal()
+    view_changed = Signal()
+
+    def __init__(
+        self,
+        document: Document | None = None,
+        predictions: Predictions | None = None,
+        view: View | None = None,
+    ) -> None:
+        super().__init__()
+        self.document = document or Document()
+        self.messages = Messages(self)
+        self.predictions = predictions or Predictions()
+        self.predictions.setParent(self)
+        self.view = view or View()
+        self.selected_ball = ""
+        self.shown_shot = ""
+        self.shown_lane = ""
+        self.answer: RoutineAnswer | None = None
+        self.answer_is_full = False
+        self.balls = BallEdits(self)
+        self.shots = ShotEdits(self)
+        self.gaps = GapEdits(self)
+        self.sheet = SheetEdits(self)
+        self._stop = self.document.observe(self._on_change)
+        self.predictions.ready.connect(self._answer_again)
+        self.predictions.found.connect(self._on_found)
+        self.predictions.failed.connect(self._on_failed)
+        self._keep_pointing()
+
+    # What there is ---------------------------------------------------------------------------
+
+    @property
+    def routine(self) -> Routine:
+        """The routine as it is now."""
+        return self.document.routine
+
+    @property
+    def table(self) -> Table:
+        """The routine's table."""
+        return table_of(self.routine)
+
+    @property
+    def conditions(self) -> Conditions:
+        """The conditions the routine is played in."""
+        return conditions_of(self.routine)
+
+    @property
+    def radius_mm(self) -> float:
+        """Radius of the balls."""
+        return self.conditions.ball_radius_mm
+
+    @property
+    def ball(self) -> Ball | None:
+        """The selected ball."""
+        return next((b for b in self.routine.balls if b.id == self.selected_ball), None)
+
+    @property
+    def shot(self) -> Shot | None:
+        """The shot on show."""
+        return next((s for s in self.routine.shots if s.id == self.shown_shot), None)
+
+    @property
+    def lane(self) -> LaneAsk | None:
+        """The selected lane of the shot on show."""
+        lanes = self.shot.lanes if self.shot is not None else ()
+        return next((lane for lane in lanes if lane.label == self.shown_lane), None)
+
+    @property
+    def shot_answer(self) -> ShotAnswer | None:
+        """The answer of the shot on show, None while there is none."""
+        shots = self.answer.shots if self.answer is not None else ()
+        return next((one for one in shots if one.shot == self.shown_shot), None)
+
+    @property
+    def lane_answer(self) -> Lane | None:
+        """The predicted lane that is selected."""
+        found = self.shot_answer
+        lanes = found.lanes if found is not None else ()
+        return next((lane for lane in lanes if lane.label == self.shown_lane), None)
+
+    # What can be asked for -------------------------------------------------------------------
+
+    def apply(self, name: str, edit: Edit, *, merge: str = "") -> bool:
+        """Edit the document; a refused edit becomes a message, and nothing changes."""
+        try:
+            return self.document.apply(name, edit, merge=merge)
+        except BaizewrightError as error:
+            self.messages.warn(f"“{name}” was not done.", str(error))
+            return False
+
+    def undo(self) -> None:
+        """Take back the last step."""
+        self.document.undo()
+
+    def redo(self) -> None:
+        """Do the last step taken back once more."""
+        self.document.redo()
+
+    def point_at_ball(self, ball_id: str) -> None:
+        """Select a ball, or none with ""."""
+        if ball_id != self.selected_ball:
+            self.selected_ball = ball_id
+            self.pointed.emit()
+
+    def point_at_lane(self, label: str) -> None:
+        """Select a lane of the shot on show."""
+        if label != self.shown_lane:
+            self.shown_lane = label
+            self.pointed.emit()
+
+    def show_shot(self, shot_id: str) -> None:
+        """Show another shot."""
+        if shot_id == self.shown_shot:
+            return
+        self.shown_shot = shot_id
+        self._keep_pointing()
+        if self.shot_answer is None:
+            self._answer()
+        self.pointed.emit()
+        self.answered.emit()
+
+    def set_view(self, view: View) -> None:
+        """Show the routine another way."""
+        if view != self.view:
+            self.view = view
+            self.view_changed.emit()
+
+    def set_unit(self, unit: str) -> None:
+        """Read lengths in "mm" or "inch"."""
+        self.set_view(replace(self.view, unit="inch" if unit == "inch" else "mm"))
+
+    def full_answer(self) -> RoutineAnswer:
+        """The full answer, worked out now if it is not there yet (for files to be exported)."""
+        if self.answer is not None and self.answer_is_full:
+            return self.answer
+        from engine.answers import answer
+
+        self._on_found(self.routine, answer(self.routine))
+        assert self.answer is not None
+        return self.answer
+
+    def close(self) -> None:
+        """Stop listening and working."""
+        self._stop()
+        self.predictions.close()
+
+    # Keeping up ------------------------------------------------------------------------------
+
+    def _on_change(self, change: Change) -> None:
+        pointed = self._keep_pointing(anew=change.kind == "open")
+        answers = bool(change.parts - SHEET_PARTS)
+        if answers:
+            self._answer()
+        self.changed.emit(change)
+        if pointed:
+            self.pointed.emit()
+        if answers:
+            self.answered.emit()
+
+    def _keep_pointing(self, *, anew: bool = False) -> bool:
+        """Keep selections on what exists; True when one had to move."""
+        before = (self.selected_ball, self.shown_shot, self.shown_lane)
+        if anew:
+            self.selected_ball = self.shown_shot = self.shown_lane = ""
+        if self.ball is None:
+            self.selected_ball = ""
+        if self.shot is None:
+            shots = self.routine.shots
+            self.shown_shot = shots[0].id if shots else ""
+        if self.lane is None:
+            lanes = self.shot.lanes if self.shot is not None else ()
+            self.shown_lane = lanes[0].label if lanes else ""
+        return before != (self.selected_ball, self.shown_shot, self.shown_lane)
+
+    def _answer(self) -> None:
+        self.answer = self.predictions.at_once(self.routine, self.shown_shot)
+        self.answer_is_full = False
+        self.predictions.ask(self.routine)
+
+    def _answer_again(self) -> None:
+        self._answer()
+        self.answered.emit()
+
+    def _on_found(self, routine: Routine, answer: RoutineAnswer) -> None:
+        if routine is self.routine:
+            self.answer, self.answer_is_full = answer, True
+            self.answered.emit()
+
+    def _on_failed(self, words: str) -> None:
+        self.messages.warn("There is no prediction for this set-up.", words)

@@ -1,0 +1,72 @@
+"""What the program remembers between two starts: recent files, unit, layers, window."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import QByteArray, QSettings
+
+from designer.session.view import View, layers_from, layers_off
+
+MOST_RECENT = 8
+
+
+class Settings:
+    """A thin coat over `QSettings`; `path` keeps them in a file of one's own (for tests)."""
+
+    def __init__(self, path: Path | None = None) -> None:
+        ini = QSettings.Format.IniFormat
+        if path is None:
+            user = QSettings.Scope.UserScope
+            self._store = QSettings(ini, user, "Baizewright", "designer")
+        else:
+            self._store = QSettings(str(path), ini)
+
+    @property
+    def recent_files(self) -> list[Path]:
+        """The files last used, newest first."""
+        return [Path(text) for text in self._texts("recent")]
+
+    def note_recent(self, path: Path) -> None:
+        """Put a file at the head of the recent ones."""
+        kept = [path.resolve(), *(p for p in self.recent_files if p != path.resolve())]
+        self._store.setValue("recent", [str(p) for p in kept[:MOST_RECENT]])
+
+    def forget_recent(self, path: Path) -> None:
+        """Drop a file that is no longer there."""
+        self._store.setValue("recent", [str(p) for p in self.recent_files if p != path])
+
+    @property
+    def folder(self) -> Path:
+        """Where files were last read or written; the home folder at first."""
+        recent = self.recent_files
+        return recent[0].parent if recent and recent[0].parent.is_dir() else Path.home()
+
+    def load_view(self) -> View:
+        """The view as it was left."""
+        unit: Any = self._store.value("unit", "mm")
+        turned = str(self._store.value("turned", "true")).lower() != "false"
+        layers = layers_from(self._texts("layers"))
+        return View(layers, "inch" if unit == "inch" else "mm", turned)
+
+    def save_view(self, view: View) -> None:
+        """Remember a view."""
+        self._store.setValue("unit", view.unit)
+        self._store.setValue("turned", view.turned)
+        self._store.setValue("layers", layers_off(view.layers))
+
+    def load_bytes(self, name: str) -> QByteArray | None:
+        """A window's geometry or the like, None when nothing is kept."""
+        value = self._store.value(name)
+        return value if isinstance(value, QByteArray) else None
+
+    def save_bytes(self, name: str, value: QByteArray) -> None:
+        """Remember a window's geometry or the like."""
+        self._store.setValue(name, value)
+
+    def _texts(self, name: str) -> list[str]:
+        value: Any = self._store.value(name, [])
+        if isinstance(value, str):
+            value = [value]
+        return [str(text) for text in value or [] if text]

@@ -1,0 +1,41 @@
+"""Edits of what stands on the sheet: title, coach, club, level, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from engine.routine import edits
+from engine.routine.values import Routine
+
+if TYPE_CHECKING:
+    from designer.session.session import Session
+
+_SETTERS: dict[str, Callable[[Routine, str], Routine]] = {
+    "title": edits.set_title,
+    "coach": edits.set_coach,
+    "club": edits.set_club,
+    "notes": edits.set_notes,
+}
+
+
+class SheetEdits:
+    """Words of the routine; typing in one field is one step until it is left."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def set_text(self, what: str, text: str) -> None:
+        """Set the "title", "coach", "club" or "notes"."""
+        setter = _SETTERS[what]
+        self._session.apply(
+            what.capitalize(), lambda routine: setter(routine, text), merge=f"sheet {what}"
+        )
+
+    def set_level(self, level: int) -> None:
+        """Set the level, 1 (first lessons) to 5."""
+        self._session.apply("Level", lambda routine: edits.set_level(routine, level))
+
+    def rest(self) -> None:
+        """End a run of typing: the next change is a step of its own."""
+        self._session.document.end_merge()

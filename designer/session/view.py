@@ -1,0 +1,63 @@
+"""How the routine is shown: layers, unit, and which way the table lies on the screen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, replace
+
+from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
+from engine.units import LengthUnit
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What the coach has chosen to see. `turned` lays the table on its side, baulk on the left."""
+
+    layers: Layers = ALL_BUT_MEASUREMENTS
+    unit: LengthUnit = "mm"
+    turned: bool = True
+
+    def with_layer(self, name: str, on: bool) -> View:
+        """The same view with one layer switched."""
+        return replace(self, layers=replace(self.layers, **{name: on}))
+
+
+@dataclass(frozen=True, slots=True)
+class LayerSwitch:
+    """One switch a coach sees, and the layers it turns on and off together."""
+
+    text: str
+    names: tuple[str, ...]
+
+    def is_on(self, layers: Layers) -> bool:
+        """Whether all of its layers are on."""
+        return all(getattr(layers, name) for name in self.names)
+
+
+SWITCHES: tuple[LayerSwitch, ...] = (
+    LayerSwitch("Lanes", ("lanes",)),
+    LayerSwitch("Corridors", ("corridors",)),
+    LayerSwitch("Lane letters", ("letters",)),
+    LayerSwitch("Potting line", ("potting_line",)),
+    LayerSwitch("90-degree line", ("ninety_line",)),
+    LayerSwitch("Contact position", ("contact",)),
+    LayerSwitch("Gaps", ("gaps",)),
+    LayerSwitch("Gap verdicts", ("verdicts",)),
+    LayerSwitch("Measurements", ("measurements",)),
+    LayerSwitch("Ball letters", ("ball_letters",)),
+    LayerSwitch("Table marks", ("marks",)),
+)
+
+_LAYER_NAMES = frozenset(field.name for field in fields(Layers))
+
+
+def layers_off(layers: Layers) -> list[str]:
+    """Names of layers that differ from what the designer shows at first, for keeping."""
+    return [
+        name for name in sorted(_LAYER_NAMES) if getattr(layers, name) != getattr(Layers(), name)
+    ]
+
+
+def layers_from(changed: list[str]) -> Layers:
+    """The layers with these switched the other way than at first; unknown names are ignored."""
+    known = {name: not getattr(Layers(), name) for name in changed if name in _LAYER_NAMES}
+    return replace(Layers(), **known)
