@@ -41,10 +41,12 @@ def test_band_is_the_same_every_time():
     assert all(np.array_equal(a, b) for a, b in zip(one.outlines_mm, two.outlines_mm, strict=True))
 
 
-def test_screw_over_distance_is_less_sure_than_a_rolling_ball():
-    # common practice, no source: what backspin is left depends on the cloth
-    rolling, screwed = band(0.4, 6.0), band(-0.45, 6.0)
-    assert screwed.first_cushion_mm > rolling.first_cushion_mm > 0.0
+def test_band_is_as_wide_as_what_is_not_known(monkeypatch):
+    whole = band(-0.45, 6.0).first_cushion_mm
+    monkeypatch.setattr("engine.lanes.band.VARIED", ("sliding_friction",))
+    some = band(-0.45, 6.0).first_cushion_mm
+    monkeypatch.setattr("engine.lanes.band.VARIED", ())
+    assert band(-0.45, 6.0).first_cushion_mm == 0.0 < some < whole
 
 
 def test_conditions_spread_over_their_ranges_around_the_stated_ones():
