@@ -30,7 +30,7 @@ from designer.session import Message, Session, Settings
 
 PROGRAM = "Baizewright"
 #: Room the answers need, px.
-LEAST_ANSWERS_PX = 170
+LEAST_ANSWERS_PX = 206
 
 
 class DesignerWindow(QMainWindow):
@@ -130,7 +130,6 @@ class DesignerWindow(QMainWindow):
 
     def share_room(self) -> None:
         """Give table, answers and set-up their shares of the window."""
-        self.layout().activate()
         wide, high = self.columns.width(), self.columns.height()
         side = min(max(wide // 4, self._side_needs()), 420)
         rest = wide - side

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QMenu, QWidget
 
 from designer.session import Session
-from designer.session.words import KIND_NAMES, named_ball, pocket_name
+from designer.session.words import KIND_NAMES, first_up, named_ball, pocket_name
 
 Point = tuple[float, float]
 
@@ -26,7 +26,7 @@ def menu_for(
 
 def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
     ball = session.routine.ball(ball_id)
-    menu.addSection(named_ball(session.routine, ball_id).capitalize())
+    menu.addSection(first_up(named_ball(session.routine, ball_id)))
     if not ball.is_cue:
         pick = menu.addAction("Make it the object ball")
         pick.triggered.connect(lambda: session.shots.set_object_ball(ball_id))
@@ -44,7 +44,7 @@ def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
 
 def _pocket_entries(menu: QMenu, session: Session, pocket_id: str) -> None:
     name = pocket_name(session.table, pocket_id)
-    menu.addSection(f"{name.capitalize()} pocket")
+    menu.addSection(f"{first_up(name)} pocket")
     pick = menu.addAction("Pot into this pocket")
     pick.triggered.connect(lambda: session.shots.set_pocket(pocket_id))
 
@@ -52,6 +52,6 @@ def _pocket_entries(menu: QMenu, session: Session, pocket_id: str) -> None:
 def _place_entries(menu: QMenu, session: Session, place_mm: Point) -> None:
     menu.addSection("Put here")
     for kind, name in KIND_NAMES.items():
-        entry = menu.addAction(name.capitalize())
+        entry = menu.addAction(first_up(name))
         entry.setEnabled(kind != "cue" or session.routine.cue_ball is None)
         entry.triggered.connect(lambda _=False, k=kind: session.balls.add(k, place_mm))

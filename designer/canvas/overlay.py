@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QTransform
 
@@ -27,7 +29,7 @@ def paint_selected(painter: QPainter, ball: Ball, radius_mm: float, matrix: QTra
 def paint_lock(painter: QPainter, ball: Ball, radius_mm: float, matrix: QTransform) -> None:
     """A small padlock at the ball's lower right."""
     at, radius = _on_screen(ball, radius_mm, matrix)
-    place = at + QPointF(radius * 0.75 + 2.0, radius * 0.75 + 2.0)
+    place = at + QPointF(radius * 0.75 + 7.0, radius * 0.75 + 7.0)
     body = QRectF(place.x() - 4.5, place.y() - 2.0, 9.0, 7.5)
     painter.setPen(QPen(QColor(PAPER), 3.0))
     painter.setBrush(QColor(INK))
@@ -75,7 +77,7 @@ def paint_readings(
 def _line(painter: QPainter, at: QPointF, end: QPointF, radius: float) -> None:
     for colour, width in ((PAPER, 4.0), (POINTER, 1.6)):
         painter.setPen(QPen(QColor(colour), width))
-        painter.drawLine(at, end)
+        painter.drawLine(_edge_of_ball(at, end, radius), end)
         across = QPointF(0.0, 7.0) if abs(end.x() - at.x()) > abs(end.y() - at.y()) else None
         across = across or QPointF(7.0, 0.0)
         painter.drawLine(end - across, end + across)
@@ -131,6 +133,12 @@ def _reading(
     second = QRectF(box.left(), first.bottom(), box.width(), high_2)
     painter.drawText(second, Qt.AlignmentFlag.AlignCenter, lower)
     return box
+
+
+def _edge_of_ball(at: QPointF, end: QPointF, radius: float) -> QPointF:
+    """Where the line from a ball's centre leaves the ring round it."""
+    length = max(math.hypot(end.x() - at.x(), end.y() - at.y()), 1e-9)
+    return at + (end - at) * min((radius + 5.0) / length, 1.0)
 
 
 def _keep_inside(box: QRectF, area: QRectF) -> None:

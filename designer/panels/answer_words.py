@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from designer.session.words import gap_name, named_ball, pocket_name
+from designer.session.words import first_up, gap_name, named_ball, pocket_name
 from engine.answers.values import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
 from engine.tables import Table
@@ -22,7 +22,7 @@ def pot_words(
     if pot is None:
         return "Nothing to pot yet", None, [_sentence(shot.refusal)] if shot.refusal else []
     ball, pocket = named_ball(routine, pot.object_ball), pocket_name(table, pot.pocket)
-    head = f"{ball.capitalize()} to {pocket}: " + ("on" if pot.on else "not on")
+    head = f"{first_up(ball)} to {pocket}: " + ("on" if pot.on else "not on")
     lines = [] if pot.on else [_sentence(reason) for reason in pot.reasons]
     lines += _pot_lines(pot)
     if shot.refusal and not (pot.reasons and pot.reasons[0] in shot.refusal):
@@ -64,15 +64,15 @@ def lane_verdict(lane: Lane, routine: Routine, unit: LengthUnit) -> str:
 
 
 def lane_ends(lane: Lane) -> str:
-    """Where a lane goes: its first cushion, or where it stops short."""
+    """The cushion a lane meets first and how many it meets: "right, 2 in all"."""
     if len(lane.path_mm) < 2:
         return ""
     if lane.in_off:
         return "goes in-off"
     if lane.first_cushion:
         count = len(lane.bounces)
-        return f"{lane.first_cushion} cushion first" + (f", {count} in all" if count > 1 else "")
-    return "stops before a cushion" if lane.stops_mm is not None else ""
+        return lane.first_cushion + (f", {count} in all" if count > 1 else "")
+    return "none" if lane.stops_mm is not None else ""
 
 
 def lane_details(lane: Lane, routine: Routine, unit: LengthUnit) -> list[str]:
@@ -109,7 +109,7 @@ def gap_html(routine: Routine, answer: RoutineAnswer, shot_id: str, full: bool) 
             lanes = f"Lanes {_listed(threads)} thread it. "
         verdict = verdicts.get(gap.id)
         parts.append(
-            f"<p><b>{escape(gap_name(routine, gap).capitalize())}</b> {_mark(verdict, full, shot)}"
+            f"<p><b>{escape(first_up(gap_name(routine, gap)))}</b> {_mark(verdict, full, shot)}"
             f"<br>{escape(lanes)}{escape(verdict.sentence if verdict else '')}</p>"
         )
     return "".join(parts)

@@ -33,7 +33,11 @@ from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.panels.panel import Panel
 from designer.session import Session
 
-PREDICTION = "A prediction, to be tried on the table: allow 2 to 3° in direction, 15 % in distance."
+PREDICTION = (
+    "A prediction, to be tried on the table: allow 2 to 3° in direction, 15\u00a0% in distance."
+)
+#: Shares of the room for pot, lanes, and gaps with claims.
+LYING_SHARES, UPRIGHT_SHARES = (2, 5, 4), (3, 5, 6)
 NOT_READY = "Predictions are being prepared …"
 
 
@@ -44,7 +48,7 @@ class AnswersPanel(Panel):
         super().__init__(session, parent)
         self.setAccessibleName("Answers")
         self.pot = _words("Pot")
-        self.lanes = bare_list(("Lane", "Strike", "Balls on its way", "Cushions"))
+        self.lanes = bare_list(("Lane", "Strike", "Balls on its way", "First cushion"))
         self.lanes.setIconSize(LANE_ICON_SIZE)
         self.lanes.setAccessibleName("Predicted lanes")
         self.lanes.header().setSectionResizeMode(2, QHeaderView.ResizeMode.ResizeToContents)
@@ -60,9 +64,9 @@ class AnswersPanel(Panel):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.lanes, 1)
         column.addWidget(self.detail)
-        self._parts.addWidget(_scrolled(self.pot), 2)
-        self._parts.addWidget(middle, 5)
-        self._parts.addWidget(_scrolled(self.gaps), 4)
+        column.addStretch(0)
+        for part in (_scrolled(self.pot), middle, _scrolled(self.gaps)):
+            self._parts.addWidget(part)
         session.answered.connect(self.refresh_soon)
 
     def refresh(self) -> None:
@@ -72,6 +76,8 @@ class AnswersPanel(Panel):
         self._parts.setDirection(
             QBoxLayout.Direction.TopToBottom if upright else QBoxLayout.Direction.LeftToRight
         )
+        for part, share in enumerate(UPRIGHT_SHARES if upright else LYING_SHARES):
+            self._parts.setStretch(part, share)
         self._show_pot()
         self._show_lanes()
         answer = session.answer

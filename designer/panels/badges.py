@@ -35,7 +35,7 @@ def ball_icon(kind: str, letter: str) -> QIcon:
 def lane_icon(index: int, letter: str) -> QIcon:
     """A lane's letter in its colour, its dash below: as the lane is drawn on the table."""
     pattern = lane_pattern(index)
-    wide, high = 34 * SHARP, 24 * SHARP
+    wide, high = 32 * SHARP, 21 * SHARP
     pixmap = QPixmap(wide, high)
     pixmap.fill(QColor(Qt.GlobalColor.transparent))
     painter = QPainter(pixmap)
@@ -56,7 +56,7 @@ def lane_icon(index: int, letter: str) -> QIcon:
     return _untinted(pixmap)
 
 
-LANE_ICON_SIZE = QSize(34, 24)
+LANE_ICON_SIZE = QSize(32, 21)
 BALL_ICON_SIZE = QSize(22, 22)
 
 

@@ -21,7 +21,7 @@ from designer.panels.lists import bare_list, fill_list
 from designer.panels.panel import Panel
 from designer.panels.place_editor import PlaceEditor
 from designer.session import Session
-from designer.session.words import KIND_NAMES, named_ball
+from designer.session.words import KIND_NAMES, first_up, named_ball
 from engine.answers.values import CushionReading
 from engine.balls import LETTERS
 from engine.placement import placements
@@ -54,6 +54,7 @@ class BallsPanel(Panel):
         layout.addLayout(self._add_row())
         layout.addWidget(self.list, 1)
         layout.addWidget(self._selected_box())
+        layout.addStretch(0)
 
     def refresh(self) -> None:
         """Show all balls and the selected one."""
@@ -71,7 +72,7 @@ class BallsPanel(Panel):
         chosen = session.ball
         self._box.setEnabled(chosen is not None)
         self.name.setText(
-            named_ball(session.routine, chosen.id).capitalize() if chosen else "No ball selected"
+            first_up(named_ball(session.routine, chosen.id)) if chosen else "No ball selected"
         )
         self.place.show_ball(chosen)
         self.letter.show_text(chosen.letter if chosen else "")

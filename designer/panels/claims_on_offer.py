@@ -15,8 +15,8 @@ def claims_on_offer(
     if shot is None:
         return []
     found = _about_shot(routine, shot) + _about_gaps(routine, answer, shot)
-    made = set(map(_meaning, routine.claims))
-    return [(words, claim) for words, claim in found if _meaning(claim) not in made]
+    made = set(map(meaning, routine.claims))
+    return [(words, claim) for words, claim in found if meaning(claim) not in made]
 
 
 def _about_shot(routine: Routine, shot: ShotAnswer) -> list[tuple[str, Claim]]:
@@ -56,5 +56,6 @@ def _about_gaps(
     return found
 
 
-def _meaning(claim: Claim) -> tuple[str, str, str, str, str]:
+def meaning(claim: Claim) -> tuple[str, ...]:
+    """What a claim says, so that the same is not said twice."""
     return (claim.kind, claim.shot, claim.lane, claim.ball, claim.gap)

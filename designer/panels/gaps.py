@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from designer.panels.choices import choose, fill_choices
-from designer.panels.claims_on_offer import claims_on_offer
+from designer.panels.claims_on_offer import claims_on_offer, meaning
 from designer.panels.fields import TextField
 from designer.panels.lists import bare_list, fill_list, key_of
 from designer.panels.panel import Panel
@@ -33,6 +33,8 @@ class GapsPanel(Panel):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self._selected = ""
+        #: Claims in words, kept while they are being checked again.
+        self._sentences: dict[tuple[str, ...], str] = {}
         self.first, self.second = QComboBox(), QComboBox()
         self.first.setAccessibleName("One edge: a ball")
         self.second.setAccessibleName("Other edge: a ball or a cushion")
@@ -64,7 +66,10 @@ class GapsPanel(Panel):
         balls = [(b.id, named_ball(routine, b.id)) for b in routine.balls if not b.is_cue]
         cushions = [(_CUSHION + name, f"{name} cushion") for name in CUSHIONS]
         fill_choices(self.first, balls or [("", "no ball yet")])
-        fill_choices(self.second, [*balls, *cushions])
+        edges = [*balls, *cushions]
+        fill_choices(self.second, edges)
+        if self.second.currentData() == self.first.currentData():
+            choose(self.second, edges[min(1, len(edges) - 1)][0])
         self.add.setEnabled(bool(balls))
         gap_ids = [gap.id for gap in routine.gaps]
         if self._selected not in gap_ids:
@@ -82,8 +87,10 @@ class GapsPanel(Panel):
         claim_rows = []
         for index, claim in enumerate(routine.claims):
             one = checked.get(index)
-            text = one.sentence if one else claim.kind.replace("-", " ")
-            mark = "being checked" if one is None else "holds" if one.holds else "FAILS"
+            if one is not None:
+                self._sentences[meaning(claim)] = one.sentence
+            text = self._sentences.get(meaning(claim), claim.kind.replace("-", " "))
+            mark = "waiting" if one is None else "holds" if one.holds else "FAILS"
             claim_rows.append((str(index), (text, mark), None))
         fill_list(self.claims, claim_rows, chosen)
         self.remove_claim.setEnabled(bool(claim_rows))
@@ -110,7 +117,7 @@ class GapsPanel(Panel):
                 return width, "reachable" if one.reachable else "not reachable"
         if not shot:
             return "", "no shot yet"
-        return "", "" if self.session.answer_is_full else "being worked out"
+        return "", "" if self.session.answer_is_full else "waiting"
 
     def _on_add(self) -> None:
         first, second = self.first.currentData(), self.second.currentData()
@@ -162,4 +169,4 @@ class GapsPanel(Panel):
         layout.addWidget(heading)
         layout.addWidget(self.claims, 1)
         layout.addLayout(buttons)
-        choose(self.second, "")
+        layout.addStretch(0)

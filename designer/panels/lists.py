@@ -8,6 +8,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTreeWidget, QTreeWidgetItem
 
+#: Room for the titles and about two rows.
+LEAST_PX = 72
+
 #: Key of a row, its texts by column, its picture.
 Row = tuple[str, Sequence[str], QIcon | None]
 
@@ -22,7 +25,7 @@ def bare_list(titles: Sequence[str]) -> QTreeWidget:
     rows.setAllColumnsShowFocus(True)
     rows.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
     rows.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-    rows.setMinimumHeight(72)
+    rows.setMinimumHeight(LEAST_PX)
     header = rows.header()
     header.setSectionsMovable(False)
     header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
@@ -50,12 +53,24 @@ def fill_list(into: QTreeWidget, rows: Sequence[Row], selected: str) -> None:
     elif not chosen.isSelected():
         into.setCurrentItem(chosen)
     into.blockSignals(blocked)
+    _limit_height(into)
 
 
 def key_of(rows: QTreeWidget) -> str:
     """Key of the selected row, "" if none is."""
     items = rows.selectedItems()
     return str(items[0].data(0, Qt.ItemDataRole.UserRole)) if items else ""
+
+
+def _limit_height(rows: QTreeWidget) -> None:
+    """No higher than its rows, so that what follows stands right below them."""
+    last = rows.topLevelItem(rows.topLevelItemCount() - 1)
+    row = rows.visualItemRect(last).height() if last is not None else 0
+    row = row or rows.sizeHintForRow(0)
+    high = rows.header().sizeHint().height() + rows.topLevelItemCount() * max(row, 0) + 6
+    high = max(high, LEAST_PX)
+    if rows.maximumHeight() != high:
+        rows.setMaximumHeight(high)
 
 
 def _fill(item: QTreeWidgetItem, key: str, texts: Sequence[str], icon: QIcon | None) -> None:

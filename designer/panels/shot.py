@@ -43,7 +43,7 @@ class ShotPanel(Panel):
         self.lanes.setAccessibleName("Lanes of the shot")
         self.lanes.itemSelectionChanged.connect(self._on_selected)
         self.strike = StrikeEditor(session)
-        self.add_shot = QPushButton("New shot")
+        self.add_shot = QPushButton("New")
         self.add_shot.clicked.connect(lambda: session.shots.add())
         self.remove_shot = QPushButton("Remove")
         self.remove_shot.clicked.connect(session.shots.remove)
@@ -120,6 +120,7 @@ class ShotPanel(Panel):
         layout.addWidget(self.lanes, 1)
         layout.addLayout(buttons)
         layout.addWidget(self.strike)
+        layout.addStretch(0)
 
 
 def _short_tip(offset_mm: float) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtGui import QValidator
 from PySide6.QtWidgets import (
     QCheckBox,
     QDoubleSpinBox,
@@ -142,10 +143,10 @@ class SignedBox(QDoubleSpinBox):
         """The number typed, with either kind of minus."""
         return super().valueFromText(text.replace("−", "-").replace("+", ""))
 
-    def validate(self, text: str, at: int) -> object:
+    def validate(self, text: str, at: int) -> tuple[QValidator.State, str, int]:
         """Take + and the long minus as well."""
-        state = super().validate(text.replace("−", "-").replace("+", ""), at)
-        return (state[0], text, at) if isinstance(state, tuple) else state
+        state, _, _ = super().validate(text.replace("−", "-").replace("+", ""), at)
+        return state, text, at
 
 
 def _spin(suffix: str, decimals: int, step: float, name: str) -> QDoubleSpinBox:

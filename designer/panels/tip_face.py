@@ -42,7 +42,7 @@ class TipFace(QWidget):
 
     def sizeHint(self) -> QSize:
         """Room for the ball and the rule beside it."""
-        return QSize(216, 172)
+        return QSize(232, 172)
 
     def show_tip(self, height: float, limit: float, radius_mm: float, *, found: bool) -> None:
         """Show a tip height; `found` marks one that the engine worked out (stun)."""
@@ -144,7 +144,7 @@ class TipFace(QWidget):
         )
 
     def _ball(self) -> QRectF:
-        side = min(self.height() - 8.0, self.width() - 60.0)
+        side = min(self.height() - 8.0, self.width() - 76.0)
         return QRectF(5.0, (self.height() - side) / 2, side, side)
 
     def _move_to(self, y: float) -> None:

@@ -33,6 +33,15 @@ def named_ball(routine: Routine, ball_id: str) -> str:
     return ball_words(routine).get(ball_id) or plain(ball_id)
 
 
+def first_up(words: str) -> str:
+    """With a capital, the rest as it was.
+
+    >>> first_up("red R1")
+    'Red R1'
+    """
+    return words[:1].upper() + words[1:]
+
+
 def pocket_name(table: Table, pocket_id: str) -> str:
     """Title of a pocket without the word itself: "top right"."""
     title = next((p.title for p in table.pockets if p.id == pocket_id), plain(pocket_id))
