@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -57,3 +58,15 @@ class Ball:
     def centre_mm(self) -> tuple[float, float]:
         """The centre as a pair, millimetres."""
         return (self.x_mm, self.y_mm)
+
+
+def touch_distance_mm(radius_mm: float, other_radius_mm: float) -> float:
+    """Distance of the centres, seen from above, of two balls that touch on the cloth.
+
+    Their centres stand at the heights of their radii, so the line of centres is tilted when the
+    radii differ: (R1 + R2)² − (R1 − R2)² = 4·R1·R2.
+
+    >>> touch_distance_mm(26.25, 26.25), round(touch_distance_mm(25.4, 23.8), 3)
+    (52.5, 49.174)
+    """
+    return 2.0 * math.sqrt(radius_mm * other_radius_mm)

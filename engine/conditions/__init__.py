@@ -1,5 +1,16 @@
 """Table conditions: cloth, balls, cushions and the coach's pace scale, each with its source."""
 
 from engine.conditions.model import CONDITION_FACTS, ConditionFact, Conditions
+from engine.conditions.presets import Preset, PresetValue, preset, preset_ids
+from engine.conditions.usual import usual_conditions
 
-__all__ = ["CONDITION_FACTS", "ConditionFact", "Conditions"]
+__all__ = [
+    "CONDITION_FACTS",
+    "ConditionFact",
+    "Conditions",
+    "Preset",
+    "PresetValue",
+    "preset",
+    "preset_ids",
+    "usual_conditions",
+]

@@ -6,15 +6,19 @@ it leaves out takes the default of the table's ball and cloth.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from types import MappingProxyType
 
 import numpy as np
 
+from engine.balls import Ball, touch_distance_mm
 from engine.errors import OutOfRangeError
 
 PACE_LOWEST, PACE_HIGHEST = 1.0, 10.0
+#: Conditions that may be left out: the cue ball is then like the others.
+OPTIONAL_CONDITIONS = ("cue_ball_radius_mm", "cue_ball_mass_kg")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,8 +27,9 @@ class Conditions:
 
     Frictions and restitutions are pure numbers; `ball_friction_*` is Marlow's fit
     base + extra·exp(−decay·u) over slip u in m/s. `cushion_height_ratio` is the height of the
-    cushion's contact over the ball radius. `pace_speeds_m_s` holds the cue ball's speed off
-    the tip at paces 1, 2, … 10; between them it is linear.
+    cushion's contact over the (object) ball radius. `pace_speeds_m_s` holds the cue ball's speed
+    off the tip at paces 1, 2, … 10; between them it is linear. A cue ball of another size or
+    mass states its own; None means like the other balls.
     """
 
     ball_radius_mm: float = 26.25
@@ -43,20 +48,62 @@ class Conditions:
     gravity_m_s2: float = 9.81
     nap_drift: float = 0.0
     pace_speeds_m_s: tuple[float, ...] = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0)
+    cue_ball_radius_mm: float | None = None
+    cue_ball_mass_kg: float | None = None
 
     def __post_init__(self) -> None:
         for name, fact in CONDITION_FACTS.items():
             value = getattr(self, name)
+            if value is None and name in OPTIONAL_CONDITIONS:
+                continue
             if not fact.allowed[0] <= value <= fact.allowed[1]:
                 raise OutOfRangeError(
                     f"condition {name}", value, f"{fact.allowed[0]:g} to {fact.allowed[1]:g}"
                 )
         speeds = self.pace_speeds_m_s
-        rising = all(a < b for a, b in zip(speeds, speeds[1:], strict=False))
+        rising = all(a < b for a, b in itertools.pairwise(speeds))
         if len(speeds) != 10 or not rising or not speeds[0] > 0 or not speeds[-1] <= 15:
             raise OutOfRangeError(
                 "condition pace_speeds_m_s", list(speeds), "ten rising speeds, 0 to 15 m/s"
             )
+        nose = self.cushion_height_ratio * self.ball_radius_mm / self.cue_radius_mm
+        if not 1.0 <= nose <= 1.9:
+            raise OutOfRangeError(
+                "condition cue_ball_radius_mm", self.cue_radius_mm,
+                "a ball whose centre lies below the cushion's nose and its top well above",
+                f"The nose stands at {nose:.2f} of this radius.",
+            )  # fmt: skip
+
+    @property
+    def cue_radius_mm(self) -> float:
+        """The cue ball's radius."""
+        return self.ball_radius_mm if self.cue_ball_radius_mm is None else self.cue_ball_radius_mm
+
+    @property
+    def cue_mass_kg(self) -> float:
+        """The cue ball's mass."""
+        return self.ball_mass_kg if self.cue_ball_mass_kg is None else self.cue_ball_mass_kg
+
+    @property
+    def touch_mm(self) -> float:
+        """Distance of the centres, seen from above, when the cue ball touches another ball.
+
+        >>> Conditions().touch_mm
+        52.5
+        """
+        return touch_distance_mm(self.cue_radius_mm, self.ball_radius_mm)
+
+    def radius_of(self, ball: Ball) -> float:
+        """The radius of a ball, mm."""
+        return self.cue_radius_mm if ball.is_cue else self.ball_radius_mm
+
+    def mass_of(self, ball: Ball) -> float:
+        """The mass of a ball, kg."""
+        return self.cue_mass_kg if ball.is_cue else self.ball_mass_kg
+
+    def touch_of(self, one: Ball, other: Ball) -> float:
+        """Distance of the centres of two touching balls, seen from above."""
+        return touch_distance_mm(self.radius_of(one), self.radius_of(other))
 
     def speed_mm_s(self, pace: float | np.ndarray) -> float | np.ndarray:
         """Cue-ball speed off the tip for a pace on the 1–10 scale (scalar or array).
@@ -201,7 +248,23 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "no source found: a condition to try, off by default",
             "none",
         ),
-    }  # fmt: skip
+        "cue_ball_radius_mm": _fact(
+            "cue ball's radius, where it differs from the other balls'",
+            "mm",
+            (10.0, 60.0),
+            None,
+            "the table's rule; null or left out: like the other balls",
+            "as the table's",
+        ),
+        "cue_ball_mass_kg": _fact(
+            "cue ball's mass, where it differs from the other balls'",
+            "kg",
+            (0.02, 1.0),
+            None,
+            "the table's rule; null or left out: like the other balls",
+            "as the table's",
+        ),
+    }
 )
 
 CONDITION_NAMES: tuple[str, ...] = tuple(f.name for f in fields(Conditions))

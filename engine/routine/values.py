@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from engine.balls import Ball
 from engine.errors import UnknownNameError
+from engine.tables.measured import MeasuredTable
 
 Extra = Mapping[str, Any]
 
@@ -130,7 +131,9 @@ class Claim:
 class Routine:
     """One document: a set-up, its shots, gaps and claims, on a table in stated conditions.
 
-    `conditions` and `pocket_openings_mm` hold only what differs from the table's own values.
+    `conditions` and `pocket_openings_mm` hold only what differs from the table's own values;
+    `measured_table` holds a coach's own measurements of that table, so that the routine's file
+    needs no other.
     `level` runs from 1 (first lessons) to 5.
     """
 
@@ -142,6 +145,7 @@ class Routine:
     claims: tuple[Claim, ...] = ()
     conditions: Mapping[str, Any] = field(default_factory=dict)
     pocket_openings_mm: Mapping[str, float] = field(default_factory=dict)
+    measured_table: MeasuredTable | None = None
     coach: str = ""
     club: str = ""
     level: int = 1

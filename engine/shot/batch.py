@@ -97,7 +97,7 @@ def _play_chunk(
             speed, ux, uy, b[struck, RADIUS], tip, side, elevation
         )
         begin(b, struck, c)
-        lean(b, struck, faces)
+        lean(b, struck, faces, jaws)
         first = 0
         for i in range(n):
             first = record(b, i, STRUCK if i == struck else PLACED, -1, out, first)

@@ -14,7 +14,7 @@ import numpy as np
 
 from engine.compiled import jit
 from engine.motion.cushion import cushion_impact
-from engine.motion.impact import ball_impact, contact_slip, friction_impulse
+from engine.motion.impact import ball_impact, contact_slip, friction_impulse, tilt
 from engine.shot.layout import (
     B_BASE,
     B_DECAY,
@@ -24,6 +24,7 @@ from engine.shot.layout import (
     GRIP,
     MASS,
     NOSE,
+    NOSE_R,
     RADIUS,
     SLIDE,
     VX,
@@ -101,12 +102,14 @@ def part_group(b, pairs, count, c):
             normal[k, 0], normal[k, 1],
         )  # fmt: skip
         reduced = b[i, MASS] * b[j, MASS] / (b[i, MASS] + b[j, MASS])
+        cos, _ = tilt(b[i, RADIUS], b[j, RADIUS])
         friction[k, 0], friction[k, 1] = friction_impulse(
-            along, upright, impulse[k], reduced, c[B_BASE], c[B_EXTRA], c[B_DECAY],
+            along, upright, impulse[k] / cos, reduced, c[B_BASE], c[B_EXTRA], c[B_DECAY],
             1.0 / max(sharing[i], sharing[j]),
         )  # fmt: skip
     for k in range(count):
         nx, ny, fa, fu = normal[k, 0], normal[k, 1], friction[k, 0], friction[k, 1]
+        cos, sin = tilt(b[pairs[k, 0], RADIUS], b[pairs[k, 1], RADIUS])
         for side in range(2):
             i, way = pairs[k, side], 1.0 - 2.0 * side
             turn = 2.5 / (b[i, MASS] * b[i, RADIUS])
@@ -115,6 +118,10 @@ def part_group(b, pairs, count, c):
             b[i, WX] += turn * fu * ny
             b[i, WY] -= turn * fu * nx
             b[i, WZ] += turn * fa
+            if sin != 0.0:
+                b[i, WX] -= turn * fa * sin * nx
+                b[i, WY] -= turn * fa * sin * ny
+                b[i, WZ] += turn * fa * (cos - 1.0)
 
 
 @jit
@@ -126,7 +133,11 @@ def part_cushion(b, i, nx, ny, c):
         b[i, VX] -= approach * nx
         b[i, VY] -= approach * ny
         return
+    # the nose's height is stated over the object balls' radius
+    nose = c[NOSE]
+    if b[i, RADIUS] != c[NOSE_R]:
+        nose *= c[NOSE_R] / b[i, RADIUS]
     b[i, VX], b[i, VY], b[i, WX], b[i, WY], b[i, WZ] = cushion_impact(
         b[i, VX], b[i, VY], b[i, WX], b[i, WY], b[i, WZ], nx, ny, b[i, RADIUS],
-        c[CUSHION_E], c[GRIP], c[NOSE], c[SLIDE],
+        c[CUSHION_E], c[GRIP], nose, c[SLIDE],
     )  # fmt: skip

@@ -18,6 +18,11 @@ from engine.shot.layout import (
     HIT_BALL,
     HIT_CUSHION,
     HIT_JAW,
+    J_LENGTH,
+    J_NX,
+    J_NY,
+    J_X,
+    J_Y,
     PHASE,
     POTTED,
     QX,
@@ -100,8 +105,10 @@ def resolve_own(b, i, cause, index, faces, jaws, c):
             part_cushion(b, i, way, 0.0, c)
         else:
             part_cushion(b, i, 0.0, way, c)
+    elif cause == HIT_JAW and jaws[index, J_LENGTH] > 0.0:
+        part_cushion(b, i, -jaws[index, J_NX], -jaws[index, J_NY], c)
     elif cause == HIT_JAW:
-        px, py = jaws[index, 0] - b[i, X], jaws[index, 1] - b[i, Y]
+        px, py = jaws[index, J_X] - b[i, X], jaws[index, J_Y] - b[i, Y]
         far = math.hypot(px, py)
         part_cushion(b, i, px / far, py / far, c)
     else:
@@ -173,7 +180,7 @@ def run(b, c, faces, jaws, falls, out, most_events):
         if who >= 0:
             advance(b, who, now, c)
             cause = resolve_own(b, who, own_cause[who], own_index[who], faces, jaws, c)
-            lean(b, who, faces)
+            lean(b, who, faces, jaws)
             used = record(b, who, cause, own_index[who], out, used)
             changed[who] = 1
             continue
@@ -188,7 +195,7 @@ def run(b, c, faces, jaws, falls, out, most_events):
         for i in range(n):
             if group[i]:
                 begin(b, i, c)
-                lean(b, i, faces)
+                lean(b, i, faces, jaws)
                 changed[i] = 1
                 for k in range(count):
                     if pairs[k, 0] == i or pairs[k, 1] == i:

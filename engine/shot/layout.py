@@ -6,13 +6,14 @@ constant acceleration) and that segment's rates. Lengths mm, times s.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
 
 from engine.balls import Ball
 from engine.conditions import Conditions
-from engine.tables.model import Table
+from engine.tables.model import Facing, Table
 
 # columns of a ball's row: place, velocity, spin, start of the segment, acceleration, spin rate
 X, Y, VX, VY, WX, WY, WZ, T, AX, AY, QX, QY, PHASE, END, RADIUS, MASS = range(16)
@@ -30,12 +31,18 @@ RECORD_COLUMNS = 16
 PLACED, STRUCK, HIT_BALL, HIT_CUSHION, HIT_JAW, ROLLS, STOPS, FALLS, TURNS = range(9)
 
 # condition values
-SLIDE, ROLL, DECAY, GRAVITY, BALL_E, B_BASE, B_EXTRA, B_DECAY, CUSHION_E, GRIP, NOSE, NAP = range(
-    12
-)
+(
+    SLIDE, ROLL, DECAY, GRAVITY, BALL_E, B_BASE, B_EXTRA, B_DECAY, CUSHION_E, GRIP, NOSE, NAP,
+    NOSE_R,
+) = range(13)  # fmt: skip
 
 # columns of a cushion face: axis (0: x = const, 1: y = const), place, way in (+1/-1), from, to
 F_AXIS, F_AT, F_IN, F_FROM, F_TO = range(5)
+
+# columns of a jaw: an arc's centre and radius, its pocket; or a straight one's start, its unit way
+# along and the unit way off the rubber, its length (0 for an arc)
+J_X, J_Y, J_RADIUS, J_POCKET, J_LENGTH, J_UX, J_UY, J_NX, J_NY = range(9)
+JAW_COLUMNS = 9
 
 
 def condition_values(conditions: Conditions) -> np.ndarray:
@@ -46,13 +53,16 @@ def condition_values(conditions: Conditions) -> np.ndarray:
             c.sliding_friction, c.rolling_resistance, c.spin_decay_rad_s2, 1000.0 * c.gravity_m_s2,
             c.ball_restitution, c.ball_friction_base, c.ball_friction_extra,
             c.ball_friction_decay_s_m, c.cushion_restitution, c.cushion_friction,
-            c.cushion_height_ratio, c.nap_drift,
+            c.cushion_height_ratio, c.nap_drift, c.ball_radius_mm,
         ]
     )  # fmt: skip
 
 
 def table_arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Cushion faces (m, 5), jaw arcs (k, 4: x, y, radius, pocket), falls (p, 3: x, y, radius)."""
+    """Cushion faces (m, 5), jaws (k, JAW_COLUMNS), falls (p, 3: x, y, radius).
+
+    All arcs come first, two a pocket, then all straight jaws.
+    """
     faces = []
     for face in table.faces:
         (x0, y0), (x1, y1) = face.start_mm, face.end_mm
@@ -60,17 +70,30 @@ def table_arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
             faces.append((0.0, x0, 1.0 if x0 <= 0.0 else -1.0, min(y0, y1), max(y0, y1)))
         else:
             faces.append((1.0, y0, 1.0 if y0 <= 0.0 else -1.0, min(x0, x1), max(x0, x1)))
-    jaws = [
-        (*jaw, pocket.jaw_radius_mm, float(index))
+    jaws: list[tuple[float, ...]] = [
+        (*jaw, pocket.jaw_radius_mm, float(index), 0.0, 0.0, 0.0, 0.0, 0.0)
         for index, pocket in enumerate(table.pockets)
         for jaw in pocket.jaws_mm
+    ]
+    jaws += [
+        _straight(facing, index)
+        for index, pocket in enumerate(table.pockets)
+        for facing in pocket.facings
     ]
     falls = [(*pocket.fall_mm, pocket.fall_radius_mm) for pocket in table.pockets]
     return (
         np.array(faces, dtype=float).reshape(-1, 5),
-        np.array(jaws, dtype=float).reshape(-1, 4),
+        np.array(jaws, dtype=float).reshape(-1, JAW_COLUMNS),
         np.array(falls, dtype=float).reshape(-1, 3),
     )
+
+
+def _straight(facing: Facing, pocket: int) -> tuple[float, ...]:
+    (x, y), (to_x, to_y) = facing.start_mm, facing.end_mm
+    long = math.hypot(to_x - x, to_y - y)
+    return (
+        x, y, 0.0, float(pocket), long, (to_x - x) / long, (to_y - y) / long, *facing.into_mm
+    )  # fmt: skip
 
 
 def ball_rows(balls: Sequence[Ball], conditions: Conditions) -> np.ndarray:
@@ -78,7 +101,6 @@ def ball_rows(balls: Sequence[Ball], conditions: Conditions) -> np.ndarray:
     rows = np.zeros((len(balls), BALL_COLUMNS))
     for row, ball in zip(rows, balls, strict=True):
         row[X], row[Y] = ball.x_mm, ball.y_mm
+        row[RADIUS], row[MASS] = conditions.radius_of(ball), conditions.mass_of(ball)
     rows[:, END] = np.inf
-    rows[:, RADIUS] = conditions.ball_radius_mm
-    rows[:, MASS] = conditions.ball_mass_kg
     return rows

@@ -17,6 +17,14 @@ from engine.shot.layout import (
     FALLS,
     HIT_CUSHION,
     HIT_JAW,
+    J_LENGTH,
+    J_NX,
+    J_NY,
+    J_RADIUS,
+    J_UX,
+    J_UY,
+    J_X,
+    J_Y,
     PHASE,
     POTTED,
     RADIUS,
@@ -88,6 +96,21 @@ def line_time(p, v, a, span):
 
 
 @jit
+def facing_time(jaws, k, px, py, vx, vy, ax, ay, r, span):
+    """Time in [0, span] at which a ball of radius r meets the straight jaw k; inf if it does not.
+
+    (px, py) is its centre from the jaw's start. The room to a line falls to nothing once at most
+    in a segment, so one look is enough.
+    """
+    nx, ny, ux, uy = jaws[k, J_NX], jaws[k, J_NY], jaws[k, J_UX], jaws[k, J_UY]
+    t = line_time(nx * px + ny * py - r, nx * vx + ny * vy, nx * ax + ny * ay, span)
+    if t > span:
+        return NEVER
+    x, y = px + (vx + 0.5 * ax * t) * t, py + (vy + 0.5 * ay * t) * t
+    return t if 0.0 <= ux * x + uy * y <= jaws[k, J_LENGTH] else NEVER
+
+
+@jit
 def own_meeting(b, i, faces, jaws, falls):
     """What ball i meets next besides balls: (time, cause, index); cause 0 is its segment's end."""
     best, cause, index = b[i, END], 0, -1
@@ -127,15 +150,18 @@ def own_meeting(b, i, faces, jaws, falls):
             if t < best:
                 best, cause, index = t, FALLS, k
         for k in range(jaws.shape[0]):
-            px, py = x - jaws[k, 0], y - jaws[k, 1]
-            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, jaws[k, 2] + r, span, LOOSE)
+            px, py = x - jaws[k, J_X], y - jaws[k, J_Y]
+            if jaws[k, J_LENGTH] > 0.0:
+                t = b[i, T] + facing_time(jaws, k, px, py, vx, vy, ax, ay, r, span)
+            else:
+                t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, jaws[k, J_RADIUS] + r, span, LOOSE)
             if t < best:
                 best, cause, index = t, HIT_JAW, k
     return best, cause, index
 
 
 @jit
-def lean(b, i, faces):
+def lean(b, i, faces, jaws):
     """Keep a ball that its spin pulls into a cushion it already touches from pressing through.
 
     Its acceleration into the face is taken by the cushion; the spin goes on wearing off.
@@ -150,3 +176,18 @@ def lean(b, i, faces):
         if touches and abs(speed) <= TOUCH and pull < 0.0:
             b[i, VX + axis] = 0.0
             b[i, AX + axis] = 0.0
+    for k in range(jaws.shape[0]):
+        if jaws[k, J_LENGTH] == 0.0:
+            continue
+        nx, ny = jaws[k, J_NX], jaws[k, J_NY]
+        px, py = b[i, X] - jaws[k, J_X], b[i, Y] - jaws[k, J_Y]
+        along = jaws[k, J_UX] * px + jaws[k, J_UY] * py
+        speed, pull = nx * b[i, VX] + ny * b[i, VY], nx * b[i, AX] + ny * b[i, AY]
+        touches = (
+            abs(nx * px + ny * py - b[i, RADIUS]) <= TOUCH and 0.0 <= along <= jaws[k, J_LENGTH]
+        )
+        if touches and abs(speed) <= TOUCH and pull < 0.0:
+            b[i, VX] -= speed * nx
+            b[i, VY] -= speed * ny
+            b[i, AX] -= pull * nx
+            b[i, AY] -= pull * ny

@@ -15,6 +15,7 @@ from engine.motion.strike import check_tip, struck_spin
 from engine.shot.kernel import CUT_SHORT, record, run
 from engine.shot.layout import (
     PLACED,
+    RADIUS,
     RECORD_COLUMNS,
     STRUCK,
     VX,
@@ -77,12 +78,11 @@ def play(
     ux, uy = math.cos(direction_rad), math.sin(direction_rad)
     rows[struck, VX], rows[struck, VY] = strike.speed_mm_s * ux, strike.speed_mm_s * uy
     rows[struck, WX : WZ + 1] = struck_spin(
-        strike.speed_mm_s, ux, uy, conditions.ball_radius_mm, strike.tip_height, strike.side,
-        elevation,
+        strike.speed_mm_s, ux, uy, rows[struck, RADIUS], strike.tip_height, strike.side, elevation,
     )  # fmt: skip
     arrays = table_values(table)
     begin(rows, struck, values)
-    lean(rows, struck, arrays[0])
+    lean(rows, struck, *arrays[:2])
     out = np.empty((MOST_RECORDS, RECORD_COLUMNS))
     first = 0
     for index in range(len(balls)):
@@ -92,7 +92,7 @@ def play(
     return Trace(
         [ball.id for ball in balls],
         out[: first + used].copy(),
-        np.full(len(balls), conditions.ball_radius_mm),
+        rows[:, RADIUS].copy(),
         conditions.spin_decay_rad_s2,
         _names(table),
         end == CUT_SHORT or first + used == MOST_RECORDS,
@@ -125,4 +125,5 @@ def table_values(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 def _names(table: Table) -> tuple[list[str], list[str], list[str]]:
     faces = [face.cushion for face in table.faces]
     jaws = [pocket.id for pocket in table.pockets for _ in pocket.jaws_mm]
+    jaws += [pocket.id for pocket in table.pockets for _ in pocket.facings]
     return faces, jaws, [pocket.id for pocket in table.pockets]

@@ -1,21 +1,52 @@
 """Files and JSON: the only place of the engine that touches the disk.
 
-A routine is kept as one JSON object (format "baizewright-routine"); its JSON Schema is
+A routine is kept as one JSON object (format "baizewright-routine"), a coach's own table and
+conditions likewise ("baizewright-table", "baizewright-conditions"); their JSON Schemas are
 published beside this module in `schema/`.
 """
 
 from engine.storage.files import load_routine, previous_copy, save_routine
+from engine.storage.own_conditions import (
+    OwnConditions,
+    dump_conditions,
+    load_conditions,
+    parse_conditions,
+    save_conditions,
+)
+from engine.storage.own_tables import (
+    dump_measured_table,
+    load_measured_table,
+    parse_measured_table,
+    save_measured_table,
+)
 from engine.storage.parse import parse_routine
-from engine.storage.schemas import check_schema, reach_schema, routine_schema
+from engine.storage.schemas import (
+    check_schema,
+    conditions_schema,
+    measured_table_schema,
+    reach_schema,
+    routine_schema,
+)
 from engine.storage.write import dump_routine
 
 __all__ = [
+    "OwnConditions",
     "check_schema",
+    "conditions_schema",
+    "dump_conditions",
+    "dump_measured_table",
     "dump_routine",
+    "load_conditions",
+    "load_measured_table",
     "load_routine",
+    "measured_table_schema",
+    "parse_conditions",
+    "parse_measured_table",
     "parse_routine",
     "previous_copy",
     "reach_schema",
     "routine_schema",
+    "save_conditions",
+    "save_measured_table",
     "save_routine",
 ]

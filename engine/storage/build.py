@@ -8,8 +8,9 @@ from typing import Any, TypeVar
 
 from engine.balls import Ball
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
+from engine.tables.measured import MeasuredTable
 
-Value = TypeVar("Value", Ball, LaneAsk, Shot, Gap, Claim, Routine)
+Value = TypeVar("Value", Ball, LaneAsk, Shot, Gap, Claim, MeasuredTable, Routine)
 
 #: What stands in for a required value that was faulty, so that the rest can be looked at.
 _STAND_INS: dict[str, Any] = {"str": "", "float": 0.0}
@@ -24,13 +25,19 @@ _LISTS: dict[tuple[type, str], type] = {
 
 _FIELDS: dict[type, dict[str, Field[Any]]] = {
     kind: {field.name: field for field in fields(kind) if field.name != "extra"}
-    for kind in (Ball, LaneAsk, Shot, Gap, Claim, Routine)
+    for kind in (Ball, LaneAsk, Shot, Gap, Claim, MeasuredTable, Routine)
 }
 
 
 def build_routine(data: dict[str, Any]) -> Routine:
     """The routine in JSON data that has the right shape (`format` and `version` are dropped)."""
     return _build(Routine, {k: v for k, v in data.items() if k not in ("format", "version")})
+
+
+def build_measured_table(data: dict[str, Any]) -> MeasuredTable:
+    """The measured table in JSON data of the right shape (`format`, `version`, `table` dropped)."""
+    kept = {k: v for k, v in data.items() if k not in ("format", "version", "table")}
+    return _build(MeasuredTable, kept)
 
 
 def _build(kind: type[Value], data: dict[str, Any]) -> Value:
@@ -65,6 +72,14 @@ def _numbers_by_name(value: dict[str, Any]) -> dict[str, Any]:
     return {key: _number(item) for key, item in value.items()}
 
 
+def _places(value: dict[str, Any]) -> dict[str, Any]:
+    return {key: tuple(_number(axis) for axis in place) for key, place in value.items()}
+
+
+def _measured(value: dict[str, Any]) -> MeasuredTable:
+    return _build(MeasuredTable, value)
+
+
 def plain(value: Any) -> Any:
     """A deep copy made of dict, list and single values only."""
     if isinstance(value, dict):
@@ -82,4 +97,6 @@ _READERS: dict[str, Callable[[Any], Any]] = {
     "tuple[str, ...]": tuple,
     "tuple[tuple[float, float], ...]": _points,
     "Mapping[str, float]": _numbers_by_name,
+    "Mapping[str, tuple[float, float]]": _places,
+    "MeasuredTable | None": _measured,
 }

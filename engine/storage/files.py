@@ -25,6 +25,11 @@ StrPath = str | os.PathLike[str]
 
 def load_routine(path: StrPath) -> Routine:
     """The routine in a file; `RoutineFileError` lists what is wrong with the file."""
+    return parse_routine(read_text(path), str(path))
+
+
+def read_text(path: StrPath) -> str:
+    """The text of a file of ours; `RoutineFileError` says why it cannot be read."""
     source = Path(path)
     try:
         size = source.stat().st_size
@@ -33,7 +38,7 @@ def load_routine(path: StrPath) -> Routine:
         data = source.read_bytes()
     except OSError as error:
         raise _refused(str(path), error, "cannot be read") from error
-    return parse_routine(decode(data, str(path)), str(path))
+    return decode(data, str(path))
 
 
 def save_routine(routine: Routine, path: StrPath) -> None:
@@ -41,9 +46,14 @@ def save_routine(routine: Routine, path: StrPath) -> None:
 
     `RoutineFileError` says why a file could not be written; the old one is then untouched.
     """
+    save_text(dump_routine(routine), path)
+
+
+def save_text(text: str, path: StrPath) -> None:
+    """Write a file of ours; as `save_routine`."""
     # Through a link the file it points to is written, not the link replaced.
     target = Path(os.path.realpath(path))
-    data = dump_routine(routine).encode("utf-8")
+    data = text.encode("utf-8")
     try:
         before = target.read_bytes() if target.exists() else None
         if before == data:

@@ -69,4 +69,17 @@ def _sound(data: dict[str, Any]) -> dict[str, Any]:
         gap["balls"] = [name for name in gap.get("balls", []) if isinstance(name, str)]
         points = [p for p in gap.get("points_mm", []) if isinstance(p, list)]
         gap["points_mm"] = [[x if isinstance(x, int | float) else 0.0 for x in p] for p in points]
+    if "measured_table" in data:
+        data["measured_table"] = sound_measured(data["measured_table"])
     return data
+
+
+def sound_measured(data: dict[str, Any]) -> dict[str, Any]:
+    """A measured table's data without the places that were set aside in part."""
+    spots = data.get("spots_mm", {})
+    whole = {name: at for name, at in spots.items() if all(map(_is_number, at))}
+    return {**data, "spots_mm": whole} if spots else data
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)

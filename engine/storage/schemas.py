@@ -14,6 +14,16 @@ def routine_schema() -> dict[str, Any]:
     return deepcopy(schema_named("routine"))
 
 
+def measured_table_schema() -> dict[str, Any]:
+    """The JSON Schema of a measured table's file, as a fresh copy."""
+    return deepcopy(schema_named("measured-table"))
+
+
+def conditions_schema() -> dict[str, Any]:
+    """The JSON Schema of a conditions file, as a fresh copy."""
+    return deepcopy(schema_named("conditions"))
+
+
 def check_schema() -> dict[str, Any]:
     """The JSON Schema of what `check --json` prints, as a fresh copy."""
     return deepcopy(schema_named("check"))

@@ -15,10 +15,10 @@ if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
 
-def shape_faults(data: dict[str, Any]) -> list[tuple[Path, Fault]]:
+def shape_faults(data: dict[str, Any], schema: str = "routine") -> list[tuple[Path, Fault]]:
     """Every place where `data` departs from the schema, with its path, in order of the file."""
     found: dict[Path, Fault] = {}
-    for error in _validator().iter_errors(data):
+    for error in _validator(schema).iter_errors(data):
         for path, message in _told(error):
             # One fault a place: a text that is too short is also of the wrong form.
             found.setdefault(path, Fault(path_text(path), message))
@@ -26,11 +26,11 @@ def shape_faults(data: dict[str, Any]) -> list[tuple[Path, Fault]]:
 
 
 @cache
-def _validator() -> Draft202012Validator:
+def _validator(schema: str) -> Draft202012Validator:
     # Imported late: it takes longer to load than the rest of the engine's file handling.
     from jsonschema import Draft202012Validator
 
-    return Draft202012Validator(schema_named("routine"))
+    return Draft202012Validator(schema_named(schema))
 
 
 def _told(error: ValidationError) -> list[tuple[Path, str]]:

@@ -42,21 +42,23 @@ def too_large(size: int, name: str) -> RoutineFileError:
     return RoutineFileError(name, [Fault(FILE, message)])
 
 
-def read_json(text: str, name: str) -> tuple[dict[str, Any], list[Fault], list[Path]]:
+def read_json(
+    text: str, name: str, word: str = "routine"
+) -> tuple[dict[str, Any], list[Fault], list[Path]]:
     """The object in `text`, the faults of its text, and the paths of the values at fault.
 
-    Values at fault (not finite, broken characters) are still in place. `RoutineFileError` when
-    the text is not one JSON object at all.
+    `word` is what the file should hold. Values at fault (not finite, broken characters) are
+    still in place. `RoutineFileError` when the text is not one JSON object at all.
     """
     if not text.strip():
-        raise RoutineFileError(name, [Fault(FILE, "is empty, wanted a routine")])
+        raise RoutineFileError(name, [Fault(FILE, f"is empty, wanted a {word}")])
     try:
         found = json.loads(text, object_pairs_hook=_object)
     except json.JSONDecodeError as error:
         where = f"line {error.lineno}, column {error.colno}"
         raise RoutineFileError(name, [Fault(where, _plain(error.msg))]) from None
     except RecursionError:
-        fault = Fault(FILE, "is nested too deeply, wanted a routine")
+        fault = Fault(FILE, f"is nested too deeply, wanted a {word}")
         raise RoutineFileError(name, [fault]) from None
     except ValueError:
         fault = Fault(FILE, "holds a number of thousands of digits, wanted millimetres")

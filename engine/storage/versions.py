@@ -23,13 +23,14 @@ def brought_up_to_date(
     *,
     latest: int = VERSION,
     migrations: Mapping[int, Migration] = MIGRATIONS,
+    form: tuple[str, str] = (FORMAT, "routine"),
 ) -> dict[str, Any]:
-    """The data in the form of version `latest`.
+    """The data in the form of version `latest`; `form` is the format's name and its word.
 
     `RoutineFileError` for another format, for a version that is no number, for one newer than
     this program knows, and for an older one it has no way to read.
     """
-    _check_format(data, name)
+    _check_format(data, name, *form)
     version = data.get("version")
     if "version" not in data:
         raise _refused(name, "version", f"is missing, wanted {latest}")
@@ -51,11 +52,11 @@ def brought_up_to_date(
     return data
 
 
-def _check_format(data: dict[str, Any], name: str) -> None:
-    wanted = f'wanted "{FORMAT}"; this is no routine of Baizewright'
+def _check_format(data: dict[str, Any], name: str, form: str, word: str) -> None:
+    wanted = f'wanted "{form}"; this is no {word} of Baizewright'
     if "format" not in data:
         raise _refused(name, "format", f"is missing, {wanted}")
-    if data["format"] != FORMAT:
+    if data["format"] != form:
         raise _refused(name, "format", f"is {shown(data['format'])}, {wanted}")
 
 

@@ -10,6 +10,7 @@ from engine.balls import Ball
 from engine.errors import OutOfRangeError
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 from engine.storage.versions import FORMAT, VERSION
+from engine.tables.measured import MeasuredTable
 
 ORDER: tuple[str, ...] = (
     "title",
@@ -19,6 +20,7 @@ ORDER: tuple[str, ...] = (
     "notes",
     "table",
     "pocket_openings_mm",
+    "measured_table",
     "conditions",
     "balls",
     "shots",
@@ -37,13 +39,31 @@ def dump_routine(routine: Routine) -> str:
     """
     data: dict[str, Any] = {"format": FORMAT, "version": VERSION}
     for name in ORDER:
-        data[name] = _plain(getattr(routine, name))
+        value = getattr(routine, name)
+        if value is not None:
+            data[name] = measured_data(value) if name == "measured_table" else _plain(value)
     _add_extra(data, routine.extra)
+    return json_text(data)
+
+
+def measured_data(measured: MeasuredTable) -> dict[str, Any]:
+    """A coach's measurements as JSON data; what is empty is left out."""
+    data: dict[str, Any] = {}
+    for name in ("title", "values", "spots_mm", "pocket_openings_mm", "note"):
+        value = getattr(measured, name)
+        if value:
+            data[name] = _plain(value)
+    _add_extra(data, measured.extra)
+    return data
+
+
+def json_text(data: dict[str, Any]) -> str:
+    """The text of a file, ending in a line end; `OutOfRangeError` if a number is not finite."""
     try:
         text = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
     except ValueError:
         raise OutOfRangeError(
-            "a number in the routine", "not finite", "finite numbers everywhere"
+            "a number in the file", "not finite", "finite numbers everywhere"
         ) from None
     # Half of a surrogate pair cannot be written as UTF-8; a question mark can.
     return text.encode("utf-8", "replace").decode("utf-8") + "\n"

@@ -26,7 +26,8 @@ class Bed:
 
     `circles` (n, 3): x, y and the least distance, jaws first, then falls. `faces` (m, 4): axis
     the face bounds (0 for x), limit, and from..to along the other axis; `signs` (m,): +1 when
-    the centre must be above the limit, −1 when below.
+    the centre must be above the limit, −1 when below. `facings` (k, 6) are straight jaws: start,
+    end and the way off the rubber.
     """
 
     width_mm: float
@@ -35,6 +36,7 @@ class Bed:
     circles: np.ndarray
     faces: np.ndarray
     signs: np.ndarray
+    facings: np.ndarray
 
     def allows(self, centres_mm: ArrayLike, slack_mm: float = ROUNDING_MM) -> np.ndarray:
         """Whether each centre, shape (..., 2), may lie there; booleans of shape (...).
@@ -51,7 +53,19 @@ class Bed:
         along = np.where(self.faces[:, 0] == 0, held[..., 1], held[..., 0])
         beside = (along >= self.faces[:, 2]) & (along <= self.faces[:, 3])
         too_near = self.signs * (across - self.faces[:, 1]) < -slack_mm
-        return inside & clear.all(axis=-1) & ~(beside & too_near).any(axis=-1)
+        found = inside & clear.all(axis=-1) & ~(beside & too_near).any(axis=-1)
+        if not len(self.facings):
+            return found
+        room = self._facing_room(points)
+        return found & (room >= self.radius_mm - slack_mm).all(axis=-1)
+
+    def _facing_room(self, points: np.ndarray) -> np.ndarray:
+        """Distance of points (..., 2) from every straight jaw, (..., k)."""
+        start, end = self.facings[:, :2], self.facings[:, 2:4]
+        along = end - start
+        share = ((points[..., None, :] - start) * along).sum(axis=-1) / (along**2).sum(axis=-1)
+        nearest = start + np.clip(share, 0.0, 1.0)[..., None] * along
+        return np.hypot(*np.moveaxis(points[..., None, :] - nearest, -1, 0))
 
 
 def bed_of(table: Table, radius_mm: float) -> Bed:
@@ -101,11 +115,17 @@ def _made(held: _Held, radius_mm: float) -> Bed:
         axis, limit, sign = limits[face.cushion]
         rows.append((axis, limit, face.start_mm[1 - axis], face.end_mm[1 - axis]))
         signs.append(sign)
+    facings = [
+        (*facing.start_mm, *facing.end_mm, *facing.into_mm)
+        for pocket in table.pockets
+        for facing in pocket.facings
+    ]
     return Bed(
         table.width_mm,
         table.length_mm,
         radius_mm,
         np.array(jaws + falls, dtype=float).reshape(-1, 3),
-        np.array(rows, dtype=float),
+        np.array(rows, dtype=float).reshape(-1, 4),
         np.array(signs),
+        np.array(facings, dtype=float).reshape(-1, 6),
     )

@@ -4,6 +4,10 @@ A jaw is an arc of radius r tangent to the cushion face, its centre r behind the
 pocket's arcs touch the two faces at the same distance a from the corner, so that the opening
 is W = sqrt(2)·(a + r) − 2r; a middle pocket's arcs touch the face at b = W/2 + r either side of
 the middle. Behind the jaws lies the fall, a circle of radius W/2.
+
+A straight-cut pocket is measured from nose tip to nose tip, a tip being where the lines of face
+and facing meet. Its tips are rounded by a small arc tangent to both, and the facings run straight
+back from there at the cut angle (180 degrees would carry the face straight on).
 """
 
 from __future__ import annotations
@@ -12,9 +16,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from engine.tables.model import Face, Pocket
+from engine.tables.model import Face, Facing, Pocket
 
 Span = tuple[float, float]
+Point = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +28,26 @@ class PocketShape:
 
     `fall_mm` is, for a corner, how far the centre of the fall lies behind the narrowest place;
     for a middle pocket, how far the edge of the fall lies behind the line of the cushion face.
+    With `cut_deg`, the angle between face and facing, the jaws are straight and `facing_mm` long,
+    the opening is the mouth between the nose tips, and `fall_mm` is, for a corner too, how far the
+    edge of the fall lies behind the mouth.
     """
 
     opening_mm: float
     jaw_radius_mm: float
     fall_mm: float
+    cut_deg: float | None = None
+    facing_mm: float = 0.0
+
+    @property
+    def turn_rad(self) -> float:
+        """How far a facing turns off its cushion face."""
+        return math.pi - math.radians(self.cut_deg or 180.0)
+
+    @property
+    def tip_mm(self) -> float:
+        """From a nose tip to where its rounding meets the face."""
+        return self.jaw_radius_mm * math.tan(self.turn_rad / 2.0)
 
 
 def corner_reach_mm(shape: PocketShape) -> float:
@@ -36,6 +56,8 @@ def corner_reach_mm(shape: PocketShape) -> float:
     >>> round(corner_reach_mm(PocketShape(88.9, 60.0, 30.0)), 3)
     87.715
     """
+    if shape.cut_deg is not None:
+        return shape.opening_mm / math.sqrt(2) + shape.tip_mm
     return (shape.opening_mm + 2 * shape.jaw_radius_mm) / math.sqrt(2) - shape.jaw_radius_mm
 
 
@@ -45,6 +67,8 @@ def middle_reach_mm(shape: PocketShape) -> float:
     >>> middle_reach_mm(PocketShape(104.0, 60.0, 8.0))
     112.0
     """
+    if shape.cut_deg is not None:
+        return shape.opening_mm / 2 + shape.tip_mm
     return shape.opening_mm / 2 + shape.jaw_radius_mm
 
 
@@ -62,12 +86,21 @@ def corner_pocket(
         (x - into_x * radius, y + into_y * reach),
         (x + into_x * reach, y - into_y * radius),
     )
-    throat = (reach - radius) / 2
-    step = throat - shape.fall_mm / math.sqrt(2)
+    if shape.cut_deg is None:
+        throat, back = (reach - radius) / 2, shape.fall_mm
+    else:
+        throat = shape.opening_mm / math.sqrt(2) / 2
+        back = shape.fall_mm + shape.opening_mm / 2
+    step = throat - back / math.sqrt(2)
     fall = (x + into_x * step, y + into_y * step)
+    facings = _facings(
+        shape,
+        (jaws[0], (into_x, 0.0), (0.0, -into_y)),
+        (jaws[1], (0.0, into_y), (-into_x, 0.0)),
+    )
     return Pocket(
-        pocket_id, title, shape.opening_mm, jaws, radius, fall, shape.opening_mm / 2
-    )  # fmt: skip
+        pocket_id, title, shape.opening_mm, jaws, radius, fall, shape.opening_mm / 2, facings
+    )
 
 
 def middle_pocket(
@@ -80,7 +113,28 @@ def middle_pocket(
     jaws = ((x - into * radius, y - reach), (x - into * radius, y + reach))
     fall_radius = shape.opening_mm / 2
     fall = (x - into * (shape.fall_mm + fall_radius), y)
-    return Pocket(pocket_id, title, shape.opening_mm, jaws, radius, fall, fall_radius)
+    facings = _facings(
+        shape, (jaws[0], (into, 0.0), (0.0, 1.0)), (jaws[1], (into, 0.0), (0.0, -1.0))
+    )
+    return Pocket(pocket_id, title, shape.opening_mm, jaws, radius, fall, fall_radius, facings)
+
+
+def _facings(shape: PocketShape, *jaws: tuple[Point, Point, Point]) -> tuple[Facing, ...]:
+    """The straight jaws: each from its arc's centre, the way off the face, and along to the pocket.
+
+    Turning the face's line by the cut carries it along the arc and then straight back.
+    """
+    if shape.cut_deg is None:
+        return ()
+    cos, sin = math.cos(shape.turn_rad), math.sin(shape.turn_rad)
+    found = []
+    for (cx, cy), (ox, oy), (ax, ay) in jaws:
+        into = (ox * cos + ax * sin, oy * cos + ay * sin)
+        back = (ax * cos - ox * sin, ay * cos - oy * sin)
+        start = (cx + shape.jaw_radius_mm * into[0], cy + shape.jaw_radius_mm * into[1])
+        end = (start[0] + shape.facing_mm * back[0], start[1] + shape.facing_mm * back[1])
+        found.append(Facing(start, end, into))
+    return tuple(found)
 
 
 def faces(width_mm: float, length_mm: float, pockets: Iterable[Pocket]) -> tuple[Face, ...]:

@@ -25,12 +25,29 @@ class Sourced:
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A marked spot of the cloth."""
+    """A marked spot of the cloth.
+
+    `role` is what it stands for on tables of every kind ("centre", "baulk-middle", "top-quarter",
+    "" for none), so that a set-up can be moved from spot to spot.
+    """
 
     id: str
     title: str
     x_mm: float
     y_mm: float
+    role: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Facing:
+    """A straight jaw: the stretch from the nose tip back to its end behind the cushion.
+
+    `into_mm` is the unit way out of the rubber, towards the middle of the pocket.
+    """
+
+    start_mm: tuple[float, float]
+    end_mm: tuple[float, float]
+    into_mm: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +55,10 @@ class Pocket:
     """A pocket: two jaws (arcs that continue the cushion faces) and the fall behind them.
 
     `jaws_mm` are the centres of the two jaw arcs of radius `jaw_radius_mm`, lying behind the
-    cushion faces; `opening_mm` is the least distance between the arcs. A ball whose centre
-    comes within `fall_radius_mm` of `fall_mm` is potted.
+    cushion faces; `opening_mm` is the least distance between the arcs. A straight-cut pocket
+    has small arcs for its nose tips and, in the same order, two `facings` that run on from
+    them; its `opening_mm` is the mouth from nose tip to nose tip. A ball whose centre comes
+    within `fall_radius_mm` of `fall_mm` is potted.
     """
 
     id: str
@@ -49,6 +68,7 @@ class Pocket:
     jaw_radius_mm: float
     fall_mm: tuple[float, float]
     fall_radius_mm: float
+    facings: tuple[Facing, ...] = ()
 
     @property
     def throat_mm(self) -> tuple[float, float]:
@@ -70,7 +90,9 @@ class Face:
 class Table:
     """The bed between the cushion faces, its marks and its pockets.
 
-    `values` holds every published or measured number by name, with its source.
+    `values` holds every published or measured number by name, with its source; `preset` names
+    the usual cloth (see `engine.conditions.presets`). `measured` is the title of a coach's own
+    measurements when some of the values come from them.
     """
 
     id: str
@@ -84,6 +106,8 @@ class Table:
     pockets: tuple[Pocket, ...]
     faces: tuple[Face, ...]
     values: dict[str, Sourced]
+    preset: str = ""
+    measured: str = ""
 
     def pocket(self, pocket_id: str) -> Pocket:
         """The pocket of that id; `UnknownNameError` lists the ones there are."""

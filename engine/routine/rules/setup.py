@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from engine.balls import KINDS
-from engine.conditions import CONDITION_FACTS, Conditions
+from engine.conditions import CONDITION_FACTS, Conditions, usual_conditions
+from engine.conditions.model import OPTIONAL_CONDITIONS
 from engine.errors import OutOfRangeError
 from engine.routine.rules.breach import Breach, key_text, listed, names_once, number, shown, unknown
 from engine.routine.values import Routine
-from engine.tables import load_table, table_ids
+from engine.tables import MeasuredTable, Table, load_table, table_ids
+from engine.tables.measured import measurable_names, measured_limits
 
 LEVEL_LOWEST, LEVEL_HIGHEST = 1, 5
 #: No place on or near any table is farther out than this.
@@ -36,9 +39,17 @@ def table_breaches(routine: Routine) -> Iterator[Breach]:
         )
         return
     table = load_table(routine.table)
+    yield from _opening_breaches(table, routine.pocket_openings_mm, "pocket_openings_mm")
+    if routine.measured_table is not None:
+        yield from measured_breaches(table, routine.measured_table, "measured_table")
+
+
+def _opening_breaches(
+    table: Table, openings_mm: Mapping[str, float], where: str
+) -> Iterator[Breach]:
     pockets = [pocket.id for pocket in table.pockets]
-    for name, opening in routine.pocket_openings_mm.items():
-        path = f"pocket_openings_mm.{key_text(name)}"
+    for name, opening in openings_mm.items():
+        path = f"{where}.{key_text(name)}"
         if name not in pockets:
             yield unknown(path, "pocket", name, pockets, "a pocket of this table", refers="table")
             continue
@@ -47,6 +58,28 @@ def table_breaches(routine: Routine) -> Iterator[Breach]:
             table.values["opening_highest_mm"].value,
         )
         yield from number(path, f"opening of pocket {name}", opening, low, high, "mm")
+
+
+def measured_breaches(table: Table, measured: MeasuredTable, where: str) -> Iterator[Breach]:
+    """Measured sizes, spots and pockets exist on that table, and a tape could have read them."""
+    names = measurable_names(table)
+    for name, value in measured.values.items():
+        path, what = f"{where}.values.{key_text(name)}", f"measured {key_text(name)}"
+        if name not in names:
+            yield unknown(path, what, name, names, "a size of this table", refers="table")
+            continue
+        low, high = measured_limits(name, table)
+        yield from number(path, what, value, low, high, "kg" if name.endswith("_kg") else "mm")
+    spots = [spot.id for spot in table.spots]
+    for name, place in measured.spots_mm.items():
+        path = f"{where}.spots_mm.{key_text(name)}"
+        if name not in spots:
+            yield unknown(path, "spot", name, spots, "a spot of this table", refers="table")
+            continue
+        sizes = (table.width_mm, table.length_mm)
+        for axis, (at, size) in enumerate(zip(place, sizes, strict=True)):
+            yield from number(f"{path}[{axis}]", f"place of the {name} spot", at, 0.0, size, "mm")
+    yield from _opening_breaches(table, measured.pocket_openings_mm, f"{where}.pocket_openings_mm")
 
 
 def condition_breaches(routine: Routine) -> Iterator[Breach]:
@@ -61,12 +94,36 @@ def condition_breaches(routine: Routine) -> Iterator[Breach]:
             yield from _pace_speed_breaches(path, what, value)
         elif name in CONDITION_FACTS:
             low, high = CONDITION_FACTS[name].allowed
+            if value is None and name in OPTIONAL_CONDITIONS:
+                continue
             if not _is_number(value):
                 yield Breach(path, what, shown(value), f"a number from {low:g} to {high:g}")
             else:
                 yield from number(path, what, value, low, high, CONDITION_FACTS[name].unit)
         elif _is_number(value):
             yield unknown(path, "condition", name, CONDITION_NAMES, "a known condition")
+    yield from _nose_breaches(routine)
+
+
+def _nose_breaches(routine: Routine) -> Iterator[Breach]:
+    """The cushion's nose must meet the cue ball above its centre and below its top."""
+    if "cue_ball_radius_mm" not in routine.conditions or routine.table not in table_ids():
+        return
+    usual = usual_conditions(load_table(routine.table))
+    names = ("ball_radius_mm", "cushion_height_ratio", "cue_ball_radius_mm")
+    stated = {name: routine.conditions[name] for name in names if name in routine.conditions}
+    if all(map(_is_number, stated.values())) and _each_allowed(stated):
+        try:
+            replace(usual, **stated)
+        except OutOfRangeError as error:
+            where = "conditions.cue_ball_radius_mm"
+            got = shown(stated["cue_ball_radius_mm"])
+            yield Breach(where, "condition cue_ball_radius_mm", got, error.wanted)
+
+
+def _each_allowed(stated: Mapping[str, Any]) -> bool:
+    limits = ((CONDITION_FACTS[name].allowed, value) for name, value in stated.items())
+    return all(low <= value <= high for (low, high), value in limits)
 
 
 def _pace_speed_breaches(path: str, what: str, value: Any) -> Iterator[Breach]:

@@ -75,7 +75,7 @@ def test_the_same_arguments_give_the_same_object():
     assert load_table("snooker-12ft", {"top-left": 86}) is load_table(
         "snooker-12ft", {"top-left": 86.0}
     )
-    assert table_ids() == ("snooker-12ft",)
+    assert "snooker-12ft" in table_ids()
 
 
 def test_unknown_table_or_pocket_lists_the_known_ones():
