@@ -21,6 +21,7 @@ KEYS: tuple[tuple[str, str], ...] = (
     ("Click or drag on the ball face", "tip height of the selected lane"),
     ("Alt+1 to Alt+9", "show or hide parts of the drawing"),
     ("F4 to F8", "go to the table, balls, shot, gaps, sheet"),
+    ("F9", "the table alone, or with its panels"),
 )
 
 

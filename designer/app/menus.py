@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QDialog, QMenu, QToolBar
 from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
 from designer.app.help import show_about, show_keys
+from designer.app.names import PANELS
 
 if TYPE_CHECKING:
     from designer.app.window import DesignerWindow
@@ -141,10 +142,13 @@ class Menus:
         menu.addActions([self.whole, self.turn])
         menu.addSeparator()
         tabs: list[Entry | None] = [
-            Entry(window.tabs.tabText(i), _show_tab(window, i), f"F{i + 5}")
-            for i in range(window.tabs.count())
+            Entry(name, _show_panel(window, name), f"F{number}")
+            for number, name in enumerate(PANELS, start=5)
         ]
         fill_menu(menu, window, [Entry("Table", window.canvas.setFocus, "F4"), *tabs])
+        fill_menu(
+            menu, window, [Entry("Table alone, or with its panels", window.toggle_tabs, "F9")]
+        )
 
     def _help_menu(self) -> None:
         window = self._window
@@ -207,5 +211,5 @@ class Menus:
             write_handout(self._session, path, dialog.wish())
 
 
-def _show_tab(window: DesignerWindow, index: int) -> Callable[[], None]:
-    return lambda: window.show_tab(index)
+def _show_panel(window: DesignerWindow, name: str) -> Callable[[], None]:
+    return lambda: window.show_panel(name)

@@ -70,7 +70,7 @@ def picture(file: Path | None, out: Path, size: QSize = PICTURE_SIZE) -> bool:
         if session.routine.shots:
             session.predictions.ask_now(session.routine)
             _wait_until(lambda: session.answer_is_full)
-        window.tabs.setCurrentIndex(1 if session.routine.shots else 0)
+        window.show_panel("Shot" if session.routine.shots else "Balls")
         _wait(250)
         saved = window.grab().save(str(out), "PNG")
         if not saved:

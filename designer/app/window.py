@@ -6,7 +6,14 @@ from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QRect, Qt, Signal
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QShowEvent
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QResizeEvent,
+    QShowEvent,
+)
 from PySide6.QtWidgets import (
     QFrame,
     QMainWindow,
@@ -24,13 +31,15 @@ from designer.app.faults import FaultsDialog
 from designer.app.files import Files
 from designer.app.menus import Menus
 from designer.app.message_bar import MessageBar
+from designer.app.names import ANSWERS, PANELS, PROGRAM
 from designer.canvas import TableCanvas
 from designer.panels import AnswersPanel, BallsPanel, GapsPanel, SheetPanel, ShotPanel
+from designer.panels.panel import Panel
 from designer.session import Message, Session, Settings
 
-PROGRAM = "Baizewright"
-#: Room the answers need, px.
+#: Room the answers need below or beside the table; in less they go among the tabs.
 LEAST_ANSWERS_PX = 206
+LEAST_WIDTH_PX, LEAST_HEIGHT_PX = 1120, 540
 
 
 class DesignerWindow(QMainWindow):
@@ -94,12 +103,8 @@ class DesignerWindow(QMainWindow):
     def _lay_out(self) -> None:
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
-        for name, panel in (
-            ("Balls", self.balls),
-            ("Shot", self.shot),
-            ("Gaps", self.gaps),
-            ("Sheet", self.sheet),
-        ):
+        panels: tuple[Panel, ...] = (self.balls, self.shot, self.gaps, self.sheet)
+        for name, panel in zip(PANELS, panels, strict=True):
             self.tabs.addTab(_scrolled(panel), name)
         self.beside = QSplitter(Qt.Orientation.Vertical)
         self.beside.addWidget(self.canvas)
@@ -131,21 +136,37 @@ class DesignerWindow(QMainWindow):
     def share_room(self) -> None:
         """Give table, answers and set-up their shares of the window."""
         wide, high = self.columns.width(), self.columns.height()
+        turned = self.session.view.turned
+        self.beside.setOrientation(Qt.Orientation.Vertical if turned else Qt.Orientation.Horizontal)
+        self._place_answers(wide < LEAST_WIDTH_PX or high < LEAST_HEIGHT_PX)
         side = min(max(wide // 4, self._side_needs()), 420)
         rest = wide - side
         self.columns.setSizes([rest, side])
-        turned = self.session.view.turned
-        self.beside.setOrientation(Qt.Orientation.Vertical if turned else Qt.Orientation.Horizontal)
         # The table gets what its shape can use, the answers what is left, but never too little.
-        shape = self.canvas.shape()
         if turned:
-            table = min(round(rest / shape), high - LEAST_ANSWERS_PX)
+            table = min(round(rest / self.canvas.shape()), high - LEAST_ANSWERS_PX)
             self.beside.setSizes([table, high - table])
         else:
-            table = min(round(high * shape), rest - LEAST_ANSWERS_PX)
+            table = min(round(high * self.canvas.shape()), rest - LEAST_ANSWERS_PX)
             self.beside.setSizes([table, rest - table])
         self.beside.setStretchFactor(0, 1)
         self.beside.setStretchFactor(1, 0)
+
+    def _place_answers(self, among_tabs: bool) -> None:
+        """Put the answers among the tabs of a small window, else beside the table."""
+        first = self.tabs.tabText(0) == ANSWERS
+        if among_tabs and not first:
+            self.tabs.insertTab(0, self.answers, ANSWERS)
+            self.tabs.setCurrentIndex(0)
+        elif first and not among_tabs:
+            self.tabs.removeTab(0)
+            self.beside.addWidget(self.answers)
+            self.answers.show()
+        self.answers.stack(upright=among_tabs or not self.session.view.turned)
+
+    def toggle_tabs(self) -> None:
+        """Give the table the whole window, or bring the tabs back."""
+        self.tabs.setVisible(not self.tabs.isVisible())
 
     def _side_needs(self) -> int:
         """Width at which no tab has to be scrolled sideways."""
@@ -159,16 +180,26 @@ class DesignerWindow(QMainWindow):
         if not event.spontaneous():
             self.share_room()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Move the answers when the window becomes too small for them, or large enough."""
+        super().resizeEvent(event)
+        small = self.columns.width() < LEAST_WIDTH_PX or self.columns.height() < LEAST_HEIGHT_PX
+        if self.isVisible() and small != (self.tabs.tabText(0) == ANSWERS):
+            self.share_room()
+
     def turn(self) -> None:
         """Lay the table on its side, or stand it up with baulk at the bottom."""
         view = self.session.view
         self.session.set_view(replace(view, turned=not view.turned))
         self.share_room()
 
-    def show_tab(self, index: int) -> None:
-        """Show one of the tabs and go to it."""
-        self.tabs.setCurrentIndex(index)
-        self.tabs.currentWidget().setFocus()
+    def show_panel(self, name: str) -> None:
+        """Show one of the tabs by its name and go to it."""
+        for index in range(self.tabs.count()):
+            if self.tabs.tabText(index) == name:
+                self.tabs.show()
+                self.tabs.setCurrentIndex(index)
+                self.tabs.currentWidget().setFocus()
 
     # Listening -------------------------------------------------------------------------------
 

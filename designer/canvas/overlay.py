@@ -97,31 +97,18 @@ def _reading(
     upper = length_text(reading.centre_mm, unit)
     lower = f"edge {length_text(reading.edge_mm, unit)}"
     bold, small = QFont(font), QFont(font)
-    bold.setPointSizeF(font.pointSizeF() * 1.35)
+    bold.setPointSizeF(font.pointSizeF() * (1.35 if area.width() > 600 else 1.0))
+    small.setPointSizeF(font.pointSizeF() * (1.0 if area.width() > 600 else 0.85))
     bold.setBold(True)
     wide = max(
         QFontMetricsF(bold).horizontalAdvance(upper), QFontMetricsF(small).horizontalAdvance(lower)
     )
     high_1, high_2 = QFontMetricsF(bold).height(), QFontMetricsF(small).height()
     box = QRectF(0.0, 0.0, wide + 14.0, high_1 + high_2 + 6.0)
-    along_x = abs(end.x() - at.x()) > abs(end.y() - at.y())
-    middle = (at + end) / 2
-    gap = radius + 12.0
-    if along_x:
-        near = abs(end.x() - at.x()) < box.width() + 2 * gap
-        place = at if near else middle
-        box.moveCenter(place - QPointF(0.0, box.height() / 2 + (gap if near else 8.0)))
-    else:
-        near = abs(end.y() - at.y()) < box.height() + 2 * gap
-        place = at if near else middle
-        box.moveCenter(place + QPointF(box.width() / 2 + (gap if near else 8.0), 0.0))
-    _keep_inside(box, area)
-    for other in taken:
-        if box.intersects(other):
-            box.moveTop(other.bottom() + 3.0)
-            _keep_inside(box, area)
-            if box.intersects(other):
-                box.moveBottom(other.top() - 3.0)
+    ring = QRectF(at.x() - radius - 6, at.y() - radius - 6, 2 * radius + 12, 2 * radius + 12)
+    places = [_inside(place, area) for place in _places(box, at, end, radius + 12.0)]
+    clear = (p for p in places if not any(p.intersects(other) for other in (ring, *taken)))
+    box = next(clear, places[0])
     painter.setPen(QPen(QColor(POINTER), 1.2))
     painter.setBrush(QColor(PAPER))
     painter.drawRoundedRect(box, 4.0, 4.0)
@@ -141,9 +128,25 @@ def _edge_of_ball(at: QPointF, end: QPointF, radius: float) -> QPointF:
     return at + (end - at) * min((radius + 5.0) / length, 1.0)
 
 
-def _keep_inside(box: QRectF, area: QRectF) -> None:
-    box.moveLeft(min(max(box.left(), area.left() + 2.0), area.right() - box.width() - 2.0))
-    box.moveTop(min(max(box.top(), area.top() + 2.0), area.bottom() - box.height() - 2.0))
+def _places(box: QRectF, at: QPointF, end: QPointF, gap: float) -> list[QRectF]:
+    """Where a reading may stand, best first: beside its line's middle, the ball, its far end."""
+    along_x = abs(end.x() - at.x()) > abs(end.y() - at.y())
+    aside = QPointF(0.0, box.height() / 2) if along_x else QPointF(box.width() / 2, 0.0)
+    places = []
+    for place, off in (((at + end) / 2, 8.0), (at, gap), (end, gap), (at * 2.0 - end, gap)):
+        for side in (-1.0, 1.0) if along_x else (1.0, -1.0):
+            way = QPointF(0.0, off) if along_x else QPointF(off, 0.0)
+            moved = QRectF(box)
+            moved.moveCenter(place + (aside + way) * side)
+            places.append(moved)
+    return places
+
+
+def _inside(box: QRectF, area: QRectF) -> QRectF:
+    """The box, moved as little as needed to lie in the area."""
+    left = min(max(box.left(), area.left() + 2.0), area.right() - box.width() - 2.0)
+    top = min(max(box.top(), area.top() + 2.0), area.bottom() - box.height() - 2.0)
+    return QRectF(left, top, box.width(), box.height())
 
 
 def _on_screen(ball: Ball, radius_mm: float, matrix: QTransform) -> tuple[QPointF, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
+from designer.panels.claim_words import claim_words
 from designer.session.words import first_up, gap_name, named_ball, pocket_name
 from engine.answers.values import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
@@ -115,12 +116,14 @@ def gap_html(routine: Routine, answer: RoutineAnswer, shot_id: str, full: bool) 
     return "".join(parts)
 
 
-def claims_html(answer: RoutineAnswer) -> str:
+def claims_html(routine: Routine, answer: RoutineAnswer) -> str:
     """Each claim with whether it holds and what was found."""
     return "".join(
         f"<p>{_coloured('holds', GOOD) if one.holds else _coloured('FAILS', BAD)}: "
-        f"{escape(_sentence(one.sentence))} {escape(_sentence(one.found))}</p>"
+        f"{escape(_sentence(claim_words(routine, routine.claims[one.index])))} "
+        f"{escape(_sentence(one.found))}</p>"
         for one in answer.claims
+        if one.index < len(routine.claims)
     )
 
 

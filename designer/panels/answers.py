@@ -69,15 +69,16 @@ class AnswersPanel(Panel):
             self._parts.addWidget(part)
         session.answered.connect(self.refresh_soon)
 
+    def stack(self, upright: bool) -> None:
+        """Lay the three parts one above the other, or side by side."""
+        ways = QBoxLayout.Direction
+        self._parts.setDirection(ways.TopToBottom if upright else ways.LeftToRight)
+        for part, share in enumerate(UPRIGHT_SHARES if upright else LYING_SHARES):
+            self._parts.setStretch(part, share)
+
     def refresh(self) -> None:
         """Show the answer of the shot on show."""
         session = self.session
-        upright = not session.view.turned
-        self._parts.setDirection(
-            QBoxLayout.Direction.TopToBottom if upright else QBoxLayout.Direction.LeftToRight
-        )
-        for part, share in enumerate(UPRIGHT_SHARES if upright else LYING_SHARES):
-            self._parts.setStretch(part, share)
         self._show_pot()
         self._show_lanes()
         answer = session.answer
@@ -85,7 +86,7 @@ class AnswersPanel(Panel):
             _set(self.gaps, "")
             return
         gaps = gap_html(session.routine, answer, session.shown_shot, session.answer_is_full)
-        texts = problems_html(answer) + gaps + claims_html(answer)
+        texts = problems_html(answer) + gaps + claims_html(session.routine, answer)
         if session.routine.claims and not session.answer_is_full and session.predictions.is_ready:
             texts += f'<p style="color:{SOFT}">Claims are being checked.</p>'
         _set(self.gaps, texts or f'<p style="color:{SOFT}">No gaps or claims yet.</p>')

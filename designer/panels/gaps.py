@@ -14,12 +14,13 @@ from PySide6.QtWidgets import (
 )
 
 from designer.panels.choices import choose, fill_choices
-from designer.panels.claims_on_offer import claims_on_offer, meaning
+from designer.panels.claim_words import claim_words, claims_on_offer
 from designer.panels.fields import TextField
 from designer.panels.lists import bare_list, fill_list, key_of
 from designer.panels.panel import Panel
 from designer.session import Session
 from designer.session.words import gap_name, named_ball
+from engine.routine.values import Claim
 from engine.tables.model import CUSHIONS
 from engine.units import length_text
 
@@ -33,8 +34,6 @@ class GapsPanel(Panel):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self._selected = ""
-        #: Claims in words, kept while they are being checked again.
-        self._sentences: dict[tuple[str, ...], str] = {}
         self.first, self.second = QComboBox(), QComboBox()
         self.first.setAccessibleName("One edge: a ball")
         self.second.setAccessibleName("Other edge: a ball or a cushion")
@@ -87,11 +86,8 @@ class GapsPanel(Panel):
         claim_rows = []
         for index, claim in enumerate(routine.claims):
             one = checked.get(index)
-            if one is not None:
-                self._sentences[meaning(claim)] = one.sentence
-            text = self._sentences.get(meaning(claim), claim.kind.replace("-", " "))
             mark = "waiting" if one is None else "holds" if one.holds else "FAILS"
-            claim_rows.append((str(index), (text, mark), None))
+            claim_rows.append((str(index), (claim_words(routine, claim), mark), None))
         fill_list(self.claims, claim_rows, chosen)
         self.remove_claim.setEnabled(bool(claim_rows))
 
@@ -99,13 +95,13 @@ class GapsPanel(Panel):
         """List what holds of the shot on show, to be claimed."""
         self.offer.clear()
         session = self.session
-        offers = []
+        offers: list[Claim] = []
         if session.answer is not None and session.answer_is_full:
             offers = claims_on_offer(session.routine, session.answer, session.shown_shot)
         if not offers:
             self.offer.addAction("Nothing more to claim yet").setEnabled(False)
-        for words, claim in offers:
-            entry = self.offer.addAction(words)
+        for claim in offers:
+            entry = self.offer.addAction(claim_words(session.routine, claim))
             entry.triggered.connect(lambda _=False, c=claim: session.gaps.add_claim(c))
 
     def _verdict(self, gap_id: str) -> tuple[str, str]:

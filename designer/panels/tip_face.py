@@ -32,7 +32,7 @@ class TipFace(QWidget):
         self.setObjectName("tip-face")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Maximum)
         self.setAccessibleName("Tip height on the cue ball")
 
     @property
@@ -43,6 +43,10 @@ class TipFace(QWidget):
     def sizeHint(self) -> QSize:
         """Room for the ball and the rule beside it."""
         return QSize(232, 172)
+
+    def minimumSizeHint(self) -> QSize:
+        """The least on which a tip can be placed."""
+        return QSize(178, 112)
 
     def show_tip(self, height: float, limit: float, radius_mm: float, *, found: bool) -> None:
         """Show a tip height; `found` marks one that the engine worked out (stun)."""
