@@ -1,0 +1,70 @@
+"""Claims in a coach's words, and what holds of a shot now and could be claimed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from designer.session.words import first_up, gap_name, named_ball, plain
+from engine.answers.values import RoutineAnswer, ShotAnswer
+from engine.routine.values import Claim, Routine
+
+
+def claim_words(routine: Routine, claim: Claim) -> str:
+    """What a claim says, with its shot where there are several.
+
+    >>> claim_words(Routine(), Claim("lane-clears", "shot-1", lane="A"))
+    'Lane A clears every ball'
+    """
+    gaps = {gap.id: gap_name(routine, gap) for gap in routine.gaps}
+    gap = gaps.get(claim.gap, plain(claim.gap))
+    ball = named_ball(routine, claim.ball) if claim.ball else "every ball"
+    words = {
+        "pot-on": "The pot is on",
+        "pot-off": "The pot is not on",
+        "lane-clears": f"Lane {claim.lane} clears {ball}",
+        "lane-contacts": f"Lane {claim.lane} touches {ball}",
+        "lane-threads": f"Lane {claim.lane} threads {gap}",
+        "gap-reachable": f"{first_up(gap)} is reachable",
+        "gap-unreachable": f"{first_up(gap)} is not reachable",
+    }.get(claim.kind, plain(claim.kind))
+    if claim.margin_mm:
+        words += f" with {claim.margin_mm:g} mm to spare"
+    if claim.pace_min is not None or claim.pace_max is not None:
+        words += f" at pace {claim.pace_min or 1:g} to {claim.pace_max or 10:g}"
+    ids = [shot.id for shot in routine.shots]
+    if len(ids) > 1 and claim.shot in ids:
+        words = f"Shot {ids.index(claim.shot) + 1}: {words}"
+    return words
+
+
+def claims_on_offer(routine: Routine, answer: RoutineAnswer, shot_id: str) -> list[Claim]:
+    """Claims about a shot that hold for this answer and are not made yet."""
+    shot = next((one for one in answer.shots if one.shot == shot_id), None)
+    if shot is None:
+        return []
+    made = set(map(meaning, routine.claims))
+    return [claim for claim in _that_hold(routine, answer, shot) if meaning(claim) not in made]
+
+
+def meaning(claim: Claim) -> tuple[str, ...]:
+    """What a claim says, so that the same is not said twice."""
+    return (claim.kind, claim.shot, claim.lane, claim.ball, claim.gap)
+
+
+def _that_hold(routine: Routine, answer: RoutineAnswer, shot: ShotAnswer) -> Iterator[Claim]:
+    if shot.pot is not None:
+        yield Claim("pot-on" if shot.pot.on else "pot-off", shot.shot)
+    for lane in shot.lanes:
+        if lane.clear:
+            yield Claim("lane-clears", shot.shot, lane=lane.label)
+        for room in lane.clearances:
+            if room.clearance_mm < 0.0:
+                yield Claim("lane-contacts", shot.shot, lane=lane.label, ball=room.ball)
+    known = {gap.id for gap in routine.gaps}
+    for one in shot.passes:
+        if one.threads and one.gap in known:
+            yield Claim("lane-threads", shot.shot, lane=one.lane, gap=one.gap)
+    for verdict in answer.verdicts:
+        if verdict.shot == shot.shot and verdict.gap in known:
+            kind = "gap-reachable" if verdict.reachable else "gap-unreachable"
+            yield Claim(kind, shot.shot, gap=verdict.gap)
