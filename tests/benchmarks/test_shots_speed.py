@@ -88,10 +88,8 @@ def figures(request: pytest.FixtureRequest) -> Iterator[Figures]:
     wide = [max(len(line[k]) for line in found.lines) for k in range(3)]
     capture = request.config.pluginmanager.getplugin("capturemanager")
     with capture.global_and_fixture_disabled():
-        busy = (
-            f", {os.getloadavg()[1]:.1f} processes wanting one" if hasattr(os, "getloadavg") else ""
-        )
-        print(f"\n\nShots to rest with six balls, {os.cpu_count()} cores{busy}")
+        load = f"{os.getloadavg()[1]:.1f}" if hasattr(os, "getloadavg") else "unknown"
+        print(f"\n\nShots to rest with six balls, {os.cpu_count()} cores, load {load}")
         for what, figure, goal in found.lines:
             print(f"  {what:<{wide[0]}}  {figure:<{wide[1]}}  {goal and 'goal ' + goal}".rstrip())
 
