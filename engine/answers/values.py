@@ -193,7 +193,7 @@ class GapVerdict:
     """Whether plain top or screw threads a gap in one shot; windows when it does, why not else.
 
     `limit` names what stops it (see `engine.reach.limits`); `choice` is the most forgiving strike.
-    `slivers` counts windows too thin for anyone to play.
+    The largest window comes first; `slivers` counts those too thin for anyone to play.
     """
 
     gap: str

@@ -91,6 +91,7 @@ def _map(scene: Scene, lattice: Lattice, refined: bool) -> ReachMap:
     count = label_regions(lattice.threads, labels)
     found = [labels == number for number in range(1, count + 1)]
     playable = [region for region in found if not refined or _thickness(region) >= LEAST_THICKNESS]
+    playable.sort(key=lambda region: -int(region.sum()))
     windows = [_window(lattice, region, refined) for region in playable]
     return ReachMap(
         scene.shot.id,
@@ -102,7 +103,7 @@ def _map(scene: Scene, lattice: Lattice, refined: bool) -> ReachMap:
         lattice.reason,
         lattice.other,
         lattice.tried,
-        tuple(sorted(windows, key=lambda window: -window.best_margin_mm)),
+        tuple(windows),
         count - len(playable),
         int(lattice.tried.sum()),
     )

@@ -21,6 +21,8 @@ from engine.routine.values import Gap, Routine, Shot
 
 #: Tip heights and paces tried for the widest room within a pace range.
 RANGE_TIPS, RANGE_PACES = 81, 15
+#: Windows told in a sentence, the largest first.
+SAID = 2
 
 
 def reach(routine: Routine, shot_id: str, gap_id: str) -> ReachMap:
@@ -89,9 +91,10 @@ def _pot(routine: Routine, shot: Shot) -> PotAnswer | None:
 
 
 def _width(routine: Routine, gap: Gap) -> float:
-    radius = conditions_of(routine).ball_radius_mm
+    c = conditions_of(routine)
+    radius, cue = c.ball_radius_mm, c.cue_radius_mm
     parts = [routine.gap(one) for one in gaps_in_order(routine, gap.id)]
-    return min(gap_width_mm(table_of(routine), part, routine.balls, radius) for part in parts)
+    return min(gap_width_mm(table_of(routine), part, routine.balls, radius, cue) for part in parts)
 
 
 def _pot_off(routine: Routine, shot: Shot, gap: Gap, answer: PotAnswer) -> GapVerdict:
@@ -126,10 +129,11 @@ def reached_sentence(
     windows: Sequence[ReachWindow], conditions: Conditions, choice: Choice | None
 ) -> str:
     """Windows in words: names of the strikes, paces, and the choice that forgives most."""
-    parts = [_window_words(window, conditions) for window in windows[:3]]
-    more = f", and {len(windows) - 3} smaller windows" if len(windows) > 3 else ""
+    parts = [_window_words(window, conditions) for window in windows[:SAID]]
+    left = len(windows) - SAID
+    more = f", and {left} smaller window{'s' if left > 1 else ''}" if left > 0 else ""
     told = f"Reachable with {'; or with '.join(parts)}{more}."
-    best = windows[0]
+    best = max(windows, key=lambda window: window.best_margin_mm)
     if choice is None:
         return told + (
             f" Most room, {best.best_margin_mm:.0f} mm to the nearer edge: "
