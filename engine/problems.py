@@ -62,7 +62,7 @@ def _all(routine: Routine) -> Iterator[Problem]:
         table = table_of(routine)
     with suppress(BaizewrightError):
         conditions = conditions_of(routine)
-    yield from _ball_problems(routine, table, conditions.ball_radius_mm)
+    yield from _ball_problems(routine, table, conditions)
     for shot in routine.shots:
         yield from _shot_problems(shot)
     for gap in routine.gaps:
@@ -71,18 +71,21 @@ def _all(routine: Routine) -> Iterator[Problem]:
         yield from _claim_problems(claim, index)
 
 
-def _ball_problems(routine: Routine, table: Table | None, radius_mm: float) -> Iterator[Problem]:
+def _ball_problems(
+    routine: Routine, table: Table | None, conditions: Conditions
+) -> Iterator[Problem]:
     if routine.cue_ball is None:
         yield Problem("no-cue-ball", "There is no cue ball: place one.")
     for a, b in combinations(routine.balls, 2):
-        over = 2 * radius_mm - math.dist(a.centre_mm, b.centre_mm)
+        over = conditions.touch_of(a, b) - math.dist(a.centre_mm, b.centre_mm)
         if over > TOUCHING_MM:
             text = f"{a.id} and {b.id} overlap by {over:.2f} mm: move one of them away."
             yield Problem("overlap", text, balls=(a.id, b.id))
     if table is None:
         return
-    bed = bed_of(table, radius_mm)
     for ball in routine.balls:
+        radius_mm = conditions.radius_of(ball)
+        bed = bed_of(table, radius_mm)
         pocket = pocket_holding(table, ball.centre_mm)
         if pocket is not None:
             text = f"{ball.id} lies in the {pocket.title}: move it onto the bed."

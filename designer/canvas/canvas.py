@@ -111,13 +111,14 @@ class TableCanvas(QWidget):
                 area, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, str(error)
             )
             return
-        radius, view = self._session.radius_mm, self._session.view
+        radius_of, view = self._session.conditions.radius_of, self._session.view
         for locked in self._session.routine.balls:
             if locked.locked:
-                overlay.paint_lock(painter, locked, radius, matrix)
+                overlay.paint_lock(painter, locked, radius_of(locked), matrix)
         ball = self._session.ball
         if ball is None:
             return
+        radius = radius_of(ball)
         overlay.paint_selected(painter, ball, radius, matrix)
         if self.hands.dragged or self._linger.isActive():
             placement = next(p for p in placements(self._session.routine) if p.ball == ball.id)

@@ -91,7 +91,7 @@ class ShotPanel(Panel):
         if lane_answer is not None:
             strike = lane.title or lane_answer.strike_name
             height = lane_answer.tip_height
-        tip = "found" if height == STUN else _short_tip(float(height) * conditions.ball_radius_mm)
+        tip = "found" if height == STUN else _short_tip(float(height) * conditions.cue_radius_mm)
         pace = f"{lane.pace:g}" if lane.speed_m_s is None else f"{lane.speed_m_s:g} m/s"
         return ("", strike, tip, pace)
 

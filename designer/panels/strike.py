@@ -68,7 +68,7 @@ class StrikeEditor(QWidget):
         height = 0.0 if stun else float(lane.tip_height)
         if stun and found is not None:
             height = found.tip_height
-        radius, limit = conditions.ball_radius_mm, conditions.tip_limit
+        radius, limit = conditions.cue_radius_mm, conditions.tip_limit
         self.face.show_tip(height, limit, radius, found=stun)
         pace = lane.pace
         speed = lane.speed_m_s or float(conditions.speed_mm_s(pace)) / 1000.0
@@ -110,9 +110,9 @@ class StrikeEditor(QWidget):
 
     def _on_mm(self, value: float) -> None:
         limit = self._session.conditions.tip_limit
-        height = value / self._session.radius_mm
+        height = value / self._session.radius_of("cue")
         # The box rounds to a tenth of a millimetre: its end is the very limit.
-        at_end = abs(value) > limit * self._session.radius_mm - 0.05
+        at_end = abs(value) > limit * self._session.radius_of("cue") - 0.05
         self._session.shots.set_tip(_signed(limit, height) if at_end else height)
 
     def _on_share(self, value: float) -> None:

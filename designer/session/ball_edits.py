@@ -34,7 +34,7 @@ class BallEdits:
             return ""
         ball_id = edits.free_ball_id(session.routine, kind)
         wanted = place_mm or self.home_mm(kind)
-        x, y = settle(session.routine, session.table, session.radius_mm, ball_id, wanted)
+        x, y = settle(session.routine, session.table, session.radius_of(kind), ball_id, wanted)
         ball = Ball(ball_id, kind, x, y)
         if not session.apply(f"Add {KIND_NAMES[kind]}", lambda r: edits.place_ball(r, ball)):
             return ""
@@ -70,7 +70,8 @@ class BallEdits:
     def drag(self, ball_id: str, wanted_mm: Point) -> Point:
         """Move a ball towards a place; it stops at what it meets. One step until `drop`."""
         session = self._session
-        x, y = settle(session.routine, session.table, session.radius_mm, ball_id, wanted_mm)
+        radius = session.radius_of(session.routine.ball(ball_id).kind)
+        x, y = settle(session.routine, session.table, radius, ball_id, wanted_mm)
         name = f"Move {named_ball(session.routine, ball_id)}"
         session.apply(
             name, lambda r: edits.move_ball(r, ball_id, x, y), merge=f"{ball_id} {self._drag}"
@@ -98,12 +99,13 @@ class BallEdits:
             self.say_locked(ball)
             return False
         name = named_ball(self._session.routine, ball.id)
-        if not is_free(session.routine, session.table, session.radius_mm, ball_id, wanted_mm):
+        radius = session.radius_of(ball.kind)
+        if not is_free(session.routine, session.table, radius, ball_id, wanted_mm):
             session.messages.warn(
                 f"The {name} does not fit there: it would overlap a ball or leave the bed.",
                 "It was put at the nearest free place.",
             )
-        x, y = settle(session.routine, session.table, session.radius_mm, ball_id, wanted_mm)
+        x, y = settle(session.routine, session.table, radius, ball_id, wanted_mm)
         return session.apply(f"Place {name}", lambda r: edits.move_ball(r, ball_id, x, y))
 
     def to_spot(self, ball_id: str, spot_id: str) -> None:

@@ -89,6 +89,11 @@ class Session(QObject):
         """Radius of the balls."""
         return self.conditions.ball_radius_mm
 
+    def radius_of(self, kind: str) -> float:
+        """Radius of a ball of that kind: the cue ball may be of another size."""
+        conditions = self.conditions
+        return conditions.cue_radius_mm if kind == "cue" else conditions.ball_radius_mm
+
     @property
     def ball(self) -> Ball | None:
         """The selected ball."""

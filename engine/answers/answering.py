@@ -115,7 +115,7 @@ def _passes(
     cue = routine.cue_ball
     played = (shot.object_ball, "" if cue is None else cue.id)
     obstacles = [ball for ball in routine.balls if ball.id not in played]
-    ways = [way_of_lane(one, obstacles, conditions.ball_radius_mm) for one in lanes]
+    ways = [way_of_lane(one, obstacles, conditions) for one in lanes]
     for gap in routine.gaps:
         try:
             found = [_pass(routine, table, gap, way) for way in ways]

@@ -69,7 +69,11 @@ def heading(engine_version: str, routine: Routine) -> dict[str, Any]:
 
 def conditions_json(conditions: Conditions) -> dict[str, Any]:
     """Every condition value used, by the name a routine file gives it."""
-    return {field.name: plain(getattr(conditions, field.name)) for field in fields(conditions)}
+    found = {field.name: plain(getattr(conditions, field.name)) for field in fields(conditions)}
+    # left out means like the other balls: the answer says what was used
+    found["cue_ball_radius_mm"] = plain(conditions.cue_radius_mm)
+    found["cue_ball_mass_kg"] = plain(conditions.cue_mass_kg)
+    return found
 
 
 def verdict_json(verdict: GapVerdict) -> dict[str, Any]:
@@ -120,7 +124,7 @@ def _choice(choice: Choice) -> dict[str, Any]:
 
 def _shot(shot: ShotAnswer, routine: Routine) -> dict[str, Any]:
     conditions, cue = conditions_of(routine), routine.cue_ball
-    radius, limit = conditions.ball_radius_mm, conditions.tip_limit
+    radius, limit = conditions.cue_radius_mm, conditions.tip_limit
     cue_id = "" if cue is None else cue.id
     stun = shot.stun_tip_height
     return {

@@ -108,11 +108,12 @@ def _first_fail(
 
 def _possible(routine: Routine, moved: np.ndarray, k: int) -> np.ndarray:
     """Whether ball k can lie there: on the bed and in no other ball, (N,)."""
-    radius = conditions_of(routine).ball_radius_mm
-    on_bed = bed_of(table_of(routine), radius).allows(moved[:, k], slack_mm=1e-6)
+    c, ball = conditions_of(routine), routine.balls[k]
+    on_bed = bed_of(table_of(routine), c.radius_of(ball)).allows(moved[:, k], slack_mm=1e-6)
+    touch = np.array([c.touch_of(ball, one) for one in routine.balls if one is not ball])
     others = np.delete(moved, k, axis=1)
     away = np.linalg.norm(others - moved[:, k : k + 1], axis=2)
-    return np.asarray(on_bed) & (away >= 2.0 * radius - 1e-6).all(axis=1)
+    return np.asarray(on_bed) & (away >= touch - 1e-6).all(axis=1)
 
 
 def _judges(routine: Routine) -> list[tuple[int, Judge]]:
@@ -170,9 +171,7 @@ def _strike(scene: Scene, ask: LaneAsk, places: np.ndarray) -> tuple[np.ndarray,
     if ask.tip_height != STUN:
         return np.full(len(places), float(ask.tip_height)), speed
     line = scene.line_rad(places)
-    contact = places[:, scene.target] - 2.0 * c.ball_radius_mm * np.column_stack(
-        [np.cos(line), np.sin(line)]
-    )
+    contact = places[:, scene.target] - c.touch_mm * np.column_stack([np.cos(line), np.sin(line)])
     far = np.linalg.norm(contact - places[:, scene.cue], axis=1)
     tip = stun_tip_height(far, speed, c.sliding_friction, 1000.0 * c.gravity_m_s2)
     return np.clip(np.nan_to_num(tip, nan=-c.tip_limit), -c.tip_limit, c.tip_limit), speed

@@ -2,7 +2,7 @@
 
 from engine.conditions.model import CONDITION_FACTS, ConditionFact, Conditions
 from engine.conditions.presets import Preset, PresetValue, preset, preset_ids
-from engine.conditions.usual import usual_conditions
+from engine.conditions.usual import likely_ranges, usual_conditions
 
 __all__ = [
     "CONDITION_FACTS",
@@ -10,6 +10,7 @@ __all__ = [
     "Conditions",
     "Preset",
     "PresetValue",
+    "likely_ranges",
     "preset",
     "preset_ids",
     "usual_conditions",

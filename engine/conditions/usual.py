@@ -36,6 +36,14 @@ def usual_conditions(table: Table, preset_id: str = "") -> Conditions:
     return made
 
 
+def likely_ranges(table: Table, preset_id: str = "") -> dict[str, tuple[float, float]]:
+    """The ranges in which the figures of the table's usual cloth (or of a preset) may lie."""
+    wanted = preset_id or table.preset
+    if not wanted:
+        return {}
+    return {name: (one.low, one.high) for name, one in preset(wanted).values.items()}
+
+
 def _figures(table: Table, preset_id: str) -> dict[str, Any]:
     wanted = preset_id or table.preset
     return preset(wanted).figures if wanted else {}

@@ -33,12 +33,14 @@ class Aim:
     centres_rad: float
 
 
-def straight_aim(cue_mm: Point, ball_mm: Point, centres_rad: float, radius_mm: float) -> Aim:
+def straight_aim(cue_mm: Point, ball_mm: Point, centres_rad: float, touch_mm: float) -> Aim:
     """The aim that meets a ball with a given line of centres, for a straight way there.
+
+    `touch_mm` is the distance of the centres at contact.
 
     `OutOfRangeError` when the ball would be met from behind (a cut of 90 degrees or more).
     """
-    contact = along(ball_mm, centres_rad + math.pi, 2.0 * radius_mm)
+    contact = along(ball_mm, centres_rad + math.pi, touch_mm)
     touching = distance_mm(cue_mm, contact) < 1e-6
     direction = centres_rad if touching else direction_rad(cue_mm, contact)
     if math.cos(direction - centres_rad) <= 0.0:
@@ -60,30 +62,30 @@ def aimed(
     Without `allow_for_throw` the line of centres is the potting line. A cue ball that does not
     get there is aimed without throw.
     """
-    radius = conditions.ball_radius_mm
-    plain = straight_aim(cue_mm, ball_mm, line_rad, radius)
+    touch = conditions.touch_mm
+    plain = straight_aim(cue_mm, ball_mm, line_rad, touch)
     if not allow_for_throw or _no_ball_friction(conditions):
         return plain
 
     def strays(centres_rad: float) -> float | None:
-        aim = straight_aim(cue_mm, ball_mm, centres_rad, radius)
+        aim = straight_aim(cue_mm, ball_mm, centres_rad, touch)
         there = arrival(struck, distance_mm(cue_mm, aim.contact_mm), conditions)
         if there is None:
             return None
         return wrapped_rad(object_line_rad(there, aim, conditions) - line_rad)
 
     centres = root_near(strays, line_rad, 1.0)
-    return plain if centres is None else straight_aim(cue_mm, ball_mm, centres, radius)
+    return plain if centres is None else straight_aim(cue_mm, ball_mm, centres, touch)
 
 
 def object_line_rad(there: Arrival, aim: Aim, conditions: Conditions) -> float:
     """The direction the object ball leaves in, for a cue ball that arrives straight."""
-    c, radius = conditions, conditions.ball_radius_mm
+    c, radius = conditions, conditions.cue_radius_mm
     hx, hy = math.cos(aim.direction_rad), math.sin(aim.direction_rad)
     turn = there.spin_ratio * there.speed_mm_s / radius
     after = ball_impact(
         there.speed_mm_s * hx, there.speed_mm_s * hy, -turn * hy, turn * hx, there.spin_z_rad_s,
-        radius, c.ball_mass_kg, 0.0, 0.0, 0.0, 0.0, 0.0, radius, c.ball_mass_kg,
+        radius, c.cue_mass_kg, 0.0, 0.0, 0.0, 0.0, 0.0, c.ball_radius_mm, c.ball_mass_kg,
         math.cos(aim.centres_rad), math.sin(aim.centres_rad),
         c.ball_restitution, c.ball_friction_base, c.ball_friction_extra, c.ball_friction_decay_s_m,
     )  # fmt: skip

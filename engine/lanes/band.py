@@ -9,7 +9,7 @@ table, not the player's error.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -19,7 +19,7 @@ from shapely.geometry import MultiPolygon, Polygon
 
 from engine.answers.values import Point, PotAnswer
 from engine.balls import Ball
-from engine.conditions import CONDITION_FACTS, Conditions
+from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges
 from engine.lanes.legs import legs_of
 from engine.lanes.playing import (
     Setting,
@@ -42,6 +42,7 @@ VARIED: tuple[str, ...] = tuple(
 SAMPLES = 48
 STATIONS = 60
 SEED = 71
+NO_RANGES: Mapping[str, tuple[float, float]] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ def lane_band(
     check_strike(ask, conditions)
     wanted = plan(scene, ask)
     ways, cushions, rests = [], [], []
-    for one in spread_conditions(conditions, samples):
+    for one in spread_conditions(conditions, samples, likely_ranges(table)):
         varied: Setting = replace(scene, conditions=one)
         trace = free_trace(varied, wanted.struck, wanted.direction_rad)
         start = start_of_way(varied, trace)
@@ -99,8 +100,12 @@ def lane_band(
     )
 
 
-def spread_conditions(conditions: Conditions, count: int) -> tuple[Conditions, ...]:
+def spread_conditions(
+    conditions: Conditions, count: int, ranges: Mapping[str, tuple[float, float]] = NO_RANGES
+) -> tuple[Conditions, ...]:
     """Conditions spread over the likely ranges, the stated ones first.
+
+    `ranges` go before those of `CONDITION_FACTS`, as of the table's usual cloth.
 
     Each value is drawn from its range moved so that its middle is the stated value: one draw in
     each of `count` − 1 equal shares of the range, shuffled (Latin hypercube, seeded).
@@ -109,8 +114,8 @@ def spread_conditions(conditions: Conditions, count: int) -> tuple[Conditions, .
     columns: dict[str, Any] = {}
     for name in VARIED:
         fact = CONDITION_FACTS[name]
-        assert fact.likely is not None
-        half = 0.5 * (fact.likely[1] - fact.likely[0])
+        low, high = ranges.get(name) or fact.likely or (0.0, 0.0)
+        half = 0.5 * (high - low)
         share = (random.permutation(count - 1) + random.random(count - 1)) / (count - 1)
         values = getattr(conditions, name) + half * (2.0 * share - 1.0)
         columns[name] = np.clip(values, *fact.allowed)

@@ -8,28 +8,33 @@ import numpy as np
 from shapely.geometry import Polygon
 
 from engine.answers.values import Clearance
-from engine.balls import Ball
+from engine.balls import Ball, touch_distance_mm
 from engine.lanes.legs import Legs, first_touch, line_of, nearest
 
 #: A ball this near the middle of the lane lies on neither side of it.
 DEAD_AHEAD_MM = 1e-6
 
 
-def clearances(legs: Legs, obstacles: Iterable[Ball], radius_mm: float) -> tuple[Clearance, ...]:
+def clearances(
+    legs: Legs, obstacles: Iterable[Ball], radius_mm: float, ball_radius_mm: float | None = None
+) -> tuple[Clearance, ...]:
     """The clearance of a way to each obstacle, in the order given; none for an empty way.
 
-    Clearance is the nearest approach of centres less two radii: the room between the edges,
-    negative for an overlap. Fullness is 1 − offset/2R at first touch, 0 for a ball that clears.
+    Clearance is the nearest approach of centres less their distance when touching (two radii of
+    equal balls; `ball_radius_mm` is the obstacles', where it differs): the room between the
+    edges, negative for an overlap. Fullness is 1 − offset/touching distance at first touch, 0 for
+    a ball that clears.
     """
-    found = (_clearance(legs, ball, radius_mm) for ball in obstacles)
+    other = radius_mm if ball_radius_mm is None else ball_radius_mm
+    touch_mm = touch_distance_mm(radius_mm, other)
+    found = (_clearance(legs, ball, touch_mm) for ball in obstacles)
     return tuple(clearance for clearance in found if clearance is not None)
 
 
-def _clearance(legs: Legs, ball: Ball, radius_mm: float) -> Clearance | None:
+def _clearance(legs: Legs, ball: Ball, reach_mm: float) -> Clearance | None:
     place = nearest(legs, ball.centre_mm)
     if place is None:
         return None
-    reach_mm = 2.0 * radius_mm
     fullness, offset = 0.0, place.offset_mm
     if place.distance_mm < reach_mm:
         touch = first_touch(legs, ball.centre_mm, reach_mm)

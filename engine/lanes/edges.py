@@ -8,16 +8,23 @@ from collections.abc import Sequence
 import numpy as np
 
 from engine.answers.values import Point
-from engine.balls import Ball
+from engine.balls import Ball, touch_distance_mm
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.routine.values import Gap
 from engine.tables.model import CUSHIONS, Table
 
 
-def gap_width_mm(table: Table, gap: Gap, balls: Sequence[Ball], radius_mm: float) -> float:
+def gap_width_mm(
+    table: Table,
+    gap: Gap,
+    balls: Sequence[Ball],
+    radius_mm: float,
+    cue_radius_mm: float | None = None,
+) -> float:
     """Width of a gap between its edges, mm (stretch: its length; area: its least width).
 
-    For a cannon it is the ball's diameter and the cue ball's together, the width of ways that
+    `radius_mm` is the balls' that bound it, `cue_radius_mm` the cue ball's where it differs. For
+    a cannon it is the ball's diameter and the cue ball's together, the width of ways that
     touch; half of it when a side is asked.
     """
     if gap.kind == "ball-ball":
@@ -32,7 +39,24 @@ def gap_width_mm(table: Table, gap: Gap, balls: Sequence[Ball], radius_mm: float
     if gap.kind == "cloth-area":
         box = list(np.ptp(np.asarray(gap.points_mm, dtype=float), axis=0))
         return float(min(box))
-    return 4.0 * radius_mm if gap.side == "either" else 2.0 * radius_mm
+    cue = radius_mm if cue_radius_mm is None else cue_radius_mm
+    touch = touch_distance_mm(radius_mm, cue)
+    return 2.0 * touch if gap.side == "either" else touch
+
+
+def width_wanted_mm(gap: Gap, radius_mm: float, cue_radius_mm: float) -> float:
+    """The least width of a gap between balls, or ball and cushion, that the cue ball passes.
+
+    Its own diameter when the balls are equal; seen from above, unequal balls touch a little
+    before or after their outlines do.
+
+    >>> width_wanted_mm(Gap("g", "ball-ball"), 26.25, 26.25)
+    52.5
+    """
+    touch = touch_distance_mm(radius_mm, cue_radius_mm)
+    if gap.kind == "ball-ball":
+        return 2.0 * (touch - radius_mm)
+    return touch + cue_radius_mm - radius_mm
 
 
 def gap_ends_mm(table: Table, gap: Gap, balls: Sequence[Ball]) -> tuple[Point, Point]:

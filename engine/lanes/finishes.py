@@ -84,7 +84,7 @@ def cannon_pass(gap: Gap, way: Way) -> GapPass:
     if target is None:
         reason = f"ball {wanted} is not on the cloth beside the balls played"
         return GapPass(way.label, gap.id, False, math.nan, reason)
-    reach = 2.0 * way.radius_mm
+    reach = way.touch_mm
     touch = first_touch(way.legs, target.centre_mm, reach)
     if touch is None:
         place = nearest(way.legs, target.centre_mm)

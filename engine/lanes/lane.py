@@ -74,28 +74,29 @@ def lane(
     return _assembled(scene, ask, wanted, free, played)
 
 
-def way_of_lane(found: Lane, obstacles: Sequence[Ball], radius_mm: float) -> Way:
+def way_of_lane(found: Lane, obstacles: Sequence[Ball], conditions: Conditions) -> Way:
     """A lane as the gaps look at it."""
     return Way(
         found.label,
         found.legs_mm,
         tuple(obstacles),
-        radius_mm,
+        conditions.cue_radius_mm,
         found.first_cushion,
         found.first_cushion_mm,
         found.stops_mm,
+        ball_radius_mm=conditions.ball_radius_mm,
     )
 
 
 def _assembled(scene: Setting, ask: LaneAsk, wanted: Plan, free: Trace, played: Trace) -> Lane:
     cue, conditions = scene.cue, scene.conditions
-    radius, struck = conditions.ball_radius_mm, wanted.struck
+    radius, struck = conditions.cue_radius_mm, wanted.struck
     start = start_of_way(scene, free)
     way = way_of(scene, ask.label, free, start)
     told = free if scene.target is not None else played
     event = first_contact_event(told, cue.id, "" if scene.target is None else scene.target.id)
     contact = None if event is None else contact_of(told, cue.id, event, conditions)
-    rooms = clearances(way.legs, scene.others, radius)
+    rooms = clearances(way.legs, scene.others, radius, conditions.ball_radius_mm)
     arrives, arrival_speed = _arrival(told, cue.id, event, radius)
     meets = _met(played, cue.id, scene.target)
     return Lane(

@@ -85,7 +85,7 @@ def _crossing_pass(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Poin
 def _crossed(
     gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point], along_mm: float
 ) -> GapPass:
-    two = 2.0 * way.radius_mm
+    two = way.touch_mm
     here = substring(path, 0.0, min(along_mm + 2.0 * two, path.length))
     at = path.interpolate(along_mm)
     rooms = [(here.distance(PlanePoint(ends[0])) - two, f"ball {gap.balls[0]}")]
@@ -118,5 +118,5 @@ def _missed(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point]) -> 
         return GapPass(
             way.label, gap.id, False, -away, f"stops {away:.0f} mm short of the gap{meets}"
         )
-    miss = away + 2.0 * way.radius_mm
+    miss = away + way.touch_mm
     return GapPass(way.label, gap.id, False, -miss, f"misses the gap by {miss:.0f} mm{meets}")

@@ -126,7 +126,7 @@ def _played_aim(scene: Setting, struck: Struck, first: Aim) -> Aim:
         return wrapped_rad(math.atan2(float(vy), float(vx)) - line)
 
     # a turn of the aim moves the contact by the distance, and the line of centres by far more
-    two = 2.0 * scene.conditions.ball_radius_mm
+    two = scene.conditions.touch_mm
     away = max(distance_mm(cue.centre_mm, first.contact_mm), 1.0)
     slope = -away / (two * max(math.cos(first.centres_rad - first.direction_rad), 0.05))
     found = root_near(strays, first.direction_rad, slope)
@@ -146,7 +146,7 @@ def _stun_search(
     if scene.target is None or scene.pot is None or scene.shot.aim_deg is not None:
         return None
     cue, ball = scene.cue.centre_mm, scene.target.centre_mm
-    contact = straight_aim(cue, ball, scene.line_rad, scene.conditions.ball_radius_mm).contact_mm
+    contact = straight_aim(cue, ball, scene.line_rad, scene.conditions.touch_mm).contact_mm
     tip: float | None = None
     for _ in range(STUN_TRIES):
         last = tip
@@ -228,7 +228,13 @@ def cushion_events(trace: Trace, cue_id: str, start_s: float) -> tuple[LaneEvent
 def way_of(scene: Setting, label: str, trace: Trace, start_s: float | None) -> Way:
     """The free way of a lane for the gaps; an empty one when it never meets the object ball."""
     if start_s is None:
-        return Way(label, (), scene.others, scene.conditions.ball_radius_mm)
+        return Way(
+            label,
+            (),
+            scene.others,
+            scene.conditions.cue_radius_mm,
+            ball_radius_mm=scene.conditions.ball_radius_mm,
+        )
     potting = scene.target is not None and scene.shot.aim_deg is None
     cushion = next(iter(cushion_events(trace, scene.cue.id, start_s)), None)
     x, y = trace.positions(scene.cue.id, trace.duration_s)
@@ -236,7 +242,8 @@ def way_of(scene: Setting, label: str, trace: Trace, start_s: float | None) -> W
         label=label,
         legs=legs_of(trace, scene.cue.id, start_s),
         obstacles=scene.others,
-        radius_mm=scene.conditions.ball_radius_mm,
+        radius_mm=scene.conditions.cue_radius_mm,
+        ball_radius_mm=scene.conditions.ball_radius_mm,
         first_cushion="" if cushion is None else cushion.other,
         first_cushion_mm=None if cushion is None else cushion.at_mm,
         stops_mm=None if scene.cue.id in trace.potted else (float(x), float(y)),

@@ -87,7 +87,7 @@ def arrival(struck: Struck, distance_mm: float, conditions: Conditions) -> Arriv
         seconds = slide_s + (rolled - float(speed)) / (c.rolling_resistance * grip)
     else:
         seconds = abs(struck.speed_mm_s - float(speed)) / (c.sliding_friction * grip)
-    turn = 2.5 * struck.speed_mm_s * struck.side / c.ball_radius_mm
+    turn = 2.5 * struck.speed_mm_s * struck.side / c.cue_radius_mm
     turn = math.copysign(max(abs(turn) - c.spin_decay_rad_s2 * seconds, 0.0), turn)
     return Arrival(float(speed), float(spin), turn)
 

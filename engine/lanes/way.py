@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.answers.values import Point
-from engine.balls import Ball
+from engine.balls import Ball, touch_distance_mm
 from engine.lanes.legs import Legs, first_touch
 
 
@@ -15,7 +15,8 @@ class Way:
     """One lane for the gaps: its free way in legs, the balls in it, where it first meets a cushion.
 
     `stops_mm` is None when the cue ball goes in-off; `pots` says whether the object ball goes
-    where it is sent (True when there is none to pot).
+    where it is sent (True when there is none to pot). `radius_mm` is the cue ball's;
+    `ball_radius_mm` the other balls', None when they are of one size.
     """
 
     label: str
@@ -26,6 +27,13 @@ class Way:
     first_cushion_mm: Point | None = None
     stops_mm: Point | None = None
     pots: bool = True
+    ball_radius_mm: float | None = None
+
+    @property
+    def touch_mm(self) -> float:
+        """Distance of the centres when the cue ball touches another ball."""
+        other = self.radius_mm if self.ball_radius_mm is None else self.ball_radius_mm
+        return touch_distance_mm(self.radius_mm, other)
 
 
 def met_before(way: Way, limit_mm: float, but: Sequence[str] = ()) -> tuple[str, float] | None:
@@ -33,8 +41,8 @@ def met_before(way: Way, limit_mm: float, but: Sequence[str] = ()) -> tuple[str,
     found = []
     for ball in way.obstacles:
         if ball.id not in but:
-            touch = first_touch(way.legs, ball.centre_mm, 2.0 * way.radius_mm)
+            touch = first_touch(way.legs, ball.centre_mm, way.touch_mm)
             if touch is not None and touch.along_mm <= limit_mm:
-                overlap = 2.0 * way.radius_mm - abs(touch.offset_mm)
+                overlap = way.touch_mm - abs(touch.offset_mm)
                 found.append((touch.along_mm, ball.id, overlap))
     return min(found)[1:] if found else None

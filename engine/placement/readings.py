@@ -24,8 +24,8 @@ def placements(routine: Routine) -> tuple[BallPlacement, ...]:
     >>> cue.across.cushion, cue.across.centre_mm, cue.along.edge_mm, cue.spot
     ('left', 889.0, 710.75, 'brown')
     """
-    table, radius = table_of(routine), conditions_of(routine).ball_radius_mm
-    return tuple(_placement(ball, table, radius) for ball in routine.balls)
+    table, conditions = table_of(routine), conditions_of(routine)
+    return tuple(_placement(ball, table, conditions.radius_of(ball)) for ball in routine.balls)
 
 
 def _placement(ball: Ball, table: Table, radius_mm: float) -> BallPlacement:

@@ -1,4 +1,7 @@
-"""Balls in the way: a rolling ball sweeps a corridor two radii wide; nothing may stand in it."""
+"""Balls in the way: a ball on a line meets every ball whose centre comes within touching distance.
+
+Touching distance is the distance of the centres as seen from above, two radii for equal balls.
+"""
 
 from __future__ import annotations
 
@@ -15,9 +18,9 @@ TOUCH_MM = 1e-6
 
 
 def balls_in_way(
-    line_mm: Sequence[Point], balls: Iterable[Ball], radius_mm: float
+    line_mm: Sequence[Point], balls: Iterable[Ball], touch_mm: float
 ) -> tuple[tuple[Ball, float], ...]:
-    """The balls a ball of `radius_mm` would meet on a line, each with the overlap in mm.
+    """The balls a ball would meet on a line, each with the overlap in mm.
 
     Nearest to the start first. Balls that it would only just touch are left out.
     """
@@ -25,7 +28,7 @@ def balls_in_way(
     found = []
     for ball in balls:
         centre = PlanePoint(ball.centre_mm)
-        overlap_mm = 2.0 * radius_mm - line.distance(centre)
+        overlap_mm = touch_mm - line.distance(centre)
         if overlap_mm > TOUCH_MM:
             found.append((line.project(centre), ball, overlap_mm))
     found.sort(key=lambda entry: entry[0])
@@ -33,9 +36,9 @@ def balls_in_way(
 
 
 def balls_at(
-    place_mm: Point, balls: Iterable[Ball], radius_mm: float
+    place_mm: Point, balls: Iterable[Ball], touch_mm: float
 ) -> tuple[tuple[Ball, float], ...]:
     """The balls that a ball centred at `place_mm` would overlap, each with the overlap in mm."""
     place = PlanePoint(place_mm)
-    gaps = ((ball, 2.0 * radius_mm - place.distance(PlanePoint(ball.centre_mm))) for ball in balls)
+    gaps = ((ball, touch_mm - place.distance(PlanePoint(ball.centre_mm))) for ball in balls)
     return tuple((ball, overlap) for ball, overlap in gaps if overlap > TOUCH_MM)

@@ -78,9 +78,9 @@ def _tip_place(radius_mm: float, tip: float) -> tuple[float, float]:
 
 
 def _over_cushion(table: Table, conditions: Conditions, cue_mm: Point, shot_rad: float) -> Room:
-    radius = conditions.ball_radius_mm
+    radius = conditions.cue_radius_mm
     to_face = to_edge_mm(cue_mm, shot_rad + math.pi, (0.0, 0.0), (table.width_mm, table.length_mm))
-    nose = conditions.cushion_height_ratio * radius
+    nose = conditions.cushion_height_ratio * conditions.ball_radius_mm
     slope = math.radians(PLAIN_ELEVATION_DEG)
 
     def room(tip: float) -> float:
@@ -97,7 +97,7 @@ def _over_cushion(table: Table, conditions: Conditions, cue_mm: Point, shot_rad:
 
 def _over_ball(conditions: Conditions, cue_mm: Point, shot_rad: float, ball: Ball) -> Room:
     """Room over one ball; below its middle the ball counts as a post, so room grows with height."""
-    radius = conditions.ball_radius_mm
+    radius, stands = conditions.cue_radius_mm, conditions.radius_of(ball)
     dx, dy = ball.x_mm - cue_mm[0], ball.y_mm - cue_mm[1]
     ahead = dx * math.cos(shot_rad) + dy * math.sin(shot_rad)
     beside = abs(dx * math.sin(shot_rad) - dy * math.cos(shot_rad))
@@ -109,7 +109,7 @@ def _over_ball(conditions: Conditions, cue_mm: Point, shot_rad: float, ball: Bal
         behind = level / math.cos(slope)
         if not 0.0 <= behind <= CUE_LENGTH_MM:
             return math.inf
-        above = max(height + level * math.tan(slope) - radius, 0.0) * math.cos(slope)
-        return math.hypot(beside, above) - radius - cue_radius_mm(behind)
+        above = max(height + level * math.tan(slope) - stands, 0.0) * math.cos(slope)
+        return math.hypot(beside, above) - stands - cue_radius_mm(behind)
 
     return room

@@ -3,7 +3,8 @@
 With cut angle φ the fullness is f = 1 − sin φ (geometry of two equal balls): 1 is full, ½ the
 half-ball contact at a cut of 30°. A contact takes the name of the nearest of full (1),
 three-quarter (¾), half (½), quarter (¼); thinner than ⅛ is fine. The names are the trade's, the
-thresholds between them our own: midway, at ⅞, ⅝, ⅜ and ⅛.
+thresholds between them our own: midway, at ⅞, ⅝, ⅜ and ⅛. With unequal balls the same measure of
+the cut is kept, 1 − sin φ, though a full contact then covers more or less of the ball.
 """
 
 from __future__ import annotations

@@ -3,8 +3,9 @@
 A ball of radius R touches a jaw (an arc of radius r) when its centre comes within r + R of the
 jaw's centre, and falls when its centre comes over the fall. A direction is clean when the ball
 falls before it touches a jaw. Whether it is can change only at the tangents to those circles and
-where they cross, so the limits are exact. The cushion faces are tangent to the jaws and set no
-further limit to a ball that lies on the bed.
+where they cross, so the limits are exact. A straight jaw is touched along its line moved in by R;
+its ends and where that line crosses the fall are limits too. The cushion faces are tangent to
+the jaws and set no further limit to a ball that lies on the bed.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from engine.potting.vectors import (
     distance_mm,
     wrapped_rad,
 )
-from engine.tables.model import Pocket
+from engine.tables.model import Facing, Pocket
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,10 @@ def _widest_clean(
             wrapped_rad(direction_rad(ball_mm, spot) - base)
             for spot in _crossings(pocket.fall_mm, pocket.fall_radius_mm, jaw, reach_mm)
         ]
+    turns += [
+        wrapped_rad(direction_rad(ball_mm, spot) - base)
+        for spot in _facing_limits(pocket, reach_mm - pocket.jaw_radius_mm)
+    ]
     spans: list[tuple[float, float]] = []
     for low, high in pairwise(sorted(turns)):
         if high - low < 1e-12 or not _is_clean(
@@ -86,8 +91,13 @@ def _widest_clean(
 
 def _is_clean(pocket: Pocket, ball_mm: Point, direction: float, reach_mm: float) -> bool:
     falls = _entry_mm(ball_mm, direction, pocket.fall_mm, pocket.fall_radius_mm)
-    return falls < math.inf and all(
-        _entry_mm(ball_mm, direction, jaw, reach_mm) > falls for jaw in pocket.jaws_mm
+    return (
+        falls < math.inf
+        and all(_entry_mm(ball_mm, direction, jaw, reach_mm) > falls for jaw in pocket.jaws_mm)
+        and all(
+            _crossing_mm(ball_mm, direction, facing, reach_mm - pocket.jaw_radius_mm) > falls
+            for facing in pocket.facings
+        )
     )
 
 
@@ -112,6 +122,42 @@ def _crossings(a_mm: Point, a_radius: float, b_mm: Point, b_radius: float) -> li
     middle = along(a_mm, direction_rad(a_mm, b_mm), ahead)
     across = direction_rad(a_mm, b_mm) + math.pi / 2
     return [along(middle, across, beside), along(middle, across, -beside)]
+
+
+def _touched_line(facing: Facing, radius_mm: float) -> tuple[Point, Point]:
+    """Where a ball's centre lies as it touches a straight jaw: the jaw moved in by the radius."""
+    (ax, ay), (bx, by), (nx, ny) = facing.start_mm, facing.end_mm, facing.into_mm
+    return (
+        (ax + radius_mm * nx, ay + radius_mm * ny),
+        (bx + radius_mm * nx, by + radius_mm * ny),
+    )
+
+
+def _facing_limits(pocket: Pocket, radius_mm: float) -> list[Point]:
+    """Ends of the lines on which straight jaws are touched, and where these cross the fall."""
+    found: list[Point] = []
+    for facing in pocket.facings:
+        start, end = _touched_line(facing, radius_mm)
+        way, long = direction_rad(start, end), distance_mm(start, end)
+        found += [start, end]
+        into = _entry_mm(start, way, pocket.fall_mm, pocket.fall_radius_mm)
+        if 0.0 < into < long:
+            found.append(along(start, way, into))
+    return found
+
+
+def _crossing_mm(start_mm: Point, direction: float, facing: Facing, radius_mm: float) -> float:
+    """How far along a line a straight jaw is touched from its front; infinity when it is not."""
+    (ax, ay), (bx, by) = _touched_line(facing, radius_mm)
+    dx, dy = math.cos(direction), math.sin(direction)
+    closing = -(dx * facing.into_mm[0] + dy * facing.into_mm[1])
+    if closing <= 0.0:
+        return math.inf
+    room = (start_mm[0] - ax) * facing.into_mm[0] + (start_mm[1] - ay) * facing.into_mm[1]
+    ahead = room / closing
+    x, y = start_mm[0] + ahead * dx - ax, start_mm[1] + ahead * dy - ay
+    share = (x * (bx - ax) + y * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
+    return ahead if ahead >= 0.0 and 0.0 <= share <= 1.0 else math.inf
 
 
 def _between_jaws_rad(pocket: Pocket, ball_mm: Point, base: float, reach_mm: float) -> float:

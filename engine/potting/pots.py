@@ -53,11 +53,13 @@ def pot(table: Table, conditions: Conditions, balls: Sequence[Ball], shot: Shot)
     pocket = table.pocket(shot.pocket)
     if target.id == cue.id:
         raise OutOfRangeError("object ball", repr(target.id), "a ball other than the cue ball")
-    radius = conditions.ball_radius_mm
+    radius, cue_radius, touch = (
+        conditions.ball_radius_mm, conditions.cue_radius_mm, conditions.touch_mm
+    )  # fmt: skip
     others = [ball for ball in balls if ball.id not in (cue.id, target.id)]
     window = pocket_window(pocket, target.centre_mm, radius)
     line = window.direction_rad
-    contact = along(target.centre_mm, line + math.pi, 2.0 * radius)
+    contact = along(target.centre_mm, line + math.pi, touch)
     touching = distance_mm(cue.centre_mm, contact) < TOUCH_MM
     aim = line if touching else direction_rad(cue.centre_mm, contact)
     turn = wrapped_rad(line - aim)
@@ -66,11 +68,11 @@ def pot(table: Table, conditions: Conditions, balls: Sequence[Ball], shot: Shot)
     reasons = (
         *_pocket_reasons(window, pocket.title),
         *_cut_reasons(math.degrees(abs(turn))),
-        *_contact_reasons(table, contact, others, radius),
+        *_contact_reasons(table, contact, others, cue_radius, touch),
         *_way_reasons(
-            "potting line", [target.centre_mm, window.aim_mm, pocket.fall_mm], others, radius
+            "potting line", [target.centre_mm, window.aim_mm, pocket.fall_mm], others, 2.0 * radius
         ),
-        *_way_reasons("cue ball's way to the contact", [cue.centre_mm, contact], others, radius),
+        *_way_reasons("cue ball's way to the contact", [cue.centre_mm, contact], others, touch),
     )
     return PotAnswer(
         on=not reasons,
@@ -84,7 +86,7 @@ def pot(table: Table, conditions: Conditions, balls: Sequence[Ball], shot: Shot)
         cut_side=_side(turn),
         potting_line_mm=(target.centre_mm, window.aim_mm),
         aim_line_mm=(cue.centre_mm, contact),
-        ninety_line_mm=(contact, _ninety_end(table, contact, line, turn, radius)),
+        ninety_line_mm=(contact, _ninety_end(table, contact, line, turn, cue_radius)),
         pocket_margin_deg=math.degrees(window.half_width_rad),
         lowest_tip=lowest,
         lowest_tip_reason=limited_by,
@@ -122,22 +124,22 @@ def _cut_reasons(cut_deg: float) -> tuple[str, ...]:
 
 
 def _contact_reasons(
-    table: Table, contact: Point, others: Sequence[Ball], radius_mm: float
+    table: Table, contact: Point, others: Sequence[Ball], radius_mm: float, touch_mm: float
 ) -> tuple[str, ...]:
     found = []
     sizes = (table.width_mm, table.length_mm)
     room = radius_mm - TOUCH_MM
     if not all(room <= at <= size - room for at, size in zip(contact, sizes, strict=True)):
         found.append("the contact position lies off the bed: a cushion is in the way")
-    for ball, overlap in balls_at(contact, others, radius_mm):
+    for ball, overlap in balls_at(contact, others, touch_mm):
         found.append(f"ball {ball.id} covers the contact position by {overlap:.1f} mm")
     return tuple(found)
 
 
 def _way_reasons(
-    what: str, line_mm: Sequence[Point], others: Sequence[Ball], radius_mm: float
+    what: str, line_mm: Sequence[Point], others: Sequence[Ball], touch_mm: float
 ) -> tuple[str, ...]:
     return tuple(
         f"the {what} is blocked by ball {ball.id}, {overlap:.1f} mm over"
-        for ball, overlap in balls_in_way(line_mm, others, radius_mm)
+        for ball, overlap in balls_in_way(line_mm, others, touch_mm)
     )

@@ -11,6 +11,7 @@ import math
 import numpy as np
 
 from engine.compiled import jit
+from engine.conditions import Conditions
 from engine.motion.impact import ball_impact
 from engine.motion.straight import straight_state
 from engine.shot.layout import B_BASE, B_DECAY, B_EXTRA, BALL_E, GRAVITY, ROLL, SLIDE
@@ -29,10 +30,12 @@ def _wrapped(angle):
 
 
 @jit
-def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, r, m, c):
+def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, sizes, c):
     """(how far off `line` the object ball leaves, aim direction, state) for a line of centres."""
-    contact_x = ball_x - 2.0 * r * math.cos(centres)
-    contact_y = ball_y - 2.0 * r * math.sin(centres)
+    r, m, ball_r, ball_m = sizes[0], sizes[1], sizes[2], sizes[3]
+    touch = 2.0 * math.sqrt(r * ball_r)
+    contact_x = ball_x - touch * math.cos(centres)
+    contact_y = ball_y - touch * math.sin(centres)
     far = math.hypot(contact_x - cue_x, contact_y - cue_y)
     way = centres if far < 1e-6 else math.atan2(contact_y - cue_y, contact_x - cue_x)
     if math.cos(way - centres) <= 0.0:
@@ -44,18 +47,18 @@ def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, r, m, c):
     turn = s * v / r
     after = ball_impact(
         v * hx, v * hy, -turn * hy, turn * hx, 0.0, r, m,
-        0.0, 0.0, 0.0, 0.0, 0.0, r, m, math.cos(centres), math.sin(centres),
+        0.0, 0.0, 0.0, 0.0, 0.0, ball_r, ball_m, math.cos(centres), math.sin(centres),
         c[BALL_E], c[B_BASE], c[B_EXTRA], c[B_DECAY],
     )  # fmt: skip
     return _wrapped(math.atan2(after[6], after[5]) - line), way, AIMED
 
 
 @jit
-def aim_many(cue, ball, line, speed, tip, r, m, c, allow_for_throw, direction, state):
+def aim_many(cue, ball, line, speed, tip, sizes, c, allow_for_throw, direction, state):
     """Fill `direction` (N,) and `state` (N,) for cue and ball places (N or 1, 2), lines (N or 1,).
 
     The object ball leaves along `line` (radians). Without `allow_for_throw`, or where the cue
-    ball does not get there, the line of centres is the line.
+    ball does not get there, the line of centres is the line. `sizes` as of `sizes_of`.
     """
     for k in range(speed.shape[0]):
         a = k if cue.shape[0] > 1 else 0
@@ -63,7 +66,7 @@ def aim_many(cue, ball, line, speed, tip, r, m, c, allow_for_throw, direction, s
         goal = line[k if line.shape[0] > 1 else 0]
         x0 = goal
         f0, way, found = _stray(
-            x0, goal, cue[a, 0], cue[a, 1], ball[o, 0], ball[o, 1], speed[k], tip[k], r, m, c
+            x0, goal, cue[a, 0], cue[a, 1], ball[o, 0], ball[o, 1], speed[k], tip[k], sizes, c
         )
         direction[k], state[k] = way, found
         if found != AIMED or not allow_for_throw or abs(f0) < AIM_RAD:
@@ -71,7 +74,7 @@ def aim_many(cue, ball, line, speed, tip, r, m, c, allow_for_throw, direction, s
         x1 = x0 - f0
         for _ in range(TRIES):
             f1, way, found = _stray(
-                x1, goal, cue[a, 0], cue[a, 1], ball[o, 0], ball[o, 1], speed[k], tip[k], r, m, c
+                x1, goal, cue[a, 0], cue[a, 1], ball[o, 0], ball[o, 1], speed[k], tip[k], sizes, c
             )
             if found != AIMED:
                 break
@@ -79,6 +82,12 @@ def aim_many(cue, ball, line, speed, tip, r, m, c, allow_for_throw, direction, s
                 direction[k] = way
                 break
             x0, x1, f0 = x1, x1 - f1 * (x1 - x0) / (f1 - f0), f1
+
+
+def sizes_of(conditions: Conditions) -> np.ndarray:
+    """Radius and mass of the cue ball, radius and mass of the others, (4,)."""
+    c = conditions
+    return np.array([c.cue_radius_mm, c.cue_mass_kg, c.ball_radius_mm, c.ball_mass_kg])
 
 
 def row_or_rows(values: np.ndarray | tuple[float, float]) -> np.ndarray:

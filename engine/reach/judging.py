@@ -87,12 +87,11 @@ def first_block(points, count, first, places, solid, gap, two):
 
 
 @jit
-def cross(points, count, first, ends, is_cushion, radius):
+def cross(points, count, first, ends, is_cushion, radius, two):
     """(place, margin, reason) where the way from `first` crosses a gap; place −1: never.
 
     The margin looks at the way up to two ball widths beyond the crossing.
     """
-    two = 2.0 * radius
     room_a = room_b = away = math.inf
     at, beyond, face = -1.0, 0.0, math.inf
     ends_facing = False
@@ -175,13 +174,13 @@ def cannon(points, count, first, x, y, side, two):
 
 
 @jit
-def judge(way, target, places, solid, gaps, corners, faces, radius, points, facts, out):
+def judge(way, target, places, solid, gaps, corners, faces, radius, two, points, facts, out):
     """Judge one way against `gaps` (g, GAP_COLUMNS) in order; fills `out` (4,).
 
     `places` (n, 2): the balls of the set-up; `solid` (n,): those the way was played without but
     which stand in it. `target`: the object ball's index in the records, −1 for a plain shot.
+    `radius` is the cue ball's, `two` the distance of its centre from that of a ball it touches.
     """
-    two = 2.0 * radius
     out[J_OTHER], out[J_MARGIN], out[J_GAP] = -1.0, math.nan, 0.0
     start, wrong = start_row(way, target)
     if start < 0:
@@ -198,7 +197,9 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, points, fact
         a = int(gap[G_A])
         if kind <= BALL_CUSHION:
             gap_line(gap, places, ends)
-            at, margin, reason = cross(points, count, first, ends, kind == BALL_CUSHION, radius)
+            at, margin, reason = cross(
+                points, count, first, ends, kind == BALL_CUSHION, radius, two
+            )
         elif kind == STRETCH:
             at, margin, reason = stretch(points, facts, gap, faces, radius)
         elif kind == AREA:
@@ -238,7 +239,7 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, points, fact
 
 
 @jit
-def rooms_all(ways, target, places, radius, out):
+def rooms_all(ways, target, places, two, out):
     """Least room (mm) between each way (N, s, columns) and each ball, along all of it: (N, n).
 
     nan for a way that never leaves the object ball; the balls stand at `places` (N or 1, n, 2).
@@ -262,17 +263,17 @@ def rooms_all(ways, target, places, radius, out):
                         x, y, points[p, 0], points[p, 1], points[p + 1, 0], points[p + 1, 1]
                     ),
                 )
-            out[k, o] = least - 2.0 * radius
+            out[k, o] = least - two
 
 
 @jit
-def judge_all(ways, target, places, solid, gaps, corners, faces, radius, out):
+def judge_all(ways, target, places, solid, gaps, corners, faces, radius, two, out):
     """Judge N ways (N, s, columns) into `out` (N, 4); `places` (N or 1, n, 2)."""
     points = np.empty((MOST_POINTS, 2))
     facts = np.empty(WAY_FACTS)
     for k in range(ways.shape[0]):
         where = k if places.shape[0] > 1 else 0
         judge(
-            ways[k], target, places[where], solid, gaps, corners, faces, radius,
+            ways[k], target, places[where], solid, gaps, corners, faces, radius, two,
             points, facts, out[k],
         )  # fmt: skip

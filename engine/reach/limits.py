@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.lanes.edges import gap_width_mm
+from engine.lanes.edges import gap_width_mm, width_wanted_mm
 from engine.motion.straight import straight_state
 from engine.reach.judging import (
     BALL_CUSHION,
@@ -50,10 +50,11 @@ AT_END = 0.02
 def limit_of(scene: Scene, found: ReachMap) -> tuple[str, str, float | None]:
     """(limit, words for it, nearest miss in mm) of a map without windows."""
     gap = scene.gaps[0]
-    radius = scene.conditions.ball_radius_mm
-    width = gap_width_mm(scene.table, gap, scene.balls, radius)
-    if len(scene.gaps) == 1 and gap.kind in ("ball-ball", "ball-cushion") and width < 2.0 * radius:
-        lacks = 2.0 * radius - width
+    radius, cue = scene.conditions.ball_radius_mm, scene.conditions.cue_radius_mm
+    width = gap_width_mm(scene.table, gap, scene.balls, radius, cue)
+    wanted = width_wanted_mm(gap, radius, cue)
+    if len(scene.gaps) == 1 and gap.kind in ("ball-ball", "ball-cushion") and width < wanted:
+        lacks = wanted - width
         return NARROW, f"the gap is {lacks:.0f} mm narrower than the cue ball", lacks
     nearest = found.nearest_miss()
     if nearest is None:
@@ -105,7 +106,7 @@ def _contact_mm(scene: Scene, tip: float, pace: float) -> tuple[np.ndarray, floa
     heading = np.array([math.cos(way), math.sin(way)])
     ahead = float(np.dot(ball - cue, heading))
     off = float(np.linalg.norm(ball - cue - ahead * heading))
-    two = 2.0 * scene.conditions.ball_radius_mm
+    two = scene.conditions.touch_mm
     return cue + heading * (ahead - math.sqrt(max(two * two - off * off, 0.0))), way
 
 
@@ -162,13 +163,18 @@ def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
         return False
     ends = np.zeros(4)
     gap_line(gap, scene.places_mm, ends)
-    return _ray_clears(contact, final / size, ends, scene.conditions.ball_radius_mm)
+    is_cushion = gap[G_KIND] == BALL_CUSHION
+    c = scene.conditions
+    room = (c.touch_mm, c.cue_radius_mm if is_cushion else c.touch_mm)
+    return _ray_clears(contact, final / size, ends, room)
 
 
-def _ray_clears(start: np.ndarray, way: np.ndarray, ends: np.ndarray, radius: float) -> bool:
-    """Whether a ray crosses a gap line at least two radii from its first end, one or two else."""
+def _ray_clears(
+    start: np.ndarray, way: np.ndarray, ends: np.ndarray, room: tuple[float, float]
+) -> bool:
+    """Whether a ray crosses a gap line with at least that much room to its first and last end."""
     across = np.array([-way[1], way[0]])
     a, b = (np.array(ends[:2]) - start), (np.array(ends[2:]) - start)
     off_a, off_b = float(np.dot(a, across)), float(np.dot(b, across))
     ahead = float(np.dot(0.5 * (a + b), way)) > 0.0
-    return ahead and off_a * off_b < 0.0 and abs(off_a) >= 2.0 * radius and abs(off_b) >= radius
+    return ahead and off_a * off_b < 0.0 and abs(off_a) >= room[0] and abs(off_b) >= room[1]

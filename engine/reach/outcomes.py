@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from engine.reach.aims import SHORT, aim_many
+from engine.reach.aims import SHORT, aim_many, sizes_of
 from engine.reach.judging import (
     BLOCKED,
     EDGE,
@@ -113,8 +113,8 @@ def _aims(
     c = scene.conditions
     aim_many(
         np.ascontiguousarray(places[:, scene.cue]), np.ascontiguousarray(places[:, scene.target]),
-        line, np.ascontiguousarray(speed), np.ascontiguousarray(tip), c.ball_radius_mm,
-        c.ball_mass_kg, condition_values(c), scene.shot.allow_for_throw, direction, state,
+        line, np.ascontiguousarray(speed), np.ascontiguousarray(tip), sizes_of(c),
+        condition_values(c), scene.shot.allow_for_throw, direction, state,
     )  # fmt: skip
     return direction, state
 
@@ -139,7 +139,7 @@ def rooms(
     )  # fmt: skip
     out = np.empty((len(places_mm), len(scene.balls)))
     target = kept.index(scene.target) if scene.target >= 0 else -1
-    rooms_all(shots.ways, target, places_mm, scene.conditions.ball_radius_mm, out)
+    rooms_all(shots.ways, target, places_mm, scene.conditions.touch_mm, out)
     return out
 
 
@@ -175,7 +175,7 @@ def _judged(
     judge_all(
         shots.ways, kept.index(scene.target) if scene.target >= 0 else -1, places, solid,
         scene.gap_rows, scene.corners, table_values(scene.table)[0],
-        scene.conditions.ball_radius_mm, out,
+        scene.conditions.cue_radius_mm, scene.conditions.touch_mm, out,
     )  # fmt: skip
     if with_all:
         _disqualify(scene, shots.potted, out)

@@ -8,9 +8,14 @@ or where two limits meet; all such places are tried.
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 import numpy as np
 
-from engine.errors import UnknownNameError
+from engine.balls import touch_distance_mm
+from engine.conditions import Conditions
+from engine.errors import BaizewrightError, UnknownNameError
+from engine.routine.context import conditions_of
 from engine.routine.values import Routine
 from engine.tables.bed import ROUNDING_MM, Bed, bed_of
 from engine.tables.model import Table
@@ -26,7 +31,7 @@ def settle(
     ball_id: str,
     wanted_mm: tuple[float, float],
 ) -> tuple[float, float]:
-    """The place for ball `ball_id` dragged to `wanted_mm`; millimetres in and out.
+    """The place for ball `ball_id` of that radius dragged to `wanted_mm`; millimetres in and out.
 
     A ball not yet in the routine is one being placed. A locked ball stays where it is, and so
     does any ball when the wanted place is not a number or the bed has no room.
@@ -36,8 +41,7 @@ def settle(
         return start
     if not np.all(np.isfinite(wanted_mm)):
         return start or (table.width_mm / 2, table.length_mm / 2)
-    others = [ball.centre_mm for ball in routine.balls if ball.id != ball_id]
-    balls = np.array(others, dtype=float).reshape(-1, 2)
+    balls = _other_balls(routine, radius_mm, ball_id)
     bed = bed_of(table, radius_mm)
     wanted = np.array(wanted_mm, dtype=float)
     if _free(bed, balls, wanted[None, :])[0]:
@@ -58,9 +62,21 @@ def is_free(
     routine: Routine, table: Table, radius_mm: float, ball_id: str, place_mm: tuple[float, float]
 ) -> bool:
     """Whether the ball could lie there: on the bed and overlapping no other ball."""
-    others = [ball.centre_mm for ball in routine.balls if ball.id != ball_id]
-    balls = np.array(others, dtype=float).reshape(-1, 2)
+    balls = _other_balls(routine, radius_mm, ball_id)
     return bool(_free(bed_of(table, radius_mm), balls, np.array([place_mm], dtype=float))[0])
+
+
+def _other_balls(routine: Routine, radius_mm: float, ball_id: str) -> np.ndarray:
+    """The other balls (n, 3): x, y and the distance at which a ball of that radius touches."""
+    conditions = Conditions()
+    with suppress(BaizewrightError):
+        conditions = conditions_of(routine)
+    rows = [
+        (*ball.centre_mm, touch_distance_mm(radius_mm, conditions.radius_of(ball)))
+        for ball in routine.balls
+        if ball.id != ball_id
+    ]
+    return np.array(rows, dtype=float).reshape(-1, 3)
 
 
 def _start(routine: Routine, ball_id: str) -> tuple[float, float] | None:
@@ -71,8 +87,8 @@ def _start(routine: Routine, ball_id: str) -> tuple[float, float] | None:
 
 
 def _free(bed: Bed, balls: np.ndarray, places: np.ndarray) -> np.ndarray:
-    away = places[:, None, :] - balls[None, :, :]
-    apart = np.hypot(away[..., 0], away[..., 1]) >= 2 * bed.radius_mm - ROUNDING_MM
+    away = places[:, None, :] - balls[None, :, :2]
+    apart = np.hypot(away[..., 0], away[..., 1]) >= balls[:, 2] - ROUNDING_MM
     return bed.allows(places) & apart.all(axis=1)
 
 
@@ -80,8 +96,7 @@ def _edge_places(
     bed: Bed, balls: np.ndarray, wanted: np.ndarray, start: tuple[float, float] | None
 ) -> np.ndarray:
     """Every place that could be the nearest free one, shape (k, 2)."""
-    touching = np.column_stack([balls, np.full(len(balls), 2 * bed.radius_mm)])
-    circles = np.vstack([bed.circles, touching])
+    circles = np.vstack([bed.circles, balls])
     circles[:, 2] += TOUCH_ROOM_MM
     r = bed.radius_mm
     upright = np.array([0.0, r, bed.width_mm - r, bed.width_mm])
@@ -95,6 +110,7 @@ def _edge_places(
         _circle_crossings(circles),
         _line_crossings(circles, upright, 0),
         _line_crossings(circles, level, 1),
+        _facing_places(bed, circles, wanted),
     ]
     return np.vstack(places)
 
@@ -136,3 +152,24 @@ def _line_crossings(circles: np.ndarray, lines: np.ndarray, axis: int) -> np.nda
     fixed = lines[line]
     pairs = [(fixed, other + off), (fixed, other - off)]
     return np.vstack([np.column_stack(p if axis == 0 else p[::-1]) for p in pairs])
+
+
+def _facing_places(bed: Bed, circles: np.ndarray, wanted: np.ndarray) -> np.ndarray:
+    """Places against straight jaws: nearest to the wanted one, at their ends, where circles cross.
+
+    A jaw is touched along its line moved in by the radius.
+    """
+    room = bed.radius_mm + TOUCH_ROOM_MM
+    found = []
+    for x, y, to_x, to_y, nx, ny in bed.facings:
+        into = room * np.array([nx, ny])
+        start, end = np.array([x, y]) + into, np.array([to_x, to_y]) + into
+        along = (end - start) / np.hypot(*(end - start))
+        ahead = (circles[:, :2] - start) @ along
+        beside = np.hypot(*(circles[:, :2] - start - ahead[:, None] * along).T)
+        met = beside < circles[:, 2]
+        half = np.sqrt(circles[met, 2] ** 2 - beside[met] ** 2)
+        steps = np.concatenate([[(wanted - start) @ along], ahead[met] - half, ahead[met] + half])
+        steps = np.clip(steps, 0.0, np.hypot(*(end - start)))
+        found.append(start + steps[:, None] * along)
+    return np.vstack(found) if found else np.empty((0, 2))
