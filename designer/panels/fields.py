@@ -53,6 +53,8 @@ class TextField(QLineEdit):
     def _commit(self) -> None:
         if self.being_typed:
             text = self._shown = self.text()
+            # Setting it anew ends the field's own undo: from here on the document's counts.
+            self.setText(text)
             self.committed.emit(text)
 
 

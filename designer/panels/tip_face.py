@@ -160,4 +160,6 @@ class TipFace(QWidget):
         # To a tenth of a millimetre, but the very limit stays the limit.
         if abs(abs(height) - self._limit) > 1e-9:
             height = round(height * self._radius_mm, 1) / self._radius_mm
+        self._height, self._found = height, False
+        self.update()
         self.moved.emit(height)

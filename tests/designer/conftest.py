@@ -1,5 +1,166 @@
 """Tests of the designer run without a screen unless one is asked for."""
 
+import contextlib
 import os
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from dataclasses import replace
+
+import pytest
+
+from engine.balls import Ball
+from engine.routine.document import Document
+from engine.routine.values import STUN, LaneAsk, Routine, Shot
+
+
+@pytest.fixture(scope="session", autouse=True)
+def one_application(qapp):
+    """A whole application from the start: a lesser one made by a painter could not grow."""
+    from designer.app.look import dress
+
+    dress(qapp)
+    return qapp
+
+
+@pytest.fixture(autouse=True)
+def no_complaints(request):
+    """A warning by Qt fails the test that causes it."""
+    log = request.getfixturevalue("qtlog") if "qtbot" in request.fixturenames else None
+    yield
+    if log is None:
+        return
+    # The platform without a screen cannot tell a window manager about sizes; nobody misses it.
+    harmless = ("This plugin does not support", "propagateSizeHints")
+    said = [r.message for r in log.records if not any(h in r.message for h in harmless)]
+    assert not said, said
+
+
+@pytest.fixture
+def routine():
+    """Cue ball, blue, two reds and the black; the blue to a top pocket, three lanes."""
+    balls = (
+        Ball("cue", "cue", 640.0, 1420.0),
+        Ball("blue", "blue", 889.0, 1784.5),
+        Ball("red-1", "red", 1180.0, 1250.0),
+        Ball("red-2", "red", 1420.0, 1180.0),
+        Ball("black", "black", 889.0, 3245.0),
+    )
+    lanes = (LaneAsk("A", 0.5, 4.0), LaneAsk("B", STUN, 4.0), LaneAsk("C", -0.5, 4.0))
+    shot = Shot("shot-1", "blue", "top-right", lanes=lanes)
+    return Routine(title="Blue to the top", balls=balls, shots=(shot,), coach="Wren Ashgrove")
+
+
+@pytest.fixture
+def routine_with_gaps(routine):
+    """The same with a gap between the reds and one beside a cushion."""
+    from engine.routine.values import Claim, Gap
+
+    gaps = (
+        Gap("between", "ball-ball", ("red-1", "red-2"), title="Between the reds"),
+        Gap("beside", "ball-cushion", ("red-2",), cushion="right"),
+    )
+    claims = (Claim("pot-on", "shot-1"), Claim("lane-threads", "shot-1", lane="A", gap="between"))
+    return replace(routine, gaps=gaps, claims=claims)
+
+
+@pytest.fixture
+def settings(tmp_path):
+    """Settings of this test alone."""
+    from designer.session import Settings
+
+    return Settings(tmp_path / "settings.ini")
+
+
+@pytest.fixture
+def make_session():
+    """Makes sessions with the engine loaded, all work done in the test's own thread."""
+    from designer.session import Predictions, Session
+
+    made = []
+
+    def make(routine=None, *, ready=True):
+        session = Session(Document(routine), Predictions(aside=False))
+        made.append(session)
+        if ready:
+            session.predictions.prepare()
+        return session
+
+    yield make
+    for session in made:
+        # Its window may be gone and have taken it along.
+        with contextlib.suppress(RuntimeError):
+            session.close()
+
+
+@pytest.fixture
+def session(make_session, routine):
+    """A session with the five balls."""
+    return make_session(routine)
+
+
+@pytest.fixture
+def told(session):
+    """The messages told, in order."""
+    messages = []
+    session.messages.told.connect(messages.append)
+    return messages
+
+
+class Answers:
+    """Stands in for the person asked: gives what the test put down, notes what was asked."""
+
+    def __init__(self):
+        self.change_answer = "stay"
+        self.open_path = self.save_path = self.diagram_path = self.handout_path = None
+        self.asked = []
+        self.offered = None
+
+    def about_changes(self, name, doing):
+        self.asked.append((name, doing))
+        return self.change_answer
+
+    def file_to_open(self, folder):
+        return self.open_path
+
+    def file_to_save(self, start):
+        self.offered = start
+        return self.save_path
+
+    def diagram_to_write(self, start):
+        return self.diagram_path
+
+    def handout_to_write(self, start):
+        return self.handout_path
+
+
+@pytest.fixture
+def window(qtbot, session, settings):
+    """The window with the five balls, shown; files are chosen by `window.files.asker`."""
+    from designer.app.window import DesignerWindow
+
+    made = DesignerWindow(session, settings)
+    made.files.asker = Answers()
+    made.resize(1400, 900)
+    made.show()
+    qtbot.waitExposed(made)
+    made.canvas.setFocus()
+    yield made
+    made.files.asker.change_answer = "drop"
+    # The test may have closed it.
+    with contextlib.suppress(RuntimeError):
+        made.close()
+
+
+@pytest.fixture
+def canvas(window):
+    """The window's table."""
+    return window.canvas
+
+
+@pytest.fixture
+def on_table(canvas):
+    """Where a table point (mm) lies on the canvas (px)."""
+    from PySide6.QtCore import QPointF
+
+    return lambda x, y: canvas.frame.transform().map(QPointF(x, y)).toPoint()
