@@ -1,0 +1,125 @@
+"""A routine set up on another table, with everything that could not be carried over told."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from engine.moving.places import Places, Side, places
+from engine.routine.context import conditions_of, table_of
+from engine.routine.rules.setup import CONDITION_NAMES
+from engine.routine.values import Gap, Routine, Shot
+from engine.tables.measured import MeasuredTable
+
+#: Conditions that are the coach's or nature's, not the table's: they go along.
+CARRIED: tuple[str, ...] = ("pace_speeds_m_s", "tip_limit", "gravity_m_s2")
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """The table to move to: its id, a coach's measurements of it, conditions found on it.
+
+    `conditions` None takes the table's usual ones (and keeps what is the coach's own);
+    `keep_conditions` keeps all that the routine states.
+    """
+
+    table: str
+    measured: MeasuredTable | None = None
+    conditions: Mapping[str, Any] | None = None
+    keep_conditions: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """The routine on the other table, and what was left behind or changed, in sentences."""
+
+    routine: Routine
+    notes: tuple[str, ...]
+
+
+def move(routine: Routine, target: Target, by: str) -> Moved:
+    """The routine moved to another table `by` one of `engine.moving.WAYS`.
+
+    Nothing is pushed about to make it fit: what no longer fits is a problem of the new routine.
+    `UnknownNameError` and `OutOfRangeError` for a table, way or measurement that cannot be.
+    """
+    notes: list[str] = []
+    conditions = _conditions(routine, target, notes)
+    bare = replace(
+        routine,
+        table=target.table,
+        measured_table=target.measured,
+        pocket_openings_mm={},
+        conditions=conditions,
+    )
+    if routine.pocket_openings_mm:
+        notes.append("The pocket openings stated were the old table's: the new table's are used.")
+    old = Side(table_of(routine), conditions_of(routine))
+    new = Side(table_of(bare), conditions_of(bare))
+    way = places(by, old, new)
+    if by == "spots" and not way.pairs:
+        notes.append("The tables share no spot: places were moved by cushions instead.")
+    balls = []
+    for ball in routine.balls:
+        x, y = way.ball(ball)
+        balls.append(replace(ball, x_mm=x, y_mm=y))
+    moved = replace(
+        bare,
+        balls=tuple(balls),
+        gaps=tuple(_gap(gap, way) for gap in routine.gaps),
+        shots=tuple(_shot(shot, way, notes) for shot in routine.shots),
+    )
+    notes += _sizes(old, new)
+    return Moved(moved, tuple(notes))
+
+
+def _conditions(routine: Routine, target: Target, notes: list[str]) -> dict[str, Any]:
+    stated = dict(routine.conditions)
+    if target.keep_conditions:
+        return stated
+    kept = {
+        name: value
+        for name, value in stated.items()
+        if name in CARRIED or name not in CONDITION_NAMES
+    }
+    dropped = [name for name in stated if name not in kept]
+    if dropped:
+        notes.append(
+            f"Conditions stated for the old table were left behind: {', '.join(dropped)}."
+        )
+    return {**kept, **(target.conditions or {})}
+
+
+def _gap(gap: Gap, way: Places) -> Gap:
+    return replace(
+        gap,
+        from_mm=None if gap.from_mm is None else way.along(gap.cushion, gap.from_mm),
+        to_mm=None if gap.to_mm is None else way.along(gap.cushion, gap.to_mm),
+        points_mm=tuple(way.point(point) for point in gap.points_mm),
+    )
+
+
+def _shot(shot: Shot, way: Places, notes: list[str]) -> Shot:
+    pocket, aim = shot.pocket, shot.aim_deg
+    known = [one.id for one in way.new.table.pockets]
+    if pocket and pocket not in known:
+        notes.append(f"Shot {shot.id}: the new table has no {pocket} pocket; choose another.")
+        pocket = ""
+    if aim is not None:
+        aim = way.direction_deg(aim)
+    return replace(shot, pocket=pocket, aim_deg=aim)
+
+
+def _sizes(old: Side, new: Side) -> list[str]:
+    found = []
+    was, now = old.conditions, new.conditions
+    if (was.ball_radius_mm, was.cue_radius_mm) != (now.ball_radius_mm, now.cue_radius_mm):
+        cue = ""
+        if now.cue_radius_mm != now.ball_radius_mm:
+            cue = f", its cue ball {2 * now.cue_radius_mm:g} mm"
+        found.append(
+            f"The balls are {2 * now.ball_radius_mm:g} mm across{cue}; "
+            f"before, {2 * was.ball_radius_mm:g} mm."
+        )
+    return found
