@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
 from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.lettering import printed_letters
-from designer.drawing.model import Disc, Fill, Item, Stroke, Text
+from designer.drawing.model import Disc, Fill, Item, Point, Stroke, Text
 from designer.drawing.placing import around, text_box
 from designer.drawing.scene import Scene
 from designer.fonts.metrics import CAP_HEIGHT, text_width
@@ -17,8 +15,10 @@ from engine.balls import Ball
 _NARROWEST = 0.7
 _USABLE = 0.95
 
-#: How far off a letter beside its ball may stand, in steps of its own reach.
-_FAR = (1.0, 1.25, 1.5, 2.1, 2.8, 3.7, 4.8, 6.0)
+#: How far off a letter beside its ball may stand, in steps of its own reach: by itself, and led
+#: to its ball by a line.
+_NEAR = (1.0, 1.25, 1.5)
+_FAR = (2.1, 2.8, 3.7, 4.8, 6.0, 7.5, 9.5, 12.0)
 
 
 def take_balls(scene: Scene) -> None:
@@ -26,7 +26,7 @@ def take_balls(scene: Scene) -> None:
     for pocket in scene.table.pockets:
         scene.taken.take_circle(pocket.fall_mm, pocket.fall_radius_mm * 1.8)
     for ball in scene.routine.balls:
-        scene.taken.take_circle(ball.centre_mm, scene.radius_mm)
+        scene.taken.take_circle(ball.centre_mm, scene.radius_of(ball.id))
 
 
 def ball_items(scene: Scene) -> list[Item]:
@@ -50,7 +50,7 @@ def _disc(scene: Scene, ball: Ball) -> Disc:
     return Disc(
         roles.BALL,
         ball.centre_mm,
-        scene.radius_mm - edge / 2,
+        scene.radius_of(ball.id) - edge / 2,
         _inks(ball).fill,
         edge_colour=ink.INK,
         edge_mm=edge,
@@ -64,11 +64,12 @@ def _inks(ball: Ball) -> ink.BallInk:
 def _letter_on(scene: Scene, ball: Ball, printed: str) -> Text | None:
     """The letter on the ball, as large as fits; None when it would be too small to read."""
     wide = text_width(printed, 1.0, bold=True)
-    room = 2.0 * scene.radius_mm * _USABLE
+    radius = scene.radius_of(ball.id)
+    room = 2.0 * radius * _USABLE
     for stretch in (1.0, 0.85, _NARROWEST):
         size = room / (((wide * stretch) ** 2 + CAP_HEIGHT**2) ** 0.5)
-        size = min(size, max(scene.radius_mm * 1.35, scene.look.least_text_mm))
-        if size >= max(scene.look.least_text_mm, scene.radius_mm * 1.2) or (
+        size = min(size, max(radius * 1.35, scene.look.least_text_mm))
+        if size >= max(scene.look.least_text_mm, radius * 1.2) or (
             stretch == _NARROWEST and size >= scene.look.least_text_mm
         ):
             return scene.text(
@@ -88,25 +89,38 @@ def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
 
     Among packed balls it may stand farther off, with a thin line to its ball.
     """
-    size = scene.look.text_mm * 1.1
+    size = max(scene.look.text_mm * 1.1, scene.look.least_text_mm)
     half = text_width(printed, size, bold=True) / 2
-    reach = scene.radius_mm + size * 0.35 + half
-    places = around(ball.centre_mm, 0.0, [reach * far for far in _FAR])
-    width, length = scene.table.width_mm, scene.table.length_mm
-    inside = [
-        (x, y) for x, y in places if half < x < width - half and half < y < length - half
-    ] or [ball.centre_mm]
-    letter = scene.taken.place_text(
-        [
-            scene.text(roles.BALL_LETTER, place, printed, ink.INK, size_mm=size, bold=True)
-            for place in inside
-        ],
-        size * 0.08,
-    )
+    reach = scene.radius_of(ball.id) + size * 0.35 + half
+
+    def text(at: Point) -> Text:
+        return scene.text(roles.BALL_LETTER, at, printed, ink.INK, size_mm=size, bold=True)
+
+    def texts(steps: tuple[float, ...]) -> list[Text]:
+        found = map(text, around(ball.centre_mm, 0.0, [reach * far for far in steps]))
+        return [each for each in found if _on_bed(scene, each)]
+
+    near, pad = texts(_NEAR) or [text(ball.centre_mm)], size * 0.12
+    led = False
+    letter = scene.taken.best_text(near, pad)
+    if letter is None:
+        led = True
+        letter = scene.taken.free_text(
+            (t for t in texts(_FAR) if scene.taken.line_is_free(ball.centre_mm, t.at)), pad
+        ) or scene.taken.place_text(near, pad)
     x0, y0, x1, y1 = text_box(letter, size * 0.08)
     patch = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
     items: list[Item] = [Fill(roles.BALL_LETTER, patch, ink.CLOTH, 0.75), letter]
-    if math.dist(letter.at, ball.centre_mm) > reach * _FAR[2] * 1.01:
-        line = (ball.centre_mm, letter.at)
+    if led:
+        # up to the patch, so that the line does not run under its own letter
+        nearest = (min(max(ball.x_mm, x0), x1), min(max(ball.y_mm, y0), y1))
+        line = (ball.centre_mm, nearest)
+        scene.taken.take_line(line)
         items.insert(0, Stroke(roles.BALL_LETTER, (line,), scene.look.line_mm * 0.6, ink.SOFT_INK))
     return items
+
+
+def _on_bed(scene: Scene, text: Text) -> bool:
+    """Whether a text stands on the cloth, off the cushions."""
+    x0, y0, x1, y1 = text_box(text, scene.look.line_mm)
+    return x0 > 0.0 and y0 > 0.0 and x1 < scene.table.width_mm and y1 < scene.table.length_mm

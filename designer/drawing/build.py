@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from designer.drawing.balls import ball_items, take_balls
+from designer.drawing.checks import check_items, check_lines
 from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
@@ -11,10 +14,11 @@ from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.measurements import Measured, measurement_items
 from designer.drawing.model import Drawing, Item
 from designer.drawing.pots import contact_items, pot_items
+from designer.drawing.radii import radius_of
 from designer.drawing.scene import Scene
 from designer.drawing.table import table_bounds, table_items
 from engine.answers.values import RoutineAnswer, ShotAnswer
-from engine.routine.context import conditions_of, table_of
+from engine.routine.context import table_of
 from engine.routine.values import Routine
 from engine.units import LengthUnit
 
@@ -27,21 +31,24 @@ def build_drawing(
     *,
     look: Look = SCREEN_LOOK,
     shot: str | None = None,
+    lanes: Container[str] | None = None,
 ) -> Drawing:
     """Draw a routine in table millimetres; without an answer, what stands on the table only.
 
-    `shot` draws the lines and lanes of that shot alone. The result depends on nothing but the
-    arguments. `UnknownNameError` for a table that is not known.
+    `shot` draws the lines and lanes of that shot alone, `lanes` those of that name alone. The
+    result depends on nothing but the arguments. `UnknownNameError` for a table that is not known.
     """
+    cue = routine.cue_ball
     scene = Scene(
         routine,
         answer,
         _shots(answer, shot),
         table_of(routine),
-        conditions_of(routine).ball_radius_mm,
+        radius_of(routine, cue.id if cue is not None else ""),
         layers,
         look,
         unit,
+        lanes,
     )
     items: list[Item] = [
         *table_items(scene.table, look, bed=layers.table, marks=layers.marks),
@@ -61,12 +68,17 @@ def build_drawing(
     measured = Measured([], [], bounds)
     if layers.measurements:
         measured = measurement_items(scene, bounds)
+    checked = check_lines(scene) if layers.measurements and layers.checks else []
     items += measured.lines
+    below_balls = len(items)
     gaps = drawn_gaps(scene) if layers.gaps else []
     for gap in gaps:
         items += gap.items
     if layers.balls:
         items += ball_items(scene)
+    lines, figures = check_items(scene, checked)
+    items[below_balls:below_balls] = lines
+    items += figures
     items += gap_names(scene, gaps)
     if layers.letters:
         items += letter_items(scene, found)

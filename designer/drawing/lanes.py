@@ -34,7 +34,8 @@ def ways(scene: Scene) -> list[Way]:
     found = []
     for shot in scene.shots:
         for index, lane in enumerate(shot.lanes):
-            if len(lane.path_mm) >= 2:
+            wanted = scene.lanes is None or lane.label in scene.lanes
+            if wanted and len(lane.path_mm) >= 2:
                 found.append(_way(scene, lane, lane_pattern(index)))
     return found
 
@@ -95,7 +96,8 @@ def _way(scene: Scene, lane: Lane, pattern: LanePattern) -> Way:
         if clearance.clearance_mm >= 0.0:
             continue
         ball = scene.routine.ball(clearance.ball)
-        met = first_meeting(path, ball.centre_mm, 2.0 * scene.radius_mm)
+        apart = scene.radius_mm + scene.radius_of(ball.id)
+        met = first_meeting(path, ball.centre_mm, apart)
         if met is not None and (first is None or _sooner(path, met, first)):
             first, centre = met, ball.centre_mm
     if first is None:

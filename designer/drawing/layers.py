@@ -11,7 +11,8 @@ class Layers:
 
     `rim_letters` puts each lane's letter on the rim where its line would meet it, instead of
     drawing the lane: the question without its answer. `verdicts` marks gaps as reachable or
-    not; without it a gap is only shown.
+    not; without it a gap is only shown. `checks` are second distances to check the measurements
+    by; they belong to them.
     """
 
     table: bool = True
@@ -27,6 +28,7 @@ class Layers:
     gaps: bool = True
     verdicts: bool = True
     measurements: bool = False
+    checks: bool = False
     rim_letters: bool = False
 
 
@@ -36,7 +38,7 @@ ALL_BUT_MEASUREMENTS = Layers()
 #: Everything that has to do with where the balls stand, nothing of what happens next.
 PLACEMENT_LAYERS = Layers(
     potting_line=False, ninety_line=False, contact=False, lanes=False, corridors=False,
-    letters=False, gaps=False, verdicts=False, measurements=True,
+    letters=False, gaps=False, verdicts=False, measurements=True, checks=True,
 )  # fmt: skip
 
 #: The player's question: set-up, gaps and lettered ends, no lane, no line that gives it away.

@@ -7,6 +7,7 @@ are. A ball on a spot needs no tape: its label names the spot.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from designer.drawing import look as ink
@@ -50,6 +51,7 @@ class _Label:
 def measurement_items(scene: Scene, bounds: Bounds) -> Measured:
     """Lay out the readings of every ball along the four sides; `bounds` grows to hold them."""
     labels = _labels(scene)
+    _take_marks(scene)
     lines: list[Item] = []
     readings: list[Item] = []
     for cushion in OUTWARD:
@@ -63,6 +65,22 @@ def measurement_items(scene: Scene, bounds: Bounds) -> Measured:
             bounds = _grown(bounds, _label_box(scene, label, place), scene.look.line_mm * 4)
     bar, bounds = scale_bar(scene, bounds)
     return Measured(lines, readings + bar, bounds)
+
+
+def _take_marks(scene: Scene) -> None:
+    """Keep every text off the marks of the cloth."""
+    table = scene.table
+    if not scene.layers.marks:
+        return
+    if table.baulk_y_mm is not None:
+        y = table.baulk_y_mm
+        scene.taken.take_line(((0.0, y), (table.width_mm, y)))
+        if table.d_radius_mm is not None:
+            steps = [math.radians(180.0 + 7.5 * i) for i in range(25)]
+            r, x = table.d_radius_mm, table.width_mm / 2.0
+            scene.taken.take_line([(x + r * math.cos(a), y + r * math.sin(a)) for a in steps])
+    for spot in table.spots:
+        scene.taken.take_circle((spot.x_mm, spot.y_mm), scene.look.line_mm * 2)
 
 
 def _labels(scene: Scene) -> list[_Label]:
@@ -132,7 +150,10 @@ def _laid_out(scene: Scene, labels: list[_Label], cushion: str) -> list[Point]:
     side = cushion in ("left", "right")
     wanted = [label.centre_mm[1 if side else 0] for label in labels]
     extents = [_extent(scene, label) for label in labels]
-    along = spread(wanted, [_room_along(scene, label, side) for label in labels])
+    sizes = [_room_along(scene, label, side) for label in labels]
+    length = scene.table.length_mm if side else scene.table.width_mm
+    # Labels of the long sides stay beside the bed: the corners are left to those of the ends.
+    along = spread(wanted, sizes, (0.0, length) if side else (-math.inf, math.inf))
     deepest = max(extent[0 if side else 1] for extent in extents)
     out = RIM_DEPTH_MM + _size(scene) * 0.45 + deepest / 2
     table = scene.table
@@ -185,7 +206,7 @@ def _dimension(scene: Scene, label: _Label, place: Point) -> list[Item]:
         roles.MEASURE, (((x, y), face),), pen * 0.7, ink.INK if label.measured else ink.SOFT_INK,
         dash=() if label.measured else dotted, cap="butt",
     )  # fmt: skip
-    scene.taken.take_box(_line_box((x, y), face, scene.radius_mm, pen))
+    scene.taken.take_line(((x, y), face))
     return [
         lead,
         *([Stroke(roles.MEASURE, (across,), pen, ink.INK, cap="butt")] if label.measured else []),
@@ -194,20 +215,6 @@ def _dimension(scene: Scene, label: _Label, place: Point) -> list[Item]:
             cap="butt",
         ),
     ]  # fmt: skip
-
-
-def _line_box(centre: Point, face: Point, radius: float, pad: float) -> Box:
-    """The strip along a dimension line from its ball's edge to the face."""
-    length = abs(face[0] - centre[0]) + abs(face[1] - centre[1])
-    rate = min(1.0, radius / max(length, 1e-9))
-    x = centre[0] + (face[0] - centre[0]) * rate
-    y = centre[1] + (face[1] - centre[1]) * rate
-    return (
-        min(x, face[0]) - pad,
-        min(y, face[1]) - pad,
-        max(x, face[0]) + pad,
-        max(y, face[1]) + pad,
-    )
 
 
 def _label_box(scene: Scene, label: _Label, place: Point) -> Box:

@@ -1,7 +1,8 @@
-"""Keep texts off balls and off each other: boxes and circles that are taken, and a search."""
+"""Keep texts off balls, lines and each other: what is taken already, and a search."""
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
@@ -39,16 +40,50 @@ def circle_meets_box(centre: Point, radius: float, box: Box) -> bool:
     return dx * dx + dy * dy < radius * radius
 
 
+def _line_meets_box(start: Point, end: Point, box: Box) -> bool:
+    """Whether one stroke runs over a box."""
+    enter, leave = 0.0, 1.0
+    for axis in (0, 1):
+        step = end[axis] - start[axis]
+        low, high = box[axis] - start[axis], box[axis + 2] - start[axis]
+        if step == 0.0:
+            if low > 0.0 or high < 0.0:
+                return False
+            continue
+        first, second = sorted((low / step, high / step))
+        enter, leave = max(enter, first), min(leave, second)
+        if enter > leave:
+            return False
+    return True
+
+
+def lines_meet_box(lines: np.ndarray, box: Box) -> np.ndarray:
+    """For strokes (n, 4), from (x, y) to (x, y), whether each runs over a box; booleans (n,)."""
+    start, step = lines[:, :2], lines[:, 2:] - lines[:, :2]
+    low, high = np.array(box[:2]) - start, np.array(box[2:]) - start
+    with np.errstate(divide="ignore", invalid="ignore"):
+        first, second = low / step, high / step
+    # A stroke along an axis is inside its slab all the way, or never.
+    still = step == 0.0
+    inside = (low <= 0.0) & (high >= 0.0)
+    enter = np.where(still, np.where(inside, -np.inf, np.inf), np.minimum(first, second))
+    leave = np.where(still, np.where(inside, np.inf, -np.inf), np.maximum(first, second))
+    begin, end = enter.max(axis=1), leave.min(axis=1)
+    return np.asarray((begin <= end) & (end >= 0.0) & (begin <= 1.0))
+
+
 @dataclass(slots=True)
 class Occupied:
     """Places that are taken, places better left free, and how to find a free one.
 
-    `soft`, shape (n, 3), holds points along lines that a text had better not cover and the room
-    to leave round each; a text covers as few as it can.
+    `lines`, shape (n, 4), holds the ends of strokes that no text may touch. `soft`, shape (n, 3),
+    holds points along lines that a text had better not cover and the room to leave round each; a
+    text covers as few as it can.
     """
 
     circles: list[tuple[Point, float]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
+    lines: np.ndarray = field(default_factory=lambda: np.zeros((0, 4)))
     soft: np.ndarray = field(default_factory=lambda: np.zeros((0, 3)))
 
     def take_circle(self, centre: Point, radius: float) -> None:
@@ -58,6 +93,11 @@ class Occupied:
     def take_box(self, box: Box) -> None:
         """Mark a box as taken."""
         self.boxes.append(box)
+
+    def take_line(self, points: Sequence[Point]) -> None:
+        """Mark a polyline as taken."""
+        rows = [(*a, *b) for a, b in itertools.pairwise(points)]
+        self.lines = np.concatenate((self.lines, np.array(rows, dtype=float).reshape(-1, 4)))
 
     def keep_off(self, points: np.ndarray, radius: float) -> None:
         """Ask texts to stay clear of points (n, 2) where they can."""
@@ -70,41 +110,65 @@ class Occupied:
         for (cx, cy), taken in self.circles:
             if (x - cx) ** 2 + (y - cy) ** 2 < (radius + taken) ** 2:
                 return False
-        return not any(circle_meets_box(centre, radius, box) for box in self.boxes)
+        if any(circle_meets_box(centre, radius, box) for box in self.boxes):
+            return False
+        around = (x - radius, y - radius, x + radius, y + radius)
+        return not (len(self.lines) and lines_meet_box(self.lines, around).any())
 
     def box_is_free(self, box: Box) -> bool:
         """Whether a box would overlap nothing that is taken."""
         if any(boxes_meet(box, other) for other in self.boxes):
             return False
-        return not any(circle_meets_box(centre, radius, box) for centre, radius in self.circles)
+        if any(circle_meets_box(centre, radius, box) for centre, radius in self.circles):
+            return False
+        return not (len(self.lines) and lines_meet_box(self.lines, box).any())
+
+    def line_is_free(self, start: Point, end: Point) -> bool:
+        """Whether a stroke would run over no box that is taken."""
+        return not any(_line_meets_box(start, end, box) for box in self.boxes)
 
     def place_circle(self, candidates: Sequence[Point], radius: float) -> Point:
         """Take and return the best of some centres for a disc, the first of all at worst."""
         r = radius
         boxes = [(x - r, y - r, x + r, y + r) for x, y in candidates]
-        chosen = candidates[self._best(boxes, lambda i: self.circle_is_free(candidates[i], r))]
+        chosen = candidates[self._best(boxes, lambda i: self.circle_is_free(candidates[i], r)) or 0]
         self.take_circle(chosen, radius)
         return chosen
 
     def place_box(self, candidates: Sequence[Box]) -> Box:
         """Take and return the best of some boxes, the first of all at worst."""
-        chosen = candidates[self._best(candidates, lambda i: self.box_is_free(candidates[i]))]
+        chosen = candidates[self._best(candidates, lambda i: self.box_is_free(candidates[i])) or 0]
         self.take_box(chosen)
         return chosen
 
     def place_text(self, candidates: Sequence[Text], pad_mm: float = 0.0) -> Text:
         """Take and return the best of some texts, the first of all at worst."""
+        return self.best_text(candidates, pad_mm) or self._taken_text(candidates[0], pad_mm)
+
+    def best_text(self, candidates: Sequence[Text], pad_mm: float = 0.0) -> Text | None:
+        """Take and return the best of the texts that overlap nothing; None when all do."""
         boxes = [text_box(text, pad_mm) for text in candidates]
         index = self._best(boxes, lambda i: self.box_is_free(boxes[i]))
-        self.take_box(boxes[index])
-        return candidates[index]
+        return None if index is None else self._taken_text(candidates[index], pad_mm)
 
-    def _best(self, boxes: Sequence[Box], is_free: Callable[[int], bool]) -> int:
+    def _taken_text(self, text: Text, pad_mm: float) -> Text:
+        self.take_box(text_box(text, pad_mm))
+        return text
+
+    def free_text(self, candidates: Iterable[Text], pad_mm: float = 0.0) -> Text | None:
+        """Take and return the first text that overlaps nothing; None when all do."""
+        for text in candidates:
+            if self.box_is_free(text_box(text, pad_mm)):
+                return self._taken_text(text, pad_mm)
+        return None
+
+    def _best(self, boxes: Sequence[Box], is_free: Callable[[int], bool]) -> int | None:
         """Index of the first free box that covers no soft point, else of the one covering fewest.
 
+        None when none is free.
         Looks at a few candidates at a time: mostly one of the first will do.
         """
-        best, least = 0, -1
+        best, least = None, -1
         for start in range(0, len(boxes), _AT_ONCE):
             free = [i for i in range(start, min(start + _AT_ONCE, len(boxes))) if is_free(i)]
             if not free:

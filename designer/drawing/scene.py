@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass, field
 
 from designer.drawing.layers import Layers
 from designer.drawing.look import Look
 from designer.drawing.model import Point, Text
 from designer.drawing.placing import Occupied
+from designer.drawing.radii import radius_of
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
 from engine.tables import Table
@@ -16,7 +18,10 @@ from engine.units import LengthUnit
 
 @dataclass(slots=True)
 class Scene:
-    """Everything the builders read, and `taken`, the places that texts must keep off."""
+    """Everything the builders read, and `taken`, the places that texts must keep off.
+
+    `radius_mm` is the cue ball's; `lanes` names the lanes to draw (None: all).
+    """
 
     routine: Routine
     answer: RoutineAnswer | None
@@ -26,7 +31,12 @@ class Scene:
     layers: Layers
     look: Look
     unit: LengthUnit
+    lanes: Container[str] | None = None
     taken: Occupied = field(default_factory=Occupied)
+
+    def radius_of(self, ball_id: str) -> float:
+        """Radius of one ball, mm."""
+        return radius_of(self.routine, ball_id)
 
     def text(self, role: str, at: Point, text: str, colour: str, **options: object) -> Text:
         """A text that reads upright the way the drawing will be shown."""

@@ -3,26 +3,39 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
-from reportlab.platypus import Flowable, NextPageTemplate, PageBreak
+from reportlab.platypus import Flowable
 
 from designer.fonts.metrics import printable
+from designer.handouts.cards import card_sheets
+from designer.handouts.clusters import clusters
 from designer.handouts.coach import coach_story
+from designer.handouts.contents import contents_story
 from designer.handouts.pages import Handout, Numbered
-from designer.handouts.papers import PaperName, paper_of
+from designer.handouts.papers import PaperName
 from designer.handouts.player import player_story
-from designer.handouts.sheet import Audience, Sheet
+from designer.handouts.record import record_story
+from designer.handouts.request import Progress, Request, checked, tolerances_for
+from designer.handouts.sheet import Answers, Audience, Sheet, SheetKind, Tolerances
+from designer.handouts.steps import steps_story
+from designer.handouts.strip import any_cluster, strip_story
 from designer.painters.pdf_stamp import set_stamp
 from engine.answers.values import RoutineAnswer
-from engine.errors import OutOfRangeError, UnknownNameError
+from engine.errors import OutOfRangeError
 from engine.routine.values import Routine
 from engine.units import LengthUnit
 from engine.version import VERSION
 
-_STORIES = {"coach": coach_story, "player": player_story}
-_UNITS = ("mm", "inch")
+#: For each kind of sheet: what it is called, the page it starts on, and what tells its story.
+_KINDS: dict[str, tuple[str, str, Callable[[Sheet, Handout], list[Flowable]]]] = {
+    "coach": ("Coach’s sheet", "setting", coach_story),
+    "player": ("Player’s sheet", "setting", player_story),
+    "steps": ("Step by step", "more", steps_story),
+    "record": ("Practice record", "more", record_story),
+    "strip": ("Full-size strips", "more", strip_story),
+}
 
 
 def handout_pdf(
@@ -31,46 +44,89 @@ def handout_pdf(
     audience: Audience = "coach",
     unit: LengthUnit = "mm",
     made_at: datetime | None = None,
+    *,
+    sheet: SheetKind = "full",
+    landscape: bool = False,
+    answers: Answers = "none",
+    booklet: bool = False,
+    booklet_title: str = "",
+    tolerances: Sequence[Tolerances | None] | None = None,
+    progress: Progress | None = None,
 ) -> bytes:
     """Sheets for routines with their answers, one after the other, as a PDF file's bytes.
 
-    With `made_at` the same input gives the same bytes. `UnknownNameError` for a paper, reader
-    or unit that is not known; `OutOfRangeError` when there is no routine.
+    `sheet`: "full" for the reader's whole sheet, "steps" for the progression, "record" for a
+    practice record, "card" for table cards, "strip" for full-size strips. `answers` says where a
+    player's sheet tells them. A `booklet` begins with its contents. `tolerances` holds, for each
+    routine, how far off its place each ball may be set (mm); it is shown when given. `progress`
+    is called with the routines done and in all. With `made_at` the same input gives the same
+    bytes.
+
+    `UnknownNameError` for a choice that is not known; `OutOfRangeError` when there is no routine,
+    or no cluster of balls for a strip; `HandoutStoppedError` when `progress` returns False.
     """
-    if audience not in _STORIES:
-        raise UnknownNameError("reader", audience, tuple(_STORIES))
-    if unit not in _UNITS:
-        raise UnknownNameError("unit", unit, _UNITS)
+    asked = checked(
+        paper, audience, unit, sheet, answers, landscape=landscape, booklet=booklet,
+        booklet_title=booklet_title, made_at=made_at, progress=progress,
+    )  # fmt: skip
     if not pairs:
         raise OutOfRangeError("number of routines", 0, "at least 1", "Name a routine file.")
-    sheets = [Sheet(routine, answer, unit) for routine, answer in pairs]
+    rooms = tolerances_for(tolerances, len(pairs))
+    sheets = [
+        Sheet(routine, answer, unit, audience, answers, room or {}, f"routine-{index}")
+        for index, ((routine, answer), room) in enumerate(zip(pairs, rooms, strict=True))
+    ]
+    if asked.sheet == "strip":
+        any_cluster(sheets)
+    return _built(sheets, asked)
+
+
+def _built(sheets: list[Sheet], asked: Request) -> bytes:
     store = io.BytesIO()
-    document = Handout(store, paper_of(paper), _foot(sheets), **_metadata(sheets, audience))
-    document.invariant = int(made_at is not None)
-    story: list[Flowable] = []
-    for sheet in sheets:
-        if story:
-            story += [NextPageTemplate("setting"), PageBreak()]
-        story += _STORIES[audience](sheet, document)
+    document = Handout(store, asked.paper, _foot(sheets), **_metadata(sheets, asked))
+    document.invariant = int(asked.made_at is not None)
 
     def canvas(*args: object, **options: object) -> Numbered:
         page = Numbered(*args, **options)
-        set_stamp(page, made_at)
+        set_stamp(page, asked.made_at)
         return page
 
-    document.build(story, canvasmaker=canvas)
+    document.begin(canvas)
+    asked.tell(0, len(sheets))
+    if asked.booklet:
+        listed = [sheet for sheet in sheets if asked.sheet != "strip" or clusters(sheet.routine)]
+        title = asked.booklet_title or f"{len(sheets)} routines"
+        document.add("more", contents_story(listed, document, title, _kind(asked)))
+    if asked.sheet == "card":
+        for number, page in enumerate(card_sheets(sheets, document), start=1):
+            document.add("bare", [page])
+            asked.tell(min(4 * number, len(sheets)), len(sheets))
+    else:
+        for number, each in enumerate(sheets, start=1):
+            _, start, story = _KINDS[_which(asked)]
+            document.add(start, story(each, document))
+            asked.tell(number, len(sheets))
+    document.finish()
     return store.getvalue()
 
 
-def _metadata(sheets: Sequence[Sheet], audience: Audience) -> dict[str, str]:
+def _which(asked: Request) -> str:
+    return asked.audience if asked.sheet == "full" else asked.sheet
+
+
+def _kind(asked: Request) -> str:
+    """What the sheets are called."""
+    return "Table cards" if asked.sheet == "card" else _KINDS[_which(asked)][0]
+
+
+def _metadata(sheets: Sequence[Sheet], asked: Request) -> dict[str, str]:
     """Title and author of the file; nothing in it tells an answer."""
     title = sheets[0].title if len(sheets) == 1 else f"{len(sheets)} routines"
     authors = list(dict.fromkeys(s.routine.coach for s in sheets if s.routine.coach))
-    reader = "Coach’s sheet" if audience == "coach" else "Player’s sheet"
     return {
-        "title": printable(title),
+        "title": printable(asked.booklet_title or title),
         "author": printable(", ".join(authors)),
-        "subject": reader,
+        "subject": _kind(asked),
         "creator": f"Baizewright {VERSION}",
         "lang": "en-GB",
     }

@@ -5,18 +5,14 @@ from __future__ import annotations
 from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate, PageBreak
 
 from designer.drawing import Drawing, Layers, Look, build_drawing
+from designer.handouts.closeups import closeup_story
 from designer.handouts.figure import Figure
-from designer.handouts.pages import SETTING_SHARE, SHOT_SHARE, Handout, Head, PageHead
+from designer.handouts.gap_words import gap_story
+from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.papers import Box
 from designer.handouts.setting import TRY_IT, ids_key, setting_figure, setting_words
 from designer.handouts.sheet import Sheet
-from designer.handouts.shot_words import (
-    claim_story,
-    gap_story,
-    lane_table,
-    pot_story,
-    talking_story,
-)
+from designer.handouts.shot_words import claim_story, lane_table, pot_story, talking_story
 from designer.handouts.styles import paragraph, words
 from engine.answers.values import ShotAnswer
 from engine.routine.values import Shot
@@ -30,9 +26,10 @@ _SPARE = 2.0
 def coach_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     """Everything the coach gets for one routine; starts on a "setting" page."""
     paper = document.paper
-    left, right = paper.columns(SETTING_SHARE)
-    figure = setting_figure(sheet, left)
-    head = Head(sheet.title, f"Coach’s sheet  ·  {sheet.maker_line}", sheet.title)
+    _, right = paper.columns(paper.setting_share)
+    figure = setting_figure(sheet, paper)
+    line = f"Coach’s sheet  ·  {sheet.maker_line}"
+    head = Head(sheet.title, line, sheet.title, key=sheet.key)
     story: list[Flowable] = [PageHead(document, head), figure, FrameBreak()]
     story.append(NextPageTemplate("more"))
     story += setting_words(sheet, right.width, figure.scale)
@@ -55,27 +52,34 @@ def _shot_story(
     number, shot, answer = numbered
     line = f"Coach’s sheet  ·  Shot {number} of {len(sheet.routine.shots)}"
     line += f": {shot.title}" if shot.title else ""
-    head = PageHead(document, Head(sheet.title, line))
-    left, right = document.paper.columns(SHOT_SHARE)
+    head = PageHead(document, Head(sheet.title, line, shot_bookmark(number, shot), 1))
+    left, right = document.paper.columns(document.paper.shot_share)
     refused = answer is None or answer.refusal
     talk = [] if answer is None or refused else talking_story(sheet, shot, answer)
     talk_height = sum(stacked_height(part, left.width) for part in talk)
     height = max(left.height - talk_height - _SPARE, left.height * _LEAST_DRAWING)
-    figure = _shot_figure(sheet, shot, Box(left.x, left.y, left.width, height))
+    box = Box(left.x, left.y, left.width, height)
+    figure = _shot_figure(sheet, shot, box, document.paper.landscape)
     story: list[Flowable] = [head, figure]
     if answer is None or refused:
         refusal = answer.refusal if answer else "This shot has no answer."
-        return [*story, FrameBreak(), NextPageTemplate("more"), paragraph(words(refusal))]
-    under, after = what_fits(talk, left.width, left.height - figure.height - _SPARE)
-    story += under
-    story += [FrameBreak(), NextPageTemplate("more")]
+        return [*story, FrameBreak(), NextPageTemplate("shot-more"), paragraph(words(refusal))]
+    claims = claim_story(sheet, shot, left.width)
+    below = left.height - figure.height - _SPARE
+    under, after = what_fits(talk, left.width, below)
+    room = below - sum(stacked_height(part, left.width) for part in under)
+    beside = after or sum(stacked_height(part, left.width) for part in claims) > room
+    story += under if beside else under + claims
+    story += [FrameBreak(), NextPageTemplate("shot-more")]
     story += _asked(shot)
     if answer.pot is not None:
         story += [paragraph("Pot", "heading"), *pot_story(sheet, answer.pot)]
+    story += closeup_story(sheet, answer, right.width)
     if answer.lanes:
         story += [paragraph("Lanes", "heading"), lane_table(sheet, answer, right.width)]
     story += gap_story(sheet, answer, right.width)
-    story += claim_story(sheet, shot, right.width)
+    if beside:
+        story += claim_story(sheet, shot, right.width)
     return story + after
 
 
@@ -107,10 +111,15 @@ def _asked(shot: Shot) -> list[Flowable]:
     return story
 
 
-def _shot_figure(sheet: Sheet, shot: Shot, box: Box) -> Figure:
+def shot_bookmark(number: int, shot: Shot) -> str:
+    """A shot's entry in the outline."""
+    return f"Shot {number}: {shot.title}" if shot.title else f"Shot {number}"
+
+
+def _shot_figure(sheet: Sheet, shot: Shot, box: Box, turned: bool) -> Figure:
     def make(look: Look) -> Drawing:
         return build_drawing(
             sheet.routine, sheet.answer, Layers(), sheet.unit, look=look, shot=shot.id
         )
 
-    return Figure(make, box.width, box.height)
+    return Figure(make, box.width, box.height, Look(turned=turned))

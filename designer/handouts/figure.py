@@ -20,9 +20,15 @@ _COARSEST = 1.8
 class Figure(Flowable):
     """A drawing as large as fits into a width and height, in points."""
 
-    def __init__(self, make: Callable[[Look], Drawing], width: float, height: float) -> None:
+    def __init__(
+        self,
+        make: Callable[[Look], Drawing],
+        width: float,
+        height: float,
+        look: Look = SCREEN_LOOK,
+    ) -> None:
         super().__init__()
-        self.drawing, self.width = fit_drawing(make, width, height)
+        self.drawing, self.width = fit_drawing(make, width, height, look)
         self.height = self.width * self.drawing.height_mm / self.drawing.width_mm
 
     def wrap(self, *_: float) -> tuple[float, float]:
@@ -30,8 +36,9 @@ class Figure(Flowable):
         return self.width, self.height
 
     def draw(self) -> None:
-        """Paint it at the flowable's own origin."""
-        paint_on_canvas(self.drawing, self.canv, 0.0, 0.0, self.width)
+        """Paint it at the flowable's own origin, with its words for who cannot see it."""
+        with self.canv.tagged("Figure", self.drawing.description):
+            paint_on_canvas(self.drawing, self.canv, 0.0, 0.0, self.width)
 
     @property
     def scale(self) -> float:

@@ -2,34 +2,45 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
-from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    NextPageTemplate,
+    PageBreak,
+    PageTemplate,
+)
 
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.metrics import pdf_font, text_width
 from designer.handouts.papers import FOOT, MARGIN, Box, Paper
 from designer.handouts.styles import RULE, fitted
+from designer.painters.pdf_tags import Element, TaggedCanvas
 
 TITLE_POINTS, LINE_POINTS, FOOT_POINTS = 15.0, 8.5, 7.5
-
-#: Share of the page's width that the drawing takes on a setting page and on a shot page.
-SETTING_SHARE, SHOT_SHARE = 0.735, 0.49
 
 _TOTAL = "total-of-pages"
 
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What stands at the top of a page, and the bookmark that leads to it ("" for none)."""
+    """What stands at the top of a page.
+
+    `bookmark` is the entry in the outline that leads there ("" for none), at `level` (0 for a
+    routine, 1 inside one); `key` names the place for the contents page.
+    """
 
     title: str
     line: str
     bookmark: str = ""
+    level: int = 0
+    key: str = ""
 
 
 class PageHead(Flowable):
@@ -45,49 +56,100 @@ class PageHead(Flowable):
 
     def draw(self) -> None:
         """Set the head, and the bookmark when there is one."""
-        self.document.head = self.head
-        if self.head.bookmark:
-            key = f"page-{self.canv.getPageNumber()}"
-            self.canv.bookmarkPage(key)
-            self.canv.addOutlineEntry(fitted(self.head.bookmark, 10.0, False, 800.0), key, 0)
+        page, head = self.canv, self.head
+        self.document.head = head
+        if head.bookmark:
+            key = f"page-{page.getPageNumber()}"
+            page.bookmarkPage(key)
+            page.addOutlineEntry(fitted(head.bookmark, 10.0, False, 800.0), key, head.level)
+            if head.level == 0:
+                page.begin_section()
+        if head.key:
+            page.bookmarkPage(head.key)
+            page.pages_of[head.key] = page.getPageNumber()
+        # The head is drawn when the page is full, but it is read first.
+        self.document.title_mark = page.reserve("H2" if head.level else "H1")
 
 
 class Handout(BaseDocTemplate):
     """A document whose pages have our head and foot.
 
-    Templates: "setting" and "shot" have a column for the drawing and one for words, what does
-    not fit there goes on to "more", a page of one column.
+    Templates: "setting" and "shot" have a column for the drawing and one for words; what does
+    not fit there goes on to "more", a page of one column, or to "shot-more" with two. "bare"
+    pages have no head and foot.
     """
 
     def __init__(self, file: Any, paper: Paper, foot: str, **options: Any) -> None:
         super().__init__(file, pagesize=(paper.width, paper.height), **options)
         self.paper, self.foot = paper, foot
         self.head = Head("", "")
-        for name, boxes in (
-            ("setting", paper.columns(SETTING_SHARE)),
-            ("shot", paper.columns(SHOT_SHARE)),
-            ("more", (paper.body,)),
-        ):
-            self.addPageTemplates(
-                PageTemplate(name, [_frame(box) for box in boxes], onPageEnd=self._head_and_foot)
-            )
+        self.title_mark: Element | None = None
+        self.add_template("setting", *paper.columns(paper.setting_share))
+        self.add_template("shot", *paper.columns(paper.shot_share))
+        self.add_template("shot-more", *paper.words_columns())
+        self.add_template("more", paper.body)
+        whole = Box(0.0, 0.0, paper.width, paper.height)
+        self.addPageTemplates(PageTemplate("bare", [_frame(whole)]))
 
-    def _head_and_foot(self, page: Canvas, _: BaseDocTemplate) -> None:
+    def add_template(self, name: str, *boxes: Box) -> str:
+        """Make pages of these frames known by a name, and return it."""
+        if name not in {template.id for template in self.pageTemplates}:
+            frames = [_frame(box) for box in boxes]
+            self.addPageTemplates(PageTemplate(name, frames, onPageEnd=self._head_and_foot))
+        return name
+
+    def begin(self, canvas: Callable[..., TaggedCanvas]) -> None:
+        """Open the file; stories are then added one at a time, so that none waits in memory."""
+        self._startBuild(None, canvas)
+        self.canv._doctemplate = self
+        self._empty = True
+
+    def add(self, start: str, story: list[Flowable]) -> None:
+        """Lay out a story that starts on a page of that template; an empty one starts none."""
+        if not story:
+            return
+        if self._empty:
+            # the first page is not open yet
+            named = {template.id: template for template in self.pageTemplates}
+            self.pageTemplate = named[start]
+        else:
+            story = [NextPageTemplate(start), PageBreak(), *story]
+        self._empty = False
+        while story:
+            self.clean_hanging()
+            self.handle_flowable(story)
+
+    def finish(self) -> None:
+        """Close the last page and write the file."""
+        self._endBuild()
+
+    def _head_and_foot(self, page: TaggedCanvas, _: BaseDocTemplate) -> None:
         paper = self.paper
         title, line = self.head.title, self.head.line
         wide = paper.width - 2 * MARGIN
         top = paper.height - MARGIN
         page.saveState()
-        page.setFillColor(HexColor(INK))
-        page.setFont(pdf_font(True).fontName, TITLE_POINTS)
-        page.drawString(MARGIN, top - TITLE_POINTS, fitted(title, TITLE_POINTS, True, wide))
-        page.setFont(pdf_font(False).fontName, LINE_POINTS)
-        page.setFillColor(HexColor(SOFT_INK))
-        page.drawString(MARGIN, top - 11.0 * mm, fitted(line, LINE_POINTS, False, wide))
+        # The first page under a head says it; on those that follow it is a repetition.
+        mark, self.title_mark = self.title_mark, None
+        with page.content(mark) if mark else page.artifact():
+            page.setFillColor(HexColor(INK))
+            page.setFont(pdf_font(True).fontName, TITLE_POINTS)
+            page.drawString(MARGIN, top - TITLE_POINTS, fitted(title, TITLE_POINTS, True, wide))
+            page.setFont(pdf_font(False).fontName, LINE_POINTS)
+            page.setFillColor(HexColor(SOFT_INK))
+            page.drawString(MARGIN, top - 11.0 * mm, fitted(line, LINE_POINTS, False, wide))
+        with page.artifact():
+            self._rules_and_number(page)
+        page.restoreState()
+
+    def _rules_and_number(self, page: TaggedCanvas) -> None:
+        paper = self.paper
+        wide, top = paper.width - 2 * MARGIN, paper.height - MARGIN
         page.setStrokeColor(RULE)
         page.setLineWidth(0.6)
         page.line(MARGIN, top - 13.5 * mm, paper.width - MARGIN, top - 13.5 * mm)
         page.line(MARGIN, MARGIN + FOOT - 2 * mm, paper.width - MARGIN, MARGIN + FOOT - 2 * mm)
+        page.setFillColor(HexColor(SOFT_INK))
         page.setFont(pdf_font(False).fontName, FOOT_POINTS)
         page.drawString(MARGIN, MARGIN, fitted(self.foot, FOOT_POINTS, False, wide - 30 * mm))
         told = f"page {page.getPageNumber()} of "
@@ -95,20 +157,41 @@ class Handout(BaseDocTemplate):
         page.drawString(at, MARGIN, told)
         page.translate(at + text_width(told, FOOT_POINTS), MARGIN)
         page.doForm(_TOTAL)
-        page.restoreState()
 
 
-class Numbered(Canvas):
-    """A canvas that writes the number of pages, once known, where pages ask for it."""
+class Numbered(TaggedCanvas):
+    """A canvas that writes page numbers, once known, where pages ask for them.
+
+    `pages_of` says on which page each key begins; `wait_for` leaves room for that number.
+    """
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.pages_of: dict[str, int] = {}
+        self._waiting: dict[str, tuple[float, float]] = {}
+
+    def wait_for(self, key: str, width: float, points: float) -> None:
+        """Write the page of that key, at the end of `width` points from here, when it is known."""
+        self._waiting[key] = (width, points)
+        self.doForm(f"page-of-{key}")
 
     def save(self) -> None:
-        """Define the total, then write the file."""
-        self.beginForm(_TOTAL, 0, -3, 40, 12)
-        self.setFillColor(HexColor(SOFT_INK))
-        self.setFont(pdf_font(False).fontName, FOOT_POINTS)
-        self.drawString(0, 0, str(self.getPageNumber() - 1))
-        self.endForm()
+        """Define the total and the numbers waited for, then write the file."""
+        if len(self._code):
+            self.showPage()
+        self._number(_TOTAL, str(self.getPageNumber() - 1), 40.0, FOOT_POINTS, 0.0)
+        for key, (width, points) in self._waiting.items():
+            told = str(self.pages_of[key])
+            at = width - text_width(told, points)
+            self._number(f"page-of-{key}", told, width, points, at)
         super().save()
+
+    def _number(self, form: str, told: str, width: float, points: float, at: float) -> None:
+        self.beginForm(form, 0, -3, width, 12)
+        self.setFillColor(HexColor(SOFT_INK))
+        self.setFont(pdf_font(False).fontName, points)
+        self.drawString(at, 0, told)
+        self.endForm()
 
 
 def _frame(box: Box) -> Frame:

@@ -31,17 +31,41 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A sheet of paper, portrait."""
+    """A sheet of paper as it is held: upright or, in landscape, on its side."""
 
     name: str
     width: float
     height: float
 
     @property
+    def landscape(self) -> bool:
+        """Whether it is wider than high: tables are drawn lying on their side then."""
+        return self.width > self.height
+
+    @property
+    def setting_share(self) -> float:
+        """Share of the width that the drawing takes on a page that sets the table."""
+        return 0.715 if self.landscape else 0.70
+
+    @property
+    def shot_share(self) -> float:
+        """Share of the width that the drawing takes on a shot's page."""
+        return 0.55 if self.landscape else 0.5
+
+    @property
     def body(self) -> Box:
         """All between head and foot."""
         height = self.height - 2 * MARGIN - FOOT - HEAD
         return Box(MARGIN, MARGIN + FOOT, self.width - 2 * MARGIN, height)
+
+    def words_columns(self) -> tuple[Box, Box]:
+        """Two columns as wide as the one for words on a shot's page, for what goes on."""
+        body, wide = self.body, self.columns(self.shot_share)[1].width
+        right = body.x + body.width - wide
+        return (
+            Box(body.x, body.y, wide, body.height),
+            Box(right, body.y, wide, body.height),
+        )
 
     def columns(self, left_share: float) -> tuple[Box, Box]:
         """The body as two columns, the left one taking that share of the width."""
@@ -54,8 +78,9 @@ class Paper:
         )
 
 
-def paper_of(name: str) -> Paper:
+def paper_of(name: str, landscape: bool = False) -> Paper:
     """The paper of that name; `UnknownNameError` lists the ones there are."""
     if name not in _SIZES:
         raise UnknownNameError("paper", name, tuple(_SIZES))
-    return Paper(name, *_SIZES[name])
+    short, long = _SIZES[name]
+    return Paper(name, long, short) if landscape else Paper(name, short, long)

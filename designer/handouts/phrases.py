@@ -14,10 +14,14 @@ NEAR_MM = 150.0
 _MOST = 3
 
 
-def tip_words(lane: Lane, conditions: Conditions) -> str:
-    """Tip height in millimetres and as a share of the most that does not miscue."""
-    height = lane.tip_height * conditions.ball_radius_mm
-    share = abs(lane.tip_height) / conditions.tip_limit * 100.0
+def tip_words(tip_height: float, conditions: Conditions) -> str:
+    """A tip height over the radius, in mm and as a share of the most that does not miscue.
+
+    >>> tip_words(-0.25, Conditions())
+    '6.6 mm below centre, 50\\xa0% of maximum'
+    """
+    height = tip_height * conditions.cue_radius_mm
+    share = abs(tip_height) / conditions.tip_limit * 100.0
     if abs(height) < 0.05:
         return "centre ball"
     side = "above" if height > 0 else "below"
@@ -27,6 +31,17 @@ def tip_words(lane: Lane, conditions: Conditions) -> str:
 def pace_words(lane: Lane) -> str:
     """Pace on the coach's scale with the cue ball's speed off the tip."""
     return f"pace {lane.pace:.1f}".removesuffix(".0") + f", {lane.speed_m_s:.2f} m/s"
+
+
+def strike_words(lane: Lane, conditions: Conditions) -> list[str]:
+    """How a lane is struck: tip height, pace, and side and a raised cue where there are any."""
+    told = [tip_words(lane.tip_height, conditions), pace_words(lane)]
+    if abs(lane.side) > 1e-9:
+        side = lane.side * conditions.cue_radius_mm
+        told.append(f"{abs(side):.1f} mm {'right' if side > 0 else 'left'} side")
+    if lane.elevation_deg > 1e-9:
+        told.append(f"cue raised {lane.elevation_deg:.0f}°")
+    return told
 
 
 def cushion_place(cushion: str, at: Point, table: Table, unit: LengthUnit) -> str:

@@ -1,7 +1,8 @@
 """The player's sheet: how to set the table, the question, and a record of practice.
 
 It is made from the set-up and the question alone. Lanes enter it only as letters on the rim;
-no strike, verdict, claim, title of a shot or note of the coach does.
+no strike, verdict, claim, title of a shot or note of the coach does. Only when the coach asks
+for it, the answer stands upside-down at the foot of the page or on the page after it.
 """
 
 from __future__ import annotations
@@ -9,68 +10,140 @@ from __future__ import annotations
 from dataclasses import replace
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate, PageBreak, Table
+from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate, PageBreak
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Look, build_drawing
+from designer.handouts.answer_words import UpsideDown, answer_story
 from designer.handouts.figure import Figure
-from designer.handouts.pages import SETTING_SHARE, SHOT_SHARE, Handout, Head, PageHead
-from designer.handouts.papers import Box
+from designer.handouts.pages import Handout, Head, PageHead
+from designer.handouts.papers import GUTTER, Box
+from designer.handouts.record import ROW_HEIGHT, practice_record
 from designer.handouts.setting import setting_figure, setting_words
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import RULE, bold, paragraph, table_style, words
+from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from engine.answers.values import ShotAnswer
 from engine.routine.values import Shot
 
-RECORD_ROWS = 16
-ROW_HEIGHT = 8.5 * mm
 OWN_ROW_HEIGHT = 6.5 * mm
+#: Rows of the record on a question's page: as many as fit, between these.
+_FEWEST, _MOST = 4, 20
+#: The share of a page that an answer may take upside-down; a longer one goes to the next page.
+_MOST_FOOT = 0.4
 
 
 def player_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     """Everything the player gets for one routine; starts on a "setting" page."""
-    left, right = document.paper.columns(SETTING_SHARE)
-    figure = setting_figure(sheet, left)
-    head = Head(sheet.title, f"Player’s sheet  ·  {sheet.maker_line}", sheet.title)
+    paper = document.paper
+    _, right = paper.columns(paper.setting_share)
+    figure = setting_figure(sheet, paper)
+    line = f"Player’s sheet  ·  {sheet.maker_line}"
+    head = Head(sheet.title, line, sheet.title, key=sheet.key)
     story: list[Flowable] = [PageHead(document, head), figure, FrameBreak()]
     story.append(NextPageTemplate("more"))
     story += setting_words(sheet, right.width, figure.scale)
     for number, shot, answer in sheet.shots():
-        story += [NextPageTemplate("shot"), PageBreak()]
-        story += _question_story(sheet, document, (number, shot, answer))
+        story += _shot_pages(sheet, document, (number, shot, answer))
     if not sheet.routine.shots:
-        story += [NextPageTemplate("more"), PageBreak(), PageHead(document, head)]
-        story += practice_record(document.paper.body.width)
+        story += [NextPageTemplate("more"), PageBreak(), PageHead(document, replace(head, level=1))]
+        story += practice_record(paper.body.width, _MOST)
     return story
 
 
-def _question_story(
+def _shot_pages(
     sheet: Sheet, document: Handout, numbered: tuple[int, Shot, ShotAnswer | None]
 ) -> list[Flowable]:
     number, shot, answer = numbered
+    told = answer_story(sheet, shot, answer) if sheet.answers != "none" else []
+    body = document.paper.body
+    foot = UpsideDown(told, body.width) if told and sheet.answers == "upside-down" else None
+    _, right = document.paper.columns(document.paper.shot_share)
+    asked = _asked(sheet, shot, answer)
+    needed = _height([*asked, *practice_record(right.width, _FEWEST)], right.width)
+    if foot is not None and (
+        foot.height > body.height * _MOST_FOOT or needed + foot.height + GUTTER > right.height
+    ):
+        foot = None
+    template, boxes = _frames(document, foot)
+    story: list[Flowable] = [NextPageTemplate(template), PageBreak()]
+    story += _question_story(sheet, document, numbered, boxes)
+    story += _asked_and_record(asked, boxes[1])
+    if foot is not None:
+        return [*story, FrameBreak(), foot]
+    if told:
+        line = f"Player’s sheet  ·  Answer to shot {number} of {len(sheet.routine.shots)}"
+        story += [NextPageTemplate("more"), PageBreak()]
+        story += [PageHead(document, Head(sheet.title, line, f"Answer {number}", 1)), *told]
+    return story
+
+
+def _frames(document: Handout, foot: UpsideDown | None) -> tuple[str, tuple[Box, Box]]:
+    """The template of a question's page and its two columns, shortened by an answer below."""
+    paper = document.paper
+    left, right = paper.columns(paper.shot_share)
+    if foot is None:
+        return "shot", (left, right)
+    high = foot.height + 1.0
+    up = high + GUTTER
+    columns = [Box(c.x, c.y + up, c.width, c.height - up) for c in (left, right)]
+    below = Box(paper.body.x, paper.body.y, paper.body.width, high)
+    name = document.add_template(f"shot-over-{high:.1f}", *columns, below)
+    return name, (columns[0], columns[1])
+
+
+def _question_story(
+    sheet: Sheet,
+    document: Handout,
+    numbered: tuple[int, Shot, ShotAnswer | None],
+    boxes: tuple[Box, Box],
+) -> list[Flowable]:
+    number, shot, answer = numbered
     line = f"Player’s sheet  ·  Shot {number} of {len(sheet.routine.shots)}"
-    left, right = document.paper.columns(SHOT_SHARE)
-    left = Box(left.x, left.y, left.width, left.height * 0.78)
+    left, _ = boxes
+    own = _own_answer(answer, left.width)
+    box = Box(left.x, left.y, left.width, left.height - _height(own, left.width))
     story: list[Flowable] = [
-        PageHead(document, Head(sheet.title, line)),
-        question_figure(sheet, shot, left),
-        *_own_answer(answer, left.width),
+        PageHead(document, Head(sheet.title, line, f"Shot {number}", 1)),
+        question_figure(sheet, shot, box, document.paper.landscape),
+        *own,
         FrameBreak(),
-        NextPageTemplate("more"),
+    ]
+    return story
+
+
+def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable]:
+    """The question and what is to be potted."""
+    asked: list[Flowable] = [
         paragraph("Question", "heading"),
         paragraph(words(shot.question or _plain_question(answer)), "lead"),
     ]
-    task = _task(sheet, shot)
+    task = task_words(sheet, shot)
     if task:
-        story.append(paragraph(words(task)))
+        asked.append(paragraph(words(task)))
     if answer is not None and answer.lanes:
-        story.append(
+        asked.append(
             paragraph(
                 "The letters on the rim show where the cue ball first meets a cushion or, if it "
                 "stops before that, where it is heading: one letter for each way of striking it.",
                 "small",
             )
         )
-    return story + practice_record(right.width)
+    return asked
+
+
+def _asked_and_record(asked: list[Flowable], box: Box) -> list[Flowable]:
+    """The question with a practice record as long as the column has room for."""
+    frame = _height(practice_record(box.width, 0), box.width)
+    room = box.height - _height(asked, box.width) - frame - 4.0
+    rows = min(max(int(room / ROW_HEIGHT), _FEWEST), _MOST)
+    return [*asked, *practice_record(box.width, rows)]
+
+
+def _height(story: list[Flowable], width: float) -> float:
+    """What flowables take in a column, with the space round them, points."""
+    return sum(
+        part.wrap(width, 10_000.0)[1] + part.getSpaceBefore() + part.getSpaceAfter()
+        for part in story
+    )
 
 
 def _own_answer(answer: ShotAnswer | None, width: float) -> list[Flowable]:
@@ -83,11 +156,11 @@ def _own_answer(answer: ShotAnswer | None, width: float) -> list[Flowable]:
     heights = [OWN_ROW_HEIGHT] * len(rows)
     return [
         paragraph("Your answer", "heading"),
-        Table(rows, [width * 0.08, width * 0.92], heights, style=style, hAlign="LEFT"),
+        Grid(rows, [width * 0.08, width * 0.92], heights, style=style, hAlign="LEFT"),
     ]
 
 
-def _task(sheet: Sheet, shot: Shot) -> str:
+def task_words(sheet: Sheet, shot: Shot) -> str:
     """What is to be potted, which is no secret."""
     if not shot.object_ball or not shot.pocket:
         return ""
@@ -107,7 +180,7 @@ def _plain_question(answer: ShotAnswer | None) -> str:
     return "Where does the cue ball go?"
 
 
-def question_figure(sheet: Sheet, shot: Shot, box: Box) -> Figure:
+def question_figure(sheet: Sheet, shot: Shot, box: Box, turned: bool = False) -> Figure:
     """The set-up with lettered ends; the drawing carries no verdict and no lane."""
     bare = replace(sheet.answer, verdicts=(), claims=(), notes=())
 
@@ -116,17 +189,4 @@ def question_figure(sheet: Sheet, shot: Shot, box: Box) -> Figure:
             sheet.routine, bare, QUESTION_LAYERS, sheet.unit, look=look, shot=shot.id
         )
 
-    return Figure(make, box.width, box.height)
-
-
-def practice_record(width: float) -> list[Flowable]:
-    """An empty table to write practice into."""
-    head = [paragraph(f"<b>{name}</b>", "small") for name in ("Date", "Attempts", "Made", "Notes")]
-    columns = [width * 0.22, width * 0.19, width * 0.15, width * 0.44]
-    style = table_style(("INNERGRID", (0, 0), (-1, -1), 0.4, RULE))
-    heights = [None] + [ROW_HEIGHT] * RECORD_ROWS
-    rows = [head] + [["", "", "", ""] for _ in range(RECORD_ROWS)]
-    return [
-        paragraph("Practice record", "heading"),
-        Table(rows, columns, heights, style=style, hAlign="LEFT", repeatRows=1),
-    ]
+    return Figure(make, box.width, box.height, Look(turned=turned))

@@ -2,103 +2,165 @@
 
 from __future__ import annotations
 
-from reportlab.platypus import Flowable, Table
+import math
+
+from reportlab.platypus import Flowable
 
 from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
-from designer.drawing.lettering import printed_letters
 from designer.handouts.figure import Figure
-from designer.handouts.papers import Box
+from designer.handouts.papers import Paper
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import RULE, bold, paragraph, table_style, words
+from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
 from engine.answers.values import BallPlacement
+from engine.placement import CheckDistance, checking_distances, set_up_order
 from engine.units import length_text
 
 CAUTIONS = (
     "Mark places with chalk or with removable marks, and only with the club's permission.",
     "Put nothing adhesive on the cloth.",
 )
+TRY_IT = "The lanes are predictions: try them on the table before you teach them."
+
+#: Widths of the table's columns over its own, by unit and by whether tolerances are shown.
+_SHARES = {
+    ("mm", False): (0.085, 0.125, 0.36, 0.225, 0.205),
+    ("inch", False): (0.085, 0.125, 0.265, 0.285, 0.24),
+    ("mm", True): (0.085, 0.12, 0.3, 0.18, 0.165, 0.15),
+    ("inch", True): (0.08, 0.11, 0.2, 0.24, 0.21, 0.16),
+}
+
 #: Height of a row that names a spot, points.
 _SPOT_ROW = 12.0
 
-TRY_IT = "The lanes are predictions: try them on the table before you teach them."
 
-
-def setting_figure(sheet: Sheet, box: Box) -> Figure:
-    """The measured drawing, as large as the box allows."""
+def setting_figure(sheet: Sheet, paper: Paper) -> Figure:
+    """The measured drawing, as large as the column of a setting page allows."""
+    box, _ = paper.columns(paper.setting_share)
 
     def make(look: Look) -> Drawing:
         return build_drawing(sheet.routine, sheet.answer, PLACEMENT_LAYERS, sheet.unit, look=look)
 
-    return Figure(make, box.width, box.height)
+    return Figure(make, box.width, box.height, Look(turned=paper.landscape))
 
 
 def setting_words(sheet: Sheet, width: float, scale: float) -> list[Flowable]:
     """Readings of every ball, how to read them, and the cautions."""
     unit = "inches to the nearest 1/16" if sheet.unit == "inch" else "whole millimetres"
+    told = (
+        f"Set the balls in this order. In {unit}, from the cushion face to the ball’s centre; "
+        "<b>edge</b> is to the ball’s near edge. Left and right as seen from baulk, bottom is "
+        "the baulk end."
+    )
+    if checking_distances(sheet.routine):
+        told += (
+            " <b>check</b>: a second distance, from centre to centre and between the near edges, "
+            "to a ball that stands already or to a spot; dash and dot on the drawing."
+        )
+    if sheet.tolerances:
+        told += " <b>within</b>: set farther off than this, a ball changes an answer."
     story: list[Flowable] = [
         paragraph("Setting the table", "heading"),
         placement_table(sheet, width),
-        paragraph(
-            f"In {unit}, from the cushion face to the ball’s centre; <b>edge</b> is to the ball’s "
-            "near edge. Left and right as seen from baulk, bottom is the baulk end. "
-            f"Drawn at 1:{scale:.1f}.",
-            "small",
-        ),
+        paragraph(f"{told} Drawn at 1:{scale:.1f}.", "small"),
         paragraph("Care of the cloth", "heading"),
     ]
     return story + [paragraph(line, "small") for line in CAUTIONS]
 
 
 def placement_table(sheet: Sheet, width: float) -> Flowable:
-    """Two rows a ball: from the long cushion, from the end cushion; to the centre, to the edge."""
+    """The balls in set-up order: readings to the centre and to the edge, then a check."""
     if not sheet.answer.placements:
         return paragraph("No balls placed yet.", "small")
-    rows = [[paragraph(f"<b>{name}</b>", "small") for name in ("Ball", "from", "centre", "edge")]]
-    letters = printed_letters(sheet.routine)
+    names = ["", "Ball", "from", "centre", "edge"] + ["within"] * bool(sheet.tolerances)
+    rows: list[list] = [[paragraph(f"<b>{name}</b>" if name else "", "small") for name in names]]
     spans: list[tuple] = []
     heights: list[float | None] = [None]
-    for placement in sheet.answer.placements:
+    checks = {check.ball: check for check in checking_distances(sheet.routine)}
+    for number, placement in enumerate(_in_order(sheet), start=1):
         start = len(rows)
-        rows += _rows(sheet, placement, letters)
-        spans.append(("SPAN", (0, start), (0, len(rows) - 1)))
-        spans.append(("LINEBELOW", (0, len(rows) - 1), (-1, len(rows) - 1), 0.4, RULE))
-        spans.append(("NOSPLIT", (0, start), (-1, len(rows) - 1)))
+        rows += _rows(sheet, placement, checks.get(placement.ball), number)
+        end = len(rows) - 1
+        spans += [("SPAN", (column, start), (column, end)) for column in (0, 1)]
+        if sheet.tolerances:
+            spans.append(("SPAN", (5, start), (5, end)))
+        spans.append(("LINEBELOW", (0, end), (-1, end), 0.4, RULE))
+        spans.append(("NOSPLIT", (0, start), (-1, end)))
         if placement.spot:
-            spans.append(("SPAN", (1, start), (-1, start)))
+            spans.append(("SPAN", (2, start), (4, start)))
         # A row that spans columns would be measured as if it stood in the first of them.
         heights += [
-            _SPOT_ROW if placement.spot and row == start else None
-            for row in range(start, len(rows))
+            _SPOT_ROW if placement.spot and row == start else None for row in range(start, end + 1)
         ]
-    columns = [width * share for share in (0.145, 0.225, 0.335, 0.295)]
+    shares = _SHARES[sheet.unit, bool(sheet.tolerances)]
+    columns = [width * share for share in shares]
     style = table_style(*spans, ruled=False)
-    return Table(rows, columns, heights, repeatRows=1, style=style, hAlign="LEFT")
+    return Grid(rows, columns, heights, repeatRows=1, style=style, hAlign="LEFT")
 
 
-def _rows(sheet: Sheet, placement: BallPlacement, letters: dict[str, str]) -> list[list]:
-    name = bold(letters.get(placement.ball) or placement.letter or placement.ball)
+def _in_order(sheet: Sheet) -> list[BallPlacement]:
+    found = {placement.ball: placement for placement in sheet.answer.placements}
+    order = [ball for ball in set_up_order(sheet.routine) if ball in found]
+    return [found.pop(ball) for ball in order] + list(found.values())
+
+
+def _rows(
+    sheet: Sheet, placement: BallPlacement, check: CheckDistance | None, number: int
+) -> list[list]:
     rows: list[list] = []
     if placement.spot:
         spot = placement.spot.removesuffix(" spot")
         rows.append([paragraph(f"<b>on the {words(spot)} spot</b>", "small"), "", ""])
     for reading in (placement.across, placement.along):
-        centre, edge = _figure(reading.centre_mm, sheet), _figure(reading.edge_mm, sheet)
+        centre, edge = figure(reading.centre_mm, sheet), figure(reading.edge_mm, sheet)
         cells = (words(reading.cushion), f"<b>{centre}</b>", edge)
         rows.append([paragraph(cell, "small") for cell in cells])
-    return [[paragraph(name, "small") if not index else "", *row] for index, row in enumerate(rows)]
+    if check is not None:
+        cells = (
+            words(f"check {check_name(sheet, check)}"),
+            figure(check.centre_mm, sheet),
+            figure(check.edge_mm, sheet),
+        )
+        rows.append([paragraph(cell, "small") for cell in cells])
+    name = sheet.letters.get(placement.ball) or placement.letter or placement.ball
+    for index, row in enumerate(rows):
+        first = not index
+        row[:0] = [paragraph(str(number), "small"), paragraph(bold(name), "small")] if first else [
+            "", ""]  # fmt: skip
+        if sheet.tolerances:
+            row.append(paragraph(_within(sheet, placement.ball), "small") if first else "")
+    return rows
 
 
-def _figure(length_mm: float, sheet: Sheet) -> str:
+def check_name(sheet: Sheet, check: CheckDistance) -> str:
+    """What a second distance is taken to: a ball's letter or a spot.
+
+    >>> from engine.answers.values import RoutineAnswer
+    >>> from engine.routine.values import Routine
+    >>> sheet = Sheet(Routine(), RoutineAnswer("", (), (), (), (), ()), "mm")
+    >>> check_name(sheet, CheckDistance("cue", "spot", "blue", 90, 64, (0, 0), (90, 0)))
+    'blue spot'
+    """
+    if check.kind == "ball":
+        return sheet.letters.get(check.to, check.to)
+    return f"{check.to.removesuffix(' spot')} spot"
+
+
+def _within(sheet: Sheet, ball_id: str) -> str:
+    room = sheet.tolerances.get(ball_id)
+    return "–" if room is None or math.isinf(room) else figure(room, sheet)
+
+
+def figure(length_mm: float, sheet: Sheet) -> str:
+    """A length in the sheet's unit, without the unit where that is millimetres."""
     return length_text(length_mm, sheet.unit).removesuffix(" mm")
 
 
 def ids_key(sheet: Sheet) -> list[Flowable]:
     """Which printed letter is which ball of the file, where the two names differ."""
-    letters = printed_letters(sheet.routine)
     told = [
-        f"{letters[ball.id]} is {ball.id}"
+        f"{sheet.letters[ball.id]} is {ball.id}"
         for ball in sheet.routine.balls
-        if ball.id not in (ball.kind, letters[ball.id]) and letters[ball.id]
+        if ball.id not in (ball.kind, sheet.letters[ball.id])
     ]
     return (
         [paragraph(words("In the routine file " + ", ".join(told) + "."), "small")] if told else []

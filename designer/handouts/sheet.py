@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
-from designer.drawing.lettering import ball_words
+from designer.drawing.lettering import ball_words, printed_letters
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.conditions import Conditions
 from engine.routine.context import conditions_of, table_of
@@ -14,6 +15,12 @@ from engine.tables import Table
 from engine.units import LengthUnit
 
 Audience = Literal["coach", "player"]
+#: Where the player's sheet tells the answer.
+Answers = Literal["none", "upside-down", "next-page"]
+SheetKind = Literal["full", "steps", "record", "card", "strip"]
+
+#: Ball id to how far off its place it may be set, mm, before an answer changes; None: anywhere.
+Tolerances = Mapping[str, float | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +30,10 @@ class Sheet:
     routine: Routine
     answer: RoutineAnswer
     unit: LengthUnit
+    audience: Audience = "coach"
+    answers: Answers = "none"
+    tolerances: Tolerances = field(default_factory=dict)
+    key: str = ""
 
     @property
     def table(self) -> Table:
@@ -38,6 +49,12 @@ class Sheet:
     def names(self) -> dict[str, str]:
         """Ball id to what a coach calls it."""
         return ball_words(self.routine)
+
+    @property
+    def letters(self) -> dict[str, str]:
+        """Ball id to what is printed on it, the id itself where nothing is."""
+        printed = printed_letters(self.routine)
+        return {ball_id: letter or ball_id for ball_id, letter in printed.items()}
 
     @property
     def title(self) -> str:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
-from reportlab.platypus import Flowable, Table
+from reportlab.platypus import Flowable
 
 from designer.drawing.gaps import NO, YES
-from designer.handouts.phrases import clearance_words, end_words, pace_words, tip_words
+from designer.handouts.phrases import clearance_words, end_words, strike_words
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import bold, paragraph, table_style, words
+from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from engine.answers.values import Lane, PotAnswer, ShotAnswer
 from engine.routine.values import Shot
 from engine.units import length_text
@@ -19,14 +19,16 @@ def pot_story(sheet: Sheet, pot: PotAnswer) -> list[Flowable]:
     """Is the pot on, how full, how much room the pocket gives."""
     ball = sheet.names.get(pot.object_ball, pot.object_ball)
     pocket = sheet.table.pocket(pot.pocket).title
+    name = f"{ball} to the {pocket}"
+    named = bold(name[:1].upper() + name[1:])
     state = "The pot is on" if pot.on else f"{NO} The pot is not on"
     story = [
         paragraph(
-            f"{bold(f'{ball} to the {pocket}'.capitalize())}: cut {pot.cut_deg:.1f}° to the "
+            f"{named}: cut {pot.cut_deg:.1f}° to the "
             f"{words(pot.cut_side)}, {words(pot.fullness_name)} "
             f"({pot.fullness * 100:.0f} % of the ball)."
             if pot.cut_side
-            else f"{bold(f'{ball} to the {pocket}'.capitalize())}: {words(pot.fullness_name)} ball."
+            else f"{named}: {words(pot.fullness_name)} ball."
         )
     ]
     if pot.on:
@@ -44,19 +46,13 @@ def lane_table(sheet: Sheet, answer: ShotAnswer, width: float) -> Flowable:
     """One row a lane: letter, how it is struck, what it clears or touches and where it goes."""
     head = [paragraph(f"<b>{name}</b>", "small") for name in ("Lane", "Strike", "Prediction")]
     rows = [_lane_row(sheet, lane) for lane in answer.lanes]
-    columns = [width * 0.09, width * 0.37, width * 0.54]
-    return Table([head, *rows], columns, repeatRows=1, style=table_style(), hAlign="LEFT")
+    columns = [width * 0.1, width * 0.36, width * 0.54]
+    return Grid([head, *rows], columns, repeatRows=1, style=table_style(), hAlign="LEFT")
 
 
 def _lane_row(sheet: Sheet, lane: Lane) -> list[Flowable]:
-    strike = [
-        bold(lane.strike_name or lane.title),
-        words(tip_words(lane, sheet.conditions)),
-        words(pace_words(lane)),
-    ]
-    if abs(lane.side) > 1e-9:
-        side = lane.side * sheet.conditions.ball_radius_mm
-        strike.append(f"{abs(side):.1f} mm {'right' if side > 0 else 'left'} side")
+    strike = [bold(lane.strike_name or lane.title)]
+    strike += [words(line) for line in strike_words(lane, sheet.conditions)]
     told = clearance_words(lane, sheet.names, sheet.unit)
     facts = [f"{bold(line)}" if line.startswith("touches") else words(line) for line in told]
     facts += [words(line) for line in end_words(lane, sheet.table, sheet.unit)]
@@ -65,30 +61,6 @@ def _lane_row(sheet: Sheet, lane: Lane) -> list[Flowable]:
         paragraph(bold(lane.label), "strong"),
         paragraph("<br/>".join(strike), "small"),
         paragraph("<br/>".join(facts), "small"),
-    ]
-
-
-def gap_story(sheet: Sheet, answer: ShotAnswer, width: float) -> list[Flowable]:
-    """One row a gap: verdict as sign and words, which lanes thread it."""
-    verdicts = [v for v in sheet.answer.verdicts if v.shot == answer.shot]
-    if not verdicts:
-        return []
-    titles = {gap.id: gap.title or gap.id for gap in sheet.routine.gaps}
-    rows = []
-    for verdict in verdicts:
-        sign = YES if verdict.reachable else NO
-        threads = [p.lane for p in answer.passes if p.gap == verdict.gap and p.threads]
-        through = f"Lanes through it: {', '.join(threads) or 'none of those drawn'}."
-        wide = ""
-        if math.isfinite(verdict.width_mm) and verdict.width_mm > 0:
-            wide = f" ({length_text(verdict.width_mm, sheet.unit)} wide)"
-        told = f"{bold(titles.get(verdict.gap, verdict.gap))}{words(wide)}<br/>"
-        told += f"{words(verdict.sentence)}<br/>{words(through)}"
-        rows.append([paragraph(f"<b>{sign}</b>", "strong"), paragraph(told, "small")])
-    columns = [width * 0.07, width * 0.93]
-    return [
-        paragraph("Gaps", "heading"),
-        Table(rows, columns, style=table_style(head=False), hAlign="LEFT"),
     ]
 
 
@@ -105,7 +77,7 @@ def claim_story(sheet: Sheet, shot: Shot, width: float) -> list[Flowable]:
         return []
     return [
         paragraph("Claims of the routine", "heading"),
-        Table(rows, [width * 0.07, width * 0.93], style=table_style(head=False), hAlign="LEFT"),
+        Grid(rows, [width * 0.07, width * 0.93], style=table_style(head=False), hAlign="LEFT"),
     ]
 
 

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Any
 from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.enums import TA_LEFT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfbase.pdfmetrics import registerFontFamily
-from reportlab.platypus import Paragraph, TableStyle
+from reportlab.platypus import Paragraph, Table, TableStyle
 
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.files import REGULAR_NAME
 from designer.fonts.metrics import pdf_font, printable, text_width
+
+#: Room a heading wants below it in its column, points.
+BELOW_HEADING = 36.0
 
 RULE = HexColor("#9aa4a8")
 SHADE = HexColor("#eef1f0")
@@ -59,9 +63,57 @@ def bold(text: str) -> str:
     return f"<b>{words(text)}</b>"
 
 
-def paragraph(markup: str, style: str = "body") -> Paragraph:
+class Words(Paragraph):
+    """A paragraph that is told as one: a heading by its style, else plain text."""
+
+    def draw(self) -> None:
+        """Draw it, marked."""
+        with self.canv.tagged("H3" if self.style.name == "heading" else "P"):
+            super().draw()
+
+
+class Heading(Words):
+    """A heading that stays with what follows: near the end of a column it goes to the next."""
+
+    def wrap(self, width: float, room: float) -> tuple[float, float]:
+        """Its size; too large for the room when little would fit below it."""
+        size = super().wrap(width, room)
+        return size if size[1] + BELOW_HEADING <= room else (size[0], room + 1.0)
+
+    def split(self, *_: float) -> list[Words]:
+        """Never in two."""
+        return []
+
+
+class Grid(Table):
+    """A table whose rows and cells are told as such; its rules and shades are not."""
+
+    def __init__(self, data: list, *args: Any, **options: Any) -> None:
+        options["renderCB"] = _Told()
+        super().__init__(data, *args, **options)
+
+
+class _Told:
+    """Opens and closes the elements of a table as it is drawn."""
+
+    def __init__(self) -> None:
+        self._open: list[Any] = []
+
+    def __call__(self, grid: Grid, event: str, *_: Any) -> None:
+        """One event of reportlab's drawing of a table: start or end of a part."""
+        start, part = event.startswith("start"), event.removeprefix("start").removeprefix("end")
+        if not start:
+            self._open.pop().__exit__(None, None, None)
+            return
+        kind = {"Table": "Table", "Row": "TR", "Cell": "TD"}.get(part)
+        manager = grid.canv.group(kind) if kind else grid.canv.artifact()
+        manager.__enter__()
+        self._open.append(manager)
+
+
+def paragraph(markup: str, style: str = "body") -> Words:
     """A paragraph; put every text from outside through `words` or `bold` first."""
-    return Paragraph(markup, styles()[style])
+    return (Heading if style == "heading" else Words)(markup, styles()[style])
 
 
 def table_style(*more: tuple, ruled: bool = True, head: bool = True) -> TableStyle:

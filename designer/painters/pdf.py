@@ -6,16 +6,21 @@
 from __future__ import annotations
 
 import io
+import math
 from datetime import datetime
+from functools import lru_cache
 
 from reportlab.lib.colors import HexColor
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pdfgeom import bezierArc
 
-from designer.drawing.model import Arc, Disc, Drawing, Fill, Item, Stroke, Text
+from designer.drawing.model import Arc, Disc, Drawing, Fill, Item, Line, Stroke, Text
 from designer.fonts.metrics import pdf_font, printable
 from designer.painters.pdf_stamp import set_stamp
+from designer.painters.pdf_tags import TaggedCanvas
 from engine.errors import OutOfRangeError
 from engine.units import MM_PER_INCH
+from engine.version import VERSION
 
 POINTS_PER_MM = 72.0 / MM_PER_INCH
 _CAPS = {"butt": 0, "round": 1}
@@ -32,12 +37,15 @@ def pdf_bytes(drawing: Drawing, width_mm: float = 180.0, made_at: datetime | Non
     wide = width_mm * POINTS_PER_MM
     high = wide * drawing.height_mm / drawing.width_mm
     store = io.BytesIO()
-    page = Canvas(store, (wide + 2 * margin, high + 2 * margin), invariant=made_at is not None)
+    size = (wide + 2 * margin, high + 2 * margin)
+    page = TaggedCanvas(store, size, invariant=made_at is not None)
     set_stamp(page, made_at)
     page.setTitle(printable(drawing.title))
+    page.setAuthor("")
     page.setSubject(printable(drawing.description))
-    page.setCreator("Baizewright")
-    paint_on_canvas(drawing, page, margin, margin, wide)
+    page.setCreator(f"Baizewright {VERSION}")
+    with page.tagged("Figure", drawing.description):
+        paint_on_canvas(drawing, page, margin, margin, wide)
     page.showPage()
     page.save()
     return store.getvalue()
@@ -49,81 +57,100 @@ def paint_on_canvas(drawing: Drawing, page: Canvas, x: float, y: float, width: f
     page.translate(x, y)
     page.transform(*drawing.page_matrix(width, y_down=False))
     page.setLineJoin(1)
+    pens = _Pens(page)
     for item in drawing.items:
-        _paint(item, page)
+        _paint(item, page, pens)
     page.restoreState()
 
 
-def _paint(item: Item, page: Canvas) -> None:
-    if isinstance(item, Stroke | Arc):
-        _pen(page, item.colour, item.width_mm, item.opacity, item.cap, item.dash)
-        path = page.beginPath()
-        if isinstance(item, Stroke):
-            _add_lines(path, item)
-        else:
-            _add_arc(path, item)
-        page.drawPath(path, stroke=1, fill=0)
+class _Pens:
+    """The pen and the filling as the page has them, so that only changes are written."""
+
+    def __init__(self, page: Canvas) -> None:
+        self.page = page
+        self.pen: tuple[object, ...] = ()
+        self.filling: tuple[object, ...] = ()
+
+    def draw_with(
+        self, colour: str, width: float, opacity: float, cap: str, dash: tuple[float, ...]
+    ) -> None:
+        """Set colour, width, opacity, line ends and dashes of lines to come."""
+        wanted = (colour, width, opacity, cap, dash)
+        if wanted == self.pen:
+            return
+        self.pen, page = wanted, self.page
+        page.setStrokeColor(_colour(colour))
+        page.setStrokeAlpha(opacity)
+        page.setLineWidth(width)
+        page.setLineCap(_CAPS[cap])
+        page.setDash(list(dash))
+
+    def fill_with(self, colour: str, opacity: float) -> None:
+        """Set colour and opacity of areas and texts to come."""
+        if (colour, opacity) == self.filling:
+            return
+        self.filling = (colour, opacity)
+        self.page.setFillColor(_colour(colour))
+        self.page.setFillAlpha(opacity)
+
+
+@lru_cache(maxsize=64)
+def _colour(code: str) -> HexColor:
+    return HexColor(code)
+
+
+def _paint(item: Item, page: Canvas, pens: _Pens) -> None:
+    # Paths are written as operators at once: reportlab's own path objects take most of the time.
+    if isinstance(item, Stroke):
+        pens.draw_with(item.colour, item.width_mm, item.opacity, item.cap, item.dash)
+        end = " h" if item.closed else ""
+        page._code.append("".join(_line(line) + end + " " for line in item.lines) + "S")
+    elif isinstance(item, Arc):
+        pens.draw_with(item.colour, item.width_mm, item.opacity, item.cap, item.dash)
+        end = " h" if abs(item.sweep_deg) >= 360.0 else ""
+        page._code.append(_curve(item) + end + " S")
     elif isinstance(item, Text):
-        _text(item, page)
+        _text(item, page, pens)
     else:
-        _body(item, page)
+        _body(item, page, pens)
 
 
-def _add_lines(path, stroke: Stroke) -> None:
-    for line in stroke.lines:
-        path.moveTo(*line[0])
-        for x, y in line[1:]:
-            path.lineTo(x, y)
-        if stroke.closed:
-            path.close()
+def _line(points: Line) -> str:
+    path = " l ".join(f"{x:.3f} {y:.3f}" for x, y in points)
+    # the first pair of a path is a move
+    return path.replace(" l ", " m ", 1) + " l" if len(points) > 1 else path + " m"
 
 
-def _add_arc(path, arc: Arc) -> None:
+def _curve(arc: Arc) -> str:
     (x, y), r = arc.centre, arc.radius_mm
-    path.arc(x - r, y - r, x + r, y + r, arc.start_deg, arc.sweep_deg)
-    if abs(arc.sweep_deg) >= 360.0:
-        path.close()
+    pieces = bezierArc(x - r, y - r, x + r, y + r, arc.start_deg, arc.sweep_deg)
+    start = f"{pieces[0][0]:.3f} {pieces[0][1]:.3f} m "
+    return start + " ".join(" ".join(f"{v:.3f}" for v in piece[2:]) + " c" for piece in pieces)
 
 
-def _body(item: Fill | Disc, page: Canvas) -> None:
-    page.setFillColor(HexColor(item.colour))
-    page.setFillAlpha(item.opacity)
+def _body(item: Fill | Disc, page: Canvas, pens: _Pens) -> None:
+    pens.fill_with(item.colour, item.opacity)
     edged = item.edge_mm > 0.0
     if edged:
-        _pen(page, item.edge_colour, item.edge_mm, 1.0, "round", ())
+        pens.draw_with(item.edge_colour, item.edge_mm, 1.0, "round", ())
     if isinstance(item, Disc):
-        page.circle(*item.centre, item.radius_mm, stroke=int(edged), fill=1)
-        return
-    path = page.beginPath()
-    path.moveTo(*item.points[0])
-    for x, y in item.points[1:]:
-        path.lineTo(x, y)
-    path.close()
-    page.drawPath(path, stroke=int(edged), fill=1)
+        path = _curve(Arc("", item.centre, item.radius_mm, 0.0, 360.0, 0.0, ""))
+    else:
+        path = _line(item.points)
+    page._code.append(f"{path} h {'B' if edged else 'f'}")
 
 
-def _pen(
-    page: Canvas, colour: str, width: float, opacity: float, cap: str, dash: tuple[float, ...]
-) -> None:
-    page.setStrokeColor(HexColor(colour))
-    page.setStrokeAlpha(opacity)
-    page.setLineWidth(width)
-    page.setLineCap(_CAPS[cap])
-    page.setDash(list(dash))
-
-
-def _text(item: Text, page: Canvas) -> None:
+def _text(item: Text, page: Canvas, pens: _Pens) -> None:
     words = printable(item.text)
     if not words:
         return
-    page.saveState()
-    page.translate(*item.at)
-    if item.angle_deg:
-        page.rotate(item.angle_deg)
-    page.translate(item.start_shift_mm, -item.baseline_drop_mm)
-    page.scale(item.stretch, 1.0)
-    page.setFillAlpha(1.0)
-    page.setFillColor(HexColor(item.colour))
-    page.setFont(pdf_font(item.bold).fontName, item.size_mm)
-    page.drawString(0.0, 0.0, words)
-    page.restoreState()
+    pens.fill_with(item.colour, 1.0)
+    turn = math.radians(item.angle_deg)
+    c, s = math.cos(turn), math.sin(turn)
+    along, down = item.start_shift_mm, -item.baseline_drop_mm
+    x, y = item.at[0] + c * along - s * down, item.at[1] + s * along + c * down
+    text = page.beginText()
+    text.setTextTransform(c * item.stretch, s * item.stretch, -s, c, x, y)
+    text.setFont(pdf_font(item.bold).fontName, item.size_mm)
+    text.textOut(words)
+    page.drawText(text)

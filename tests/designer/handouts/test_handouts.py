@@ -35,10 +35,10 @@ def text_of(data: bytes) -> str:
 def test_nothing_is_clipped_or_under_seven_points(paper, audience, sample):
     data = handout_pdf([sample()], paper, audience)
     with pdfplumber.open(io.BytesIO(data)) as pdf:
-        assert len(pdf.pages) == 2
+        assert 2 <= len(pdf.pages) <= 3
         for page in pdf.pages:
             assert (float(page.width), float(page.height)) == pytest.approx(SIZES[paper], abs=0.1)
-            assert len(page.chars) > 100
+            assert len(page.chars) > 80
             for char in page.chars:
                 assert char["x0"] >= 25 and char["x1"] <= page.width - 25, char["text"]
                 assert char["top"] >= 25 and char["bottom"] <= page.height - 25, char["text"]
@@ -79,11 +79,11 @@ def test_coachs_sheet_answers_everything():
         "13.1 mm above centre, 100 % of maximum", "pace 5, 2.50 m/s", "medium screw",
         "6.6 mm below centre, 50 % of maximum", "touches red R2: short of clearing by 6 mm",
         "first cushion: right cushion", "Potting line", "90-degree line",
-        "the spin has taken hold", "✓ Between the reds (197 mm wide)",
-        "✗ Red and right cushion", answer.verdicts[1].sentence, "Lanes through it: C.",
+        "the spin has taken hold", "✓ 1. Between the reds (197 mm wide)",
+        "✗ 2. Red and right cushion", answer.verdicts[1].sentence, "Lanes through it: C.",
         "✓ Lane C clears red-1 holds: clears by 71 mm", "club’s permission",
         "nothing adhesive on the cloth", "try them on the table", "engine 0.1.0",
-        "page 1 of 2", "page 2 of 2",
+        "page 1 of 3", "page 3 of 3",
     ]  # fmt: skip
     flat = text.replace("'", "’")
     for words in expected:
@@ -178,10 +178,17 @@ def test_same_input_same_bytes_and_honest_metadata():
 
 
 def test_many_routines_have_bookmarks_on_their_first_pages():
-    reader = pypdf.PdfReader(io.BytesIO(handout_pdf([blue_and_back(), ten_balls()])))
-    marks = [(mark.title, reader.get_destination_page_number(mark)) for mark in reader.outline]
-    assert marks == [("Blue and back to baulk", 0), ("Black with the pack open", 2)]
-    assert "page 4 of 4" in text_of(handout_pdf([blue_and_back(), ten_balls()]))
+    data = handout_pdf([blue_and_back(), ten_balls()])
+    reader = pypdf.PdfReader(io.BytesIO(data))
+    marks = [
+        (mark.title, reader.get_destination_page_number(mark))
+        for mark in reader.outline
+        if not isinstance(mark, list)
+    ]
+    assert marks == [("Blue and back to baulk", 0), ("Black with the pack open", 3)]
+    inside = [[mark.title for mark in part] for part in reader.outline if isinstance(part, list)]
+    assert inside == [["Shot 1: Blue to the top right pocket"], ["Shot 1"]]
+    assert "page 5 of 5" in text_of(data)
 
 
 @pytest.mark.parametrize("audience", ["coach", "player"])

@@ -1,0 +1,59 @@
+"""The answer on a player's sheet, asked for by the coach: upside-down, or on the next page."""
+
+from __future__ import annotations
+
+from reportlab.platypus import Flowable
+
+from designer.handouts.phrases import strike_words
+from designer.handouts.sheet import Sheet
+from designer.handouts.styles import bold, paragraph, words
+from engine.answers.values import ShotAnswer
+from engine.routine.values import Shot
+
+
+def answer_story(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable]:
+    """The coach's answer, then how each letter is struck and which gaps it threads."""
+    told = [paragraph("Answer", "heading")]
+    if shot.answer:
+        told.append(paragraph(words(shot.answer), "small"))
+    if answer is None or answer.refusal:
+        return told if shot.answer else []
+    titles = {gap.id: gap.title or gap.id for gap in sheet.routine.gaps}
+    for lane in sorted(answer.lanes, key=lambda each: each.label):
+        strike = [lane.strike_name or lane.title, *strike_words(lane, sheet.conditions)]
+        through = [titles.get(p.gap, p.gap) for p in answer.passes
+                   if p.lane == lane.label and p.threads]  # fmt: skip
+        line = f"{bold(lane.label)}  {words(', '.join(part for part in strike if part))}"
+        if through:
+            line += words(f"; through {', '.join(through)}")
+        told.append(paragraph(f"{line}.", "small"))
+    return told if len(told) > 1 else []
+
+
+class UpsideDown(Flowable):
+    """Flowables stacked in a box and turned by half, to be read with the sheet held over."""
+
+    def __init__(self, story: list[Flowable], width: float) -> None:
+        super().__init__()
+        self.story, self.width = story, width
+        self.sizes = [part.wrap(width, 10_000.0)[1] for part in story]
+        gaps = [part.getSpaceAfter() for part in story]
+        self.height = sum(self.sizes) + sum(gaps)
+        self.gaps = gaps
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Its size, whatever room is offered."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw the stack turned by half about the middle of the box."""
+        page = self.canv
+        page.saveState()
+        page.translate(self.width, self.height)
+        page.rotate(180)
+        level = self.height
+        for part, size, gap in zip(self.story, self.sizes, self.gaps, strict=True):
+            level -= size
+            part.drawOn(page, 0.0, level)
+            level -= gap
+        page.restoreState()

@@ -1,0 +1,144 @@
+"""The progression sheet: a routine built up step by step, from the pot alone to all of it.
+
+Steps go from what leaves most room to what leaves least, each with a small drawing of its own and
+a line to fill in. The player's version names the letter to reach and shows no lane.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Any
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, KeepInFrame, NextPageTemplate
+
+from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing
+from designer.handouts.figure import Figure
+from designer.handouts.pages import Handout, Head, PageHead
+from designer.handouts.phrases import clearance_words, strike_words
+from designer.handouts.player import task_words
+from designer.handouts.setting import CAUTIONS, TRY_IT
+from designer.handouts.sheet import Sheet
+from designer.handouts.styles import Grid, bold, paragraph, table_style, words
+from engine.answers.values import Lane, ShotAnswer
+from engine.routine.values import Shot
+
+_POT_LAYERS = Layers(lanes=False, corridors=False, letters=False, gaps=False, verdicts=False)
+#: Steps beside each other, and the least height of one, points.
+_ACROSS = {False: 3, True: 4}
+_LEAST = 108.0 * mm
+_WORDS = 34.0 * mm
+TRIES = "Tries ______  Made ______  Date ____________"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step: what to do in words, which shot's lanes its drawing shows (None: the pot alone)."""
+
+    title: str
+    lines: tuple[str, ...]
+    shot: str
+    lanes: frozenset[str] | None
+
+
+def steps_of(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Step]:
+    """The steps of one shot: the pot, each lane that is clear from the roomiest on, then all.
+
+    Lanes that touch a ball or go in-off are left out: they are for talking about.
+    """
+    steps: list[Step] = []
+    task = task_words(sheet, shot)
+    if task:
+        free = (task, "Let the cue ball run where it likes.")
+        steps.append(Step("The pot alone", free, shot.id, None))
+    playable = sorted(
+        (lane for lane in answer.lanes if lane.clear and not lane.in_off), key=_tightness
+    )
+    for lane in playable:
+        steps.append(
+            Step(f"To {lane.label}", _lane_lines(sheet, lane, answer), shot.id,
+                 frozenset((lane.label,)))
+        )  # fmt: skip
+    if len(playable) > 1:
+        labels = sorted(lane.label for lane in playable)
+        told = (f"Play {', '.join(labels)} one after another, one try each, from the same place.",)
+        steps.append(Step("All of them", told, shot.id, frozenset(labels)))
+    return steps
+
+
+def _tightness(lane: Lane) -> tuple[float, str]:
+    """Room of a lane to the nearest ball, the roomiest first."""
+    room = min((c.clearance_mm for c in lane.clearances), default=math.inf)
+    return (-room, lane.label)
+
+
+def _lane_lines(sheet: Sheet, lane: Lane, answer: ShotAnswer) -> tuple[str, ...]:
+    titles = {gap.id: gap.title or gap.id for gap in sheet.routine.gaps}
+    through = [titles.get(p.gap, p.gap) for p in answer.passes
+               if p.lane == lane.label and p.threads]  # fmt: skip
+    if sheet.audience == "player":
+        return (f"Find the strike that sends the cue ball to {lane.label}.",)
+    lines = [", ".join([lane.strike_name or lane.title, *strike_words(lane, sheet.conditions)])]
+    lines += clearance_words(lane, sheet.names, sheet.unit)[:1]
+    if through:
+        lines.append(f"through {', '.join(through)}")
+    return tuple(lines)
+
+
+def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
+    """The steps of every shot of a routine in rows across the page."""
+    body, paper = document.paper.body, document.paper
+    reader = "for the player" if sheet.audience == "player" else "for the coach"
+    head = Head(sheet.title, f"Step by step, {reader}  ·  {sheet.maker_line}", sheet.title,
+                key=sheet.key)  # fmt: skip
+    story: list[Flowable] = [PageHead(document, head), NextPageTemplate("more")]
+    found = [
+        (shot, step)
+        for _, shot, answer in sheet.shots()
+        if answer is not None and not answer.refusal
+        for step in steps_of(sheet, shot, answer)
+    ]
+    if not found:
+        told = "There is nothing to build up yet: give the routine a shot that can be played."
+        return [*story, paragraph(told)]
+    across = _ACROSS[paper.landscape]
+    rows_a_page = max(1, int((body.height - 10.0 * mm) / _LEAST))
+    high = (body.height - 10.0 * mm) / rows_a_page
+    wide = body.width / across
+    cells: list[Any] = [
+        _cell(sheet, step, number, wide, high) for number, (_, step) in enumerate(found, start=1)
+    ]
+    cells += [""] * (-len(cells) % across)
+    rows = [cells[i : i + across] for i in range(0, len(cells), across)]
+    style = table_style(head=False)
+    heights = [high] * len(rows)
+    last = [TRY_IT, *CAUTIONS] if sheet.audience == "coach" else list(CAUTIONS)
+    return [*story, Grid(rows, [wide] * across, heights, style=style, hAlign="LEFT"),
+            paragraph(words(" ".join(last)), "small")]  # fmt: skip
+
+
+def _cell(sheet: Sheet, step: Step, number: int, wide: float, high: float) -> list[Flowable]:
+    figure = _figure(sheet, step, wide - 3.0 * mm, high - _WORDS)
+    told = [paragraph(f"{bold(f'{number}. {step.title}')}", "strong")]
+    told += [paragraph(words(line), "small") for line in step.lines]
+    told.append(paragraph(words(TRIES), "small"))
+    room = KeepInFrame(wide - 2.0 * mm, _WORDS - 4.0, told, mode="truncate")
+    return [figure, room]
+
+
+def _figure(sheet: Sheet, step: Step, wide: float, high: float) -> Figure:
+    answer, layers = sheet.answer, Layers()
+    if step.lanes is None:
+        layers = _POT_LAYERS
+    if sheet.audience == "player":
+        answer = replace(answer, verdicts=(), claims=(), notes=())
+        layers = QUESTION_LAYERS
+
+    def make(look: Look) -> Drawing:
+        return build_drawing(
+            sheet.routine, answer, layers, sheet.unit, look=look, shot=step.shot,
+            lanes=step.lanes if step.lanes is not None else frozenset(),
+        )  # fmt: skip
+
+    return Figure(make, wide, high, Look())

@@ -1,0 +1,251 @@
+"""Full-size placement strips: pieces of paper to lay on the cloth under a cluster of balls.
+
+Everything inside a piece is printed 1:1. Two rulers of 100 mm, along the page and up it, show
+whether the printer kept the size.
+"""
+
+from __future__ import annotations
+
+import math
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, NextPageTemplate, PageBreak
+
+from designer.drawing import look as ink
+from designer.drawing import roles
+from designer.drawing.lettering import printed_letters
+from designer.drawing.look import Look
+from designer.drawing.model import Arc, Disc, Drawing, Item, Stroke, Text
+from designer.drawing.radii import radius_of
+from designer.fonts.metrics import pdf_font, text_width
+from designer.handouts.clusters import Piece, Strip, clusters, strip_of
+from designer.handouts.pages import Handout, Head, PageHead
+from designer.handouts.papers import Paper
+from designer.handouts.setting import CAUTIONS, figure
+from designer.handouts.sheet import Sheet
+from designer.handouts.styles import paragraph, words
+from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
+from engine.errors import OutOfRangeError
+from engine.units import length_text
+
+#: Room on the page round a piece, mm: crop marks, rulers, and the words above it.
+_LEFT, _RIGHT, _BELOW, _ABOVE = 8.0, 16.0, 18.0, 34.0
+_RULER_MM = 100
+_CROP = (2.0, 7.0)
+_LOOK = Look().at_scale(1.0)
+
+
+def strip_story(sheet: Sheet, document: Handout) -> list[Flowable]:
+    """A page for each piece of each cluster; nothing for a routine without clusters."""
+    paper, routine = document.paper, sheet.routine
+    found = [
+        strip_of(routine, sheet.table, balls, piece_room_mm(paper), sheet.unit)
+        for balls in clusters(routine)
+    ]
+    story: list[Flowable] = []
+    for number, strip in enumerate(found, start=1):
+        for index, piece in enumerate(strip.pieces):
+            line = (
+                f"Full-size strip, cluster {number} of {len(found)}  ·  "
+                f"piece {index + 1} of {len(strip.pieces)}"
+            )
+            first = not story
+            if not first:
+                story.append(PageBreak())
+            head = Head(sheet.title, line, sheet.title if first else "", key=sheet.key * first)
+            story += [NextPageTemplate("more"), PageHead(document, head)]
+            story += _told(sheet, strip, piece)
+            story.append(PieceFigure(sheet, strip, piece, paper))
+    return story
+
+
+def any_cluster(sheets: list[Sheet]) -> None:
+    """`OutOfRangeError` when no routine has balls near each other."""
+    if not any(clusters(sheet.routine) for sheet in sheets):
+        raise OutOfRangeError(
+            "number of clusters", 0, "at least 1",
+            "Full-size strips are for balls within 150 mm of each other; set the others by "
+            "their readings.",
+        )  # fmt: skip
+
+
+def piece_room_mm(paper: Paper) -> tuple[float, float]:
+    """The largest piece a page has room for: width and height, mm."""
+    body = paper.body
+    return (
+        body.width / POINTS_PER_MM - _LEFT - _RIGHT,
+        body.height / POINTS_PER_MM - _ABOVE - _BELOW,
+    )
+
+
+def _told(sheet: Sheet, strip: Strip, piece: Piece) -> list[Flowable]:
+    """Where the piece is laid, and what to heed."""
+    across, along = (
+        length_text(piece.across_mm, sheet.unit),
+        length_text(piece.along_mm, sheet.unit),
+    )
+    where = (
+        f"<b>Lay the corner with the black dot {words(across)} from the {strip.across} cushion "
+        f"face and {words(along)} from the {strip.along} cushion face</b>, the arrow pointing up "
+        "the table."
+    )
+    if len(strip.pieces) > 1:
+        where += (
+            f" Row {piece.row} of {strip.rows} from the {strip.along} cushion, column "
+            f"{piece.column} of {strip.columns} from the {strip.across} cushion; cut along the "
+            "crop marks and lay the pieces edge to edge."
+        )
+    return [
+        paragraph(where, "small"),
+        paragraph(
+            "Print at actual size (100 %): both rulers must measure 100 mm. Set each ball on its "
+            "ring so that, seen from above, the short lines stand out evenly round it; then draw "
+            f"the paper away. {words(' '.join(CAUTIONS))}",
+            "small",
+        ),
+    ]
+
+
+class PieceFigure(Flowable):
+    """One piece at full size with crop marks and rulers."""
+
+    def __init__(self, sheet: Sheet, strip: Strip, piece: Piece, paper: Paper) -> None:
+        super().__init__()
+        self.sheet, self.strip, self.piece = sheet, strip, piece
+        self.drawing = piece_drawing(sheet, strip, piece)
+        self.width = paper.body.width
+        self.height = (self.drawing.height_mm + _BELOW + _CROP[1] + 2.0) * mm
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Its size, whatever room is offered."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """The piece inside its edges, then what is cut off."""
+        page, drawing = self.canv, self.drawing
+        x, y = _LEFT * mm, _BELOW * mm
+        wide, high = drawing.width_mm * mm, drawing.height_mm * mm
+        with page.tagged("Figure", drawing.description):
+            page.saveState()
+            inside = page.beginPath()
+            inside.rect(x, y, wide, high)
+            page.clipPath(inside, stroke=0, fill=0)
+            paint_on_canvas(drawing, page, x, y, wide)
+            page.restoreState()
+        with page.artifact():
+            self._crop_marks(x, y, wide, high)
+        with page.tagged("P"):
+            _ruler(page, x, y - 11.0 * mm, upright=False)
+            _ruler(page, x + wide + 9.0 * mm, y, upright=True)
+
+    def _crop_marks(self, x: float, y: float, wide: float, high: float) -> None:
+        page = self.canv
+        page.setStrokeColor(HexColor(ink.INK))
+        page.setLineWidth(0.35)
+        near, far = _CROP[0] * mm, _CROP[1] * mm
+        for cx, out_x in ((x, -1), (x + wide, 1)):
+            for cy, out_y in ((y, -1), (y + high, 1)):
+                page.line(cx + out_x * near, cy, cx + out_x * far, cy)
+                page.line(cx, cy + out_y * near, cx, cy + out_y * far)
+
+
+def _ruler(page, x: float, y: float, upright: bool) -> None:
+    """100 mm with a tick at every 10 mm."""
+    page.saveState()
+    page.translate(x, y)
+    if upright:
+        page.rotate(90)
+    page.setStrokeColor(HexColor(ink.INK))
+    page.setFillColor(HexColor(ink.INK))
+    page.setLineWidth(0.5)
+    page.line(0, 0, _RULER_MM * mm, 0)
+    for step in range(0, _RULER_MM + 1, 10):
+        page.line(step * mm, 0, step * mm, (3.0 if step % 50 == 0 else 2.0) * mm)
+    told = "check: 100 mm"
+    page.setFont(pdf_font(False).fontName, 7.5)
+    page.drawString((_RULER_MM * mm - text_width(told, 7.5)) / 2.0, -9.0, told)
+    page.restoreState()
+
+
+def piece_drawing(sheet: Sheet, strip: Strip, piece: Piece) -> Drawing:
+    """What is printed on a piece, in table millimetres; its bounds are the piece's edges."""
+    items: list[Item] = []
+    x0, y0, x1, y1 = piece.box_mm
+    items += _marks(sheet, strip)
+    items.append(Disc(roles.MARKS, piece.corner_mm, 3.0, ink.INK))
+    letters = printed_letters(sheet.routine)
+    for ball in strip.balls:
+        radius = radius_of(sheet.routine, ball.id)
+        if x0 - radius < ball.x_mm < x1 + radius and y0 - radius < ball.y_mm < y1 + radius:
+            items += _place(sheet, strip, ball.id, letters.get(ball.id, ""), radius)
+    items += _arrow(strip, piece)
+    named = ", ".join(sheet.names.get(ball.id, ball.id) for ball in strip.balls)
+    return Drawing(
+        tuple(items), piece.box_mm, "Full-size strip", f"Rings to set {named} on, full size.",
+        turned=strip.turned,
+    )  # fmt: skip
+
+
+def _text(strip: Strip, at: tuple[float, float], told: str, size: float, bold: bool) -> Text:
+    angle = 90.0 if strip.turned else 0.0
+    return Text(roles.MEASURE, at, told, size, ink.INK, bold=bold, angle_deg=angle)
+
+
+def _below(strip: Strip, at: tuple[float, float], by: float) -> tuple[float, float]:
+    """The point that lies `by` under another on the page."""
+    return (at[0] + by, at[1]) if strip.turned else (at[0], at[1] - by)
+
+
+def _place(sheet: Sheet, strip: Strip, ball_id: str, letter: str, radius: float) -> list[Item]:
+    """Ring, cross, short lines round it, letter and readings of one ball."""
+    x, y = sheet.routine.ball(ball_id).centre_mm
+    arms = (((x - 4.0, y), (x + 4.0, y)), ((x, y - 4.0), (x, y + 4.0)))
+    turns = [math.radians(22.5 + 45.0 * i) for i in range(8)]
+    stubs = tuple(
+        ((x + (radius + 1.5) * math.cos(a), y + (radius + 1.5) * math.sin(a)),
+         (x + (radius + 6.0) * math.cos(a), y + (radius + 6.0) * math.sin(a)))
+        for a in turns
+    )  # fmt: skip
+    items: list[Item] = [
+        Arc(roles.BALL, (x, y), radius, 0, 360, 0.3, ink.INK),
+        Stroke(roles.MARKS, arms, 0.2, ink.INK, cap="butt"),
+        Stroke(roles.MARKS, stubs, 0.3, ink.INK, cap="butt"),
+        _text(strip, _below(strip, (x, y), -radius * 0.5), letter or ball_id, 6.0, True),
+    ]
+    placement = next((p for p in sheet.answer.placements if p.ball == ball_id), None)
+    if placement is not None:
+        for step, reading in enumerate((placement.across, placement.along)):
+            told = f"{reading.cushion} {figure(reading.centre_mm, sheet)}"
+            at = _below(strip, (x, y), radius * (0.36 + 0.22 * step))
+            items.append(_text(strip, at, told, 3.0, False))
+    return items
+
+
+def _marks(sheet: Sheet, strip: Strip) -> list[Item]:
+    """Cushion faces, baulk line, D and spots, as far as they show on the piece."""
+    table = sheet.table
+    width, length = table.width_mm, table.length_mm
+    frame = ((0.0, 0.0), (width, 0.0), (width, length), (0.0, length))
+    items: list[Item] = [Stroke(roles.CUSHION, (frame,), 1.0, ink.INK, closed=True)]
+    if table.baulk_y_mm is not None:
+        y = table.baulk_y_mm
+        items.append(Stroke(roles.MARKS, (((0.0, y), (width, y)),), 0.25, ink.SOFT_INK))
+        if table.d_radius_mm is not None:
+            items.append(
+                Arc(roles.MARKS, (width / 2, y), table.d_radius_mm, 180, 180, 0.25, ink.SOFT_INK)
+            )
+    for spot in table.spots:
+        x, y = spot.x_mm, spot.y_mm
+        cross = (((x - 6, y), (x + 6, y)), ((x, y - 6), (x, y + 6)))
+        items.append(Stroke(roles.MARKS, cross, 0.25, ink.SOFT_INK))
+    return items
+
+
+def _arrow(strip: Strip, piece: Piece) -> list[Item]:
+    """Up the table, in the corner of the piece that lies opposite the dot."""
+    x0, y0, x1, y1 = piece.box_mm
+    x = x1 - 6.0 if piece.corner_mm[0] == x0 else x0 + 6.0
+    y = y1 - 16.0 if piece.corner_mm[1] == y0 else y0 + 4.0
+    head = ((x - 2.5, y + 8.0), (x, y + 12.0), (x + 2.5, y + 8.0))
+    return [Stroke(roles.MARKS, (((x, y), (x, y + 12.0)), head), 0.5, ink.INK)]
