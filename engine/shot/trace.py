@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from functools import cached_property
 
@@ -73,8 +74,11 @@ class Trace:
         self.cut_short = cut_short
         self._decay = spin_decay_rad_s2
         self._faces, self._jaws, self._pockets = names
-        owner = records[:, R_BALL].astype(int)
-        self._of = [records[owner == index] for index in range(len(self.ids))]
+
+    @cached_property
+    def _of(self) -> list[np.ndarray]:
+        owner = self.records[:, R_BALL].astype(int)
+        return [self.records[owner == index] for index in range(len(self.ids))]
 
     def _rows(self, ball_id: str) -> np.ndarray:
         if ball_id not in self.ids:
@@ -148,16 +152,17 @@ class Trace:
         starts = rows[:, R_T]
         ends = np.append(starts[1:], max(end, starts[-1]))
         times: list[np.ndarray] = [np.array([start_s])]
-        for row, t0, t1 in zip(rows, starts, ends, strict=True):
+        # Plain numbers: numpy's own are slow one at a time.
+        for row, t0, t1 in zip(rows.tolist(), starts.tolist(), ends.tolist(), strict=True):
             low, high = max(t0, start_s), min(t1, end)
             if high <= low:
                 continue
             chords = 1
-            velocity, pull = row[R_VX : R_VY + 1], row[R_AX : R_AY + 1]
-            bend = abs(velocity[0] * pull[1] - velocity[1] * pull[0])
-            if bend > 1e-9 * (np.hypot(*velocity) * np.hypot(*pull) + 1e-12):
-                stray = np.hypot(*pull) * (high - low) ** 2 / 8.0
-                chords = max(1, int(np.ceil(np.sqrt(stray / tolerance_mm))))
+            vx, vy, ax, ay = row[R_VX], row[R_VY], row[R_AX], row[R_AY]
+            pull = math.hypot(ax, ay)
+            if abs(vx * ay - vy * ax) > 1e-9 * (math.hypot(vx, vy) * pull + 1e-12):
+                stray = pull * (high - low) ** 2 / 8.0
+                chords = max(1, math.ceil(math.sqrt(stray / tolerance_mm)))
             times.append(np.linspace(low, high, chords + 1)[1:])
         when = np.concatenate(times)
         points = self.positions(ball_id, when)

@@ -1,6 +1,6 @@
 """The wait for predicted lanes while a ball is dragged: shots to rest, with six balls.
 
-The compiled kernel, its rival in numpy lock-step and scipy's solve_ivp are timed in one run, and a
+The compiled kernel, the other design in numpy lock-step and scipy's solve_ivp are timed in one run, and a
 table of them all with the goals is printed at the end. Rates are the best of several rounds, as
 other work on the machine only ever slows them; for the same reason ratios of what runs on one
 thread are taken from processor time.
@@ -23,7 +23,7 @@ from engine.conditions import Conditions
 from engine.shot import Shots, Strike, batch, play, play_many, prepare
 from engine.tables import load_table
 from tests.benchmarks.fresh_process import copy_of_engine, peak_memory, start_up
-from tests.benchmarks.rivals.lockstep import Ends, play_lockstep
+from tests.benchmarks.lockstep_design.lockstep import Ends, play_lockstep
 from tests.benchmarks.six_balls import RandomShots, random_shots
 from tests.engine.shot.reference import reference, strike_state
 
@@ -140,10 +140,10 @@ def test_kernel_in_batch(
 def test_lockstep_in_batch(
     benchmark: Any, figures: Figures, shots: RandomShots, what: str, threads: int
 ) -> None:
-    kernel, rival = by_kernel(shots), by_lockstep(shots, threads)
-    apart = np.abs(kernel.rests_mm - rival.rests_mm).max(axis=(1, 2))
-    same = (apart < SAME_REST_MM) & (kernel.potted == rival.potted).all(axis=1)
-    same &= kernel.events == rival.events
+    kernel, other = by_kernel(shots), by_lockstep(shots, threads)
+    apart = np.abs(kernel.rests_mm - other.rests_mm).max(axis=(1, 2))
+    same = (apart < SAME_REST_MM) & (kernel.potted == other.potted).all(axis=1)
+    same &= kernel.events == other.events
     assert same.mean() > 0.999
     clocked = timed(benchmark, lambda: by_lockstep(shots, threads), 3)
     if threads == 1:

@@ -1,4 +1,4 @@
-"""Lock-step rival: first roots of many quartics at once, isolated and polished as in the kernel.
+"""Lock-step design: first roots of many quartics at once, isolated and polished as in the kernel.
 
 Every function works on flat arrays of one length, with masks in place of branches. Roots that are
 found drop out of the iteration, so late Newton steps run on few numbers.

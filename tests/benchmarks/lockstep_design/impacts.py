@@ -1,4 +1,4 @@
-"""Lock-step rival: many impacts at once, ball on ball and ball on cushion.
+"""Lock-step design: many impacts at once, ball on ball and ball on cushion.
 
 The same equations and the same steps as `engine.motion`, with masks in place of branches.
 """

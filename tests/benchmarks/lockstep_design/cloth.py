@@ -1,4 +1,4 @@
-"""Lock-step rival: segments of many balls at once.
+"""Lock-step design: segments of many balls at once.
 
 `state` is (BALL_COLUMNS, balls), the kernel's columns as rows; `at` picks balls by index.
 """

@@ -1,4 +1,4 @@
-"""Lock-step rival: shots under way side by side, an event of each in every iteration."""
+"""Lock-step design: shots under way side by side, an event of each in every iteration."""
 
 from __future__ import annotations
 
@@ -29,9 +29,9 @@ from engine.shot.layout import (
     Y,
 )  # fmt: skip
 from engine.shot.play import MOST_EVENTS
-from tests.benchmarks.rivals.cloth import advance, begin, finish
-from tests.benchmarks.rivals.impacts import part_cushions, part_pairs
-from tests.benchmarks.rivals.meetings import Surroundings, lean, own_meetings, pair_times
+from tests.benchmarks.lockstep_design.cloth import advance, begin, finish
+from tests.benchmarks.lockstep_design.impacts import part_cushions, part_pairs
+from tests.benchmarks.lockstep_design.meetings import Surroundings, lean, own_meetings, pair_times
 
 #: Lanes are filled anew, or packed, once this share of their shots has finished.
 IDLE = 0.05

@@ -1,4 +1,4 @@
-"""Lock-step rival: next meetings of many balls with balls, cushions, jaws and falls."""
+"""Lock-step design: next meetings of many balls with balls, cushions, jaws and falls."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from engine.shot.layout import (
     Y,
 )  # fmt: skip
 from engine.shot.meetings import LOOSE, TOUCH
-from tests.benchmarks.rivals.roots import disc_time
+from tests.benchmarks.lockstep_design.roots import disc_time
 
 PAIR_COLUMNS = (X, Y, VX, VY, AX, AY, T, END, RADIUS)
 

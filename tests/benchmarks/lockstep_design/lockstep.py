@@ -1,4 +1,4 @@
-"""The rival of the compiled kernel: numpy in lock-step, one event of every shot an iteration.
+"""The other design weighed against the compiled kernel: numpy in lock-step, one event of every shot an iteration.
 
 A fixed number of lanes stand side by side in arrays, a shot in each; an iteration finds every
 shot's next event, carries it out, and looks anew only at the pairs and balls it changed. Finished
@@ -22,9 +22,9 @@ from engine.conditions import Conditions
 from engine.shot.layout import RADIUS, VX, VY, WX, WY, WZ, X, Y, ball_rows, condition_values
 from engine.shot.play import struck_index, table_values
 from engine.tables.model import Table
-from tests.benchmarks.rivals.cloth import begin
-from tests.benchmarks.rivals.lanes import Ends, Lanes
-from tests.benchmarks.rivals.meetings import Surroundings, lean
+from tests.benchmarks.lockstep_design.cloth import begin
+from tests.benchmarks.lockstep_design.lanes import Ends, Lanes
+from tests.benchmarks.lockstep_design.meetings import Surroundings, lean
 
 __all__ = ["Ends", "play_lockstep"]
 
