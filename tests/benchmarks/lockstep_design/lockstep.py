@@ -1,4 +1,4 @@
-"""The other design weighed against the compiled kernel: numpy in lock-step, one event of every shot an iteration.
+"""The design weighed against the compiled kernel: numpy in lock-step, an event of all at once.
 
 A fixed number of lanes stand side by side in arrays, a shot in each; an iteration finds every
 shot's next event, carries it out, and looks anew only at the pairs and balls it changed. Finished
