@@ -9,7 +9,7 @@ from shapely.geometry import Polygon
 
 from engine.answers.values import Clearance
 from engine.balls import Ball, touch_distance_mm
-from engine.lanes.legs import Legs, first_touch, line_of, nearest
+from engine.lanes.legs import Legs, Nearest, first_touch, line_of, nearest_of_each
 
 #: A ball this near the middle of the lane lies on neither side of it.
 DEAD_AHEAD_MM = 1e-6
@@ -27,14 +27,14 @@ def clearances(
     """
     other = radius_mm if ball_radius_mm is None else ball_radius_mm
     touch_mm = touch_distance_mm(radius_mm, other)
-    found = (_clearance(legs, ball, touch_mm) for ball in obstacles)
-    return tuple(clearance for clearance in found if clearance is not None)
+    balls = tuple(obstacles)
+    places = nearest_of_each(legs, [ball.centre_mm for ball in balls])
+    return tuple(
+        _clearance(legs, ball, place, touch_mm) for ball, place in zip(balls, places, strict=False)
+    )
 
 
-def _clearance(legs: Legs, ball: Ball, reach_mm: float) -> Clearance | None:
-    place = nearest(legs, ball.centre_mm)
-    if place is None:
-        return None
+def _clearance(legs: Legs, ball: Ball, place: Nearest, reach_mm: float) -> Clearance:
     fullness, offset = 0.0, place.offset_mm
     if place.distance_mm < reach_mm:
         touch = first_touch(legs, ball.centre_mm, reach_mm)

@@ -113,32 +113,54 @@ class Nearest:
 
 def nearest(legs: Legs, centre_mm: Point) -> Nearest | None:
     """Where the way comes nearest to a point; None for an empty way."""
-    centre, best = PlanePoint(centre_mm), None
+    found = nearest_of_each(legs, [centre_mm])
+    return found[0] if found else None
+
+
+def nearest_of_each(legs: Legs, centres_mm: Sequence[Point]) -> tuple[Nearest, ...]:
+    """Where the way comes nearest to each point, in their order; () for an empty way.
+
+    Of places equally near, the first on the way is taken.
+    """
+    starts, steps, lengths, leg_of = _all_segments(legs)
+    if not len(starts) or not len(centres_mm):
+        return ()
+    centres = np.asarray(centres_mm, dtype=float)[:, None, :]
+    ahead = np.clip(((centres - starts) * steps).sum(axis=2), 0.0, lengths)
+    places = starts + ahead[:, :, None] * steps
+    away = centres - places
+    distances = np.hypot(away[..., 0], away[..., 1])
+    rows, best = np.arange(len(centres)), np.argmin(distances, axis=1)
+    away, step = away[rows, best], steps[best]
+    offsets = step[:, 0] * away[:, 1] - step[:, 1] * away[:, 0]
+    found = zip(
+        distances[rows, best].tolist(),
+        map(tuple, places[rows, best].tolist()),
+        offsets.tolist(),
+        leg_of[best].tolist(),
+        strict=True,
+    )
+    return tuple(Nearest(distance, at, offset, leg) for distance, at, offset, leg in found)
+
+
+def _all_segments(legs: Legs) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """The segments of all legs as `_segments` gives them, and the leg of each; a ball that stays
+    put on a leg gives one of no length."""
+    starts, steps, lengths, leg_of = [NO_PATH], [NO_PATH], [np.empty(0)], [np.empty(0, dtype=int)]
     for index, leg in enumerate(legs):
-        line = line_of(leg)
-        if line is None:
-            continue
-        away = line.distance(centre)
-        if best is None or away < best[0]:
-            best = (away, index, line)
-    if best is None:
-        return None
-    away, index, line = best
-    spot = line.interpolate(line.project(centre)) if isinstance(line, LineString) else line
-    offset = _offset_at(legs[index], (spot.x, spot.y), centre_mm)
-    return Nearest(float(away), (spot.x, spot.y), offset, index)
-
-
-def _offset_at(leg: np.ndarray, at_mm: Point, centre_mm: Point) -> float:
-    """How far left of the direction of travel at a place of the leg a point lies."""
-    starts, steps, lengths = _segments(leg)
-    if not len(lengths):
-        return 0.0
-    way = np.asarray(at_mm) - starts
-    ahead = np.clip((way * steps).sum(axis=1), 0.0, lengths)
-    miss = np.hypot(*(starts + ahead[:, None] * steps - np.asarray(at_mm)).T)
-    step = steps[int(np.argmin(miss))]
-    return float(step[0] * (centre_mm[1] - at_mm[1]) - step[1] * (centre_mm[0] - at_mm[0]))
+        start, step, length = _segments(leg)
+        if not len(length) and len(leg):
+            start, step, length = leg[:1], np.zeros((1, 2)), np.zeros(1)
+        starts.append(start)
+        steps.append(step)
+        lengths.append(length)
+        leg_of.append(np.full(len(length), index))
+    return (
+        np.concatenate(starts),
+        np.concatenate(steps),
+        np.concatenate(lengths),
+        np.concatenate(leg_of),
+    )
 
 
 def line_of(leg: Sequence[Point] | np.ndarray) -> BaseGeometry | None:
