@@ -12,6 +12,7 @@ from PySide6.QtGui import (
     QNativeGestureEvent,
     QPainter,
     QPaintEvent,
+    QPalette,
     QResizeEvent,
     QWheelEvent,
 )
@@ -105,7 +106,9 @@ class TableCanvas(QWidget):
         try:
             self._fit_frame()
             matrix = self.frame.transform()
-            self._scenery.paint(painter, area, matrix, self.devicePixelRatioF())
+            ground = self.palette().color(QPalette.ColorRole.Window)
+            ratio = painter.device().devicePixelRatioF()
+            self._scenery.paint(painter, area, matrix, ratio, ground)
         except BaizewrightError as error:
             painter.drawText(
                 area, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, str(error)

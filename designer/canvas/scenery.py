@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter, QPixmap, QTransform
 
 from designer.drawing import Drawing, Look, build_drawing, roles
@@ -63,13 +63,15 @@ class Scenery:
             self._key = key
         return self._drawing
 
-    def paint(self, painter: QPainter, size: QRectF, matrix: QTransform, ratio: float) -> None:
-        """Paint the kept picture of the table and everything else over it."""
+    def paint(
+        self, painter: QPainter, size: QRectF, matrix: QTransform, ratio: float, ground: QColor
+    ) -> None:
+        """Paint the kept picture of the table on its ground, and everything else over it."""
         drawing = self.drawing(_scale(matrix))
         still = tuple(item for item in drawing.items if item.role in STILL)
-        key = (matrix, ratio, size.size())
+        key = (matrix, ratio, size.size(), ground)
         if self._picture is None or key != self._picture_key or still != self._still:
-            self._picture = _picture(still, size, matrix, ratio)
+            self._picture = _picture(still, size, matrix, ratio, ground)
             self._picture_key, self._still = key, still
         painter.drawPixmap(0, 0, self._picture)
         painter.save()
@@ -78,10 +80,13 @@ class Scenery:
         painter.restore()
 
 
-def _picture(items: tuple[Item, ...], size: QRectF, matrix: QTransform, ratio: float) -> QPixmap:
+def _picture(
+    items: tuple[Item, ...], size: QRectF, matrix: QTransform, ratio: float, ground: QColor
+) -> QPixmap:
+    """The table as a picture; it has no see-through part, so it is put down in no time."""
     pixmap = QPixmap((size.size() * ratio).toSize())
     pixmap.setDevicePixelRatio(ratio)
-    pixmap.fill(QColor(Qt.GlobalColor.transparent))
+    pixmap.fill(ground)
     painter = QPainter(pixmap)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setTransform(matrix, True)
