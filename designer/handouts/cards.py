@@ -20,7 +20,7 @@ from designer.handouts.player import question_figure, task_words
 from designer.handouts.setting import CAUTIONS, figure
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import Grid, fitted, paragraph, table_style, words
-from engine.answers.values import ShotAnswer
+from engine.answers.values import BallPlacement, ShotAnswer
 from engine.placement import set_up_order
 from engine.routine.values import Shot
 
@@ -91,7 +91,7 @@ def _draw_card(page, sheet: Sheet, number: int, shot: Shot | None, box: Box) -> 
     drawing = question_figure(sheet, shot or Shot(""), Box(box.x, box.y, left, room), turned=False)
     drawing.drawOn(page, box.x, top - _HEAD - drawing.height)
     at = box.x + drawing.width + 2.0 * mm
-    readings = _readings(sheet, box.x + box.width - at)
+    readings = _readings(sheet, box.x + box.width - at, room)
     _, high = readings.wrap(box.x + box.width - at, room)
     readings.drawOn(page, at, top - _HEAD - high)
     level = box.y + foot
@@ -121,27 +121,34 @@ def _cut(question: str, most: int = 330) -> str:
     return question[:most].rsplit(" ", 1)[0].rstrip(" ,;:.") + " …"
 
 
-def _readings(sheet: Sheet, width: float) -> Flowable:
-    """One row a ball in set-up order: letter, then both readings or the spot."""
+def _readings(sheet: Sheet, width: float, room: float) -> Flowable:
+    """One row a ball in set-up order, letter and readings or spot; as many as there is room for."""
     found = {placement.ball: placement for placement in sheet.answer.placements}
-    rows = []
-    for ball in set_up_order(sheet.routine):
-        placement = found.get(ball)
-        if placement is None:
-            continue
-        if placement.spot:
-            told = f"{placement.spot.removesuffix(' spot')} spot"
-        else:
-            told = "<br/>".join(
-                f"{reading.cushion} {figure(reading.centre_mm, sheet)}"
-                for reading in (placement.across, placement.along)
-            )
-        letter = words(sheet.letters[ball])
-        rows.append([paragraph(f"<b>{letter}</b>", "small"), paragraph(told, "small")])
-    if not rows:
+    placed = [found[ball] for ball in set_up_order(sheet.routine) if ball in found]
+    if not placed:
         return paragraph("No balls placed yet.", "small")
-    style = table_style(head=False)
-    return Grid(rows, [width * 0.3, width * 0.7], style=style, hAlign="LEFT")
+    for count in range(len(placed), -1, -1):
+        rows = [_row(sheet, placement) for placement in placed[:count]]
+        if count < len(placed):
+            told = f"{len(placed) - count} more: see the player’s sheet"
+            rows.append([paragraph("…", "small"), paragraph(told, "small")])
+        style = table_style(head=False)
+        table = Grid(rows, [width * 0.3, width * 0.7], style=style, hAlign="LEFT")
+        if table.wrap(width, room)[1] <= room:
+            break
+    return table
+
+
+def _row(sheet: Sheet, placement: BallPlacement) -> list[Flowable]:
+    if placement.spot:
+        told = f"{placement.spot.removesuffix(' spot')} spot"
+    else:
+        told = "<br/>".join(
+            f"{reading.cushion} {figure(reading.centre_mm, sheet)}"
+            for reading in (placement.across, placement.along)
+        )
+    letter = words(sheet.letters.get(placement.ball, placement.ball))
+    return [paragraph(f"<b>{letter}</b>", "small"), paragraph(told, "small")]
 
 
 def card_sheets(sheets: Sequence[Sheet], document: Handout) -> list[CardSheet]:

@@ -16,7 +16,7 @@ from engine.tables import Table
 from engine.units import MM_PER_INCH, LengthUnit
 
 #: Balls with no more than this between their near edges belong together, mm.
-NEAR_MM = 150.0
+NEAR_MM = 75.0
 #: Paper round the outermost balls, mm.
 ROUND_MM = 12.0
 
@@ -83,7 +83,10 @@ def strip_of(
     page_mm: tuple[float, float],
     unit: LengthUnit,
 ) -> Strip:
-    """Cut a cluster into pieces no larger than `page_mm` (width, height), as few as can be."""
+    """Cut a cluster into pieces no larger than `page_mm` (width, height), as few as can be.
+
+    Pieces that would show no ball are left out.
+    """
     radii = {ball.id: radius_of(routine, ball.id) for ball in balls}
     box = (
         min(ball.x_mm - radii[ball.id] for ball in balls) - ROUND_MM,
@@ -104,12 +107,24 @@ def strip_of(
         cuts = (_cuts(spans[0], wide, grid), _cuts(spans[1], high, grid))
         tries.append(((len(cuts[0]) - 1) * (len(cuts[1]) - 1), turned, cuts))
     _, turned, (xs, ys) = min(tries, key=lambda each: each[:2])
-    pieces = tuple(
+    whole = [
         _piece(table, across, along, (row, column), (xs[column], xs[column + 1]),
                (ys[row], ys[row + 1]))
         for row in range(len(ys) - 1) for column in range(len(xs) - 1)
-    )  # fmt: skip
+    ]  # fmt: skip
+    # Each piece is laid by its own corner, so those that would be empty are not needed.
+    pieces = tuple(
+        piece for piece in whole if any(shows(piece, ball, radii[ball.id]) for ball in balls)
+    )
     return Strip(balls, across, along, len(ys) - 1, len(xs) - 1, turned, pieces)
+
+
+def shows(piece: Piece, ball: Ball, radius_mm: float) -> bool:
+    """Whether some of a ball's ring lies on a piece."""
+    x0, y0, x1, y1 = piece.box_mm
+    dx = max(x0 - ball.x_mm, 0.0, ball.x_mm - x1)
+    dy = max(y0 - ball.y_mm, 0.0, ball.y_mm - y1)
+    return math.hypot(dx, dy) < radius_mm
 
 
 def _from_cushion(

@@ -10,9 +10,10 @@ from designer.handouts.figure import Figure
 from designer.handouts.gap_words import gap_story
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.papers import Box
-from designer.handouts.setting import TRY_IT, ids_key, setting_figure, setting_words
+from designer.handouts.setting import TRY_IT, ids_key, setting_story
 from designer.handouts.sheet import Sheet
 from designer.handouts.shot_words import claim_story, lane_table, pot_story, talking_story
+from designer.handouts.stacking import stacked_height, what_fits
 from designer.handouts.styles import paragraph, words
 from engine.answers.values import ShotAnswer
 from engine.routine.values import Shot
@@ -25,21 +26,15 @@ _SPARE = 2.0
 
 def coach_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     """Everything the coach gets for one routine; starts on a "setting" page."""
-    paper = document.paper
-    _, right = paper.columns(paper.setting_share)
-    figure = setting_figure(sheet, paper)
     line = f"Coach’s sheet  ·  {sheet.maker_line}"
     head = Head(sheet.title, line, sheet.title, key=sheet.key)
-    story: list[Flowable] = [PageHead(document, head), figure, FrameBreak()]
-    story.append(NextPageTemplate("more"))
-    story += setting_words(sheet, right.width, figure.scale)
-    story.append(paragraph(words(TRY_IT), "small"))
-    story += ids_key(sheet)
+    more: list[Flowable] = [paragraph(words(TRY_IT), "small"), *ids_key(sheet)]
     if sheet.routine.notes:
-        story += [paragraph("Notes", "heading"), paragraph(words(sheet.routine.notes), "small")]
+        more += [paragraph("Notes", "heading"), paragraph(words(sheet.routine.notes), "small")]
     if sheet.answer.problems:
-        story.append(paragraph("To put right", "heading"))
-        story += [paragraph(words(problem.message), "small") for problem in sheet.answer.problems]
+        more.append(paragraph("To put right", "heading"))
+        more += [paragraph(words(problem.message), "small") for problem in sheet.answer.problems]
+    story: list[Flowable] = [PageHead(document, head), *setting_story(sheet, document, more)]
     for number, shot, answer in sheet.shots():
         story += [NextPageTemplate("shot"), PageBreak()]
         story += _shot_story(sheet, document, (number, shot, answer))
@@ -56,7 +51,7 @@ def _shot_story(
     left, right = document.paper.columns(document.paper.shot_share)
     refused = answer is None or answer.refusal
     talk = [] if answer is None or refused else talking_story(sheet, shot, answer)
-    talk_height = sum(stacked_height(part, left.width) for part in talk)
+    talk_height = stacked_height(talk, left.width)
     height = max(left.height - talk_height - _SPARE, left.height * _LEAST_DRAWING)
     box = Box(left.x, left.y, left.width, height)
     figure = _shot_figure(sheet, shot, box, document.paper.landscape)
@@ -67,8 +62,8 @@ def _shot_story(
     claims = claim_story(sheet, shot, left.width)
     below = left.height - figure.height - _SPARE
     under, after = what_fits(talk, left.width, below)
-    room = below - sum(stacked_height(part, left.width) for part in under)
-    beside = after or sum(stacked_height(part, left.width) for part in claims) > room
+    room = below - stacked_height(under, left.width)
+    beside = after or stacked_height(claims, left.width) > room
     story += under if beside else under + claims
     story += [FrameBreak(), NextPageTemplate("shot-more")]
     story += _asked(shot)
@@ -81,25 +76,6 @@ def _shot_story(
     if beside:
         story += claim_story(sheet, shot, right.width)
     return story + after
-
-
-def stacked_height(flowable: Flowable, width: float) -> float:
-    """Height a flowable takes in a column of that width with the space round it, points."""
-    height = flowable.wrap(width, 10_000.0)[1]
-    return height + flowable.getSpaceBefore() + flowable.getSpaceAfter()
-
-
-def what_fits(
-    story: list[Flowable], width: float, height: float
-) -> tuple[list[Flowable], list[Flowable]]:
-    """The first flowables that fit into a column's room, and those that do not (points)."""
-    room = height
-    for index, flowable in enumerate(story):
-        needed = stacked_height(flowable, width)
-        if needed > room:
-            return story[:index], story[index:]
-        room -= needed
-    return story, []
 
 
 def _asked(shot: Shot) -> list[Flowable]:

@@ -18,8 +18,9 @@ from designer.handouts.figure import Figure
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.papers import GUTTER, Box
 from designer.handouts.record import ROW_HEIGHT, practice_record
-from designer.handouts.setting import setting_figure, setting_words
+from designer.handouts.setting import setting_story
 from designer.handouts.sheet import Sheet
+from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from engine.answers.values import ShotAnswer
 from engine.routine.values import Shot
@@ -34,13 +35,9 @@ _MOST_FOOT = 0.4
 def player_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     """Everything the player gets for one routine; starts on a "setting" page."""
     paper = document.paper
-    _, right = paper.columns(paper.setting_share)
-    figure = setting_figure(sheet, paper)
     line = f"Player’s sheet  ·  {sheet.maker_line}"
     head = Head(sheet.title, line, sheet.title, key=sheet.key)
-    story: list[Flowable] = [PageHead(document, head), figure, FrameBreak()]
-    story.append(NextPageTemplate("more"))
-    story += setting_words(sheet, right.width, figure.scale)
+    story: list[Flowable] = [PageHead(document, head), *setting_story(sheet, document, [])]
     for number, shot, answer in sheet.shots():
         story += _shot_pages(sheet, document, (number, shot, answer))
     if not sheet.routine.shots:
@@ -58,7 +55,7 @@ def _shot_pages(
     foot = UpsideDown(told, body.width) if told and sheet.answers == "upside-down" else None
     _, right = document.paper.columns(document.paper.shot_share)
     asked = _asked(sheet, shot, answer)
-    needed = _height([*asked, *practice_record(right.width, _FEWEST)], right.width)
+    needed = stacked_height([*asked, *practice_record(right.width, _FEWEST)], right.width)
     if foot is not None and (
         foot.height > body.height * _MOST_FOOT or needed + foot.height + GUTTER > right.height
     ):
@@ -100,7 +97,7 @@ def _question_story(
     line = f"Player’s sheet  ·  Shot {number} of {len(sheet.routine.shots)}"
     left, _ = boxes
     own = _own_answer(answer, left.width)
-    box = Box(left.x, left.y, left.width, left.height - _height(own, left.width))
+    box = Box(left.x, left.y, left.width, left.height - stacked_height(own, left.width))
     story: list[Flowable] = [
         PageHead(document, Head(sheet.title, line, f"Shot {number}", 1)),
         question_figure(sheet, shot, box, document.paper.landscape),
@@ -132,18 +129,10 @@ def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable
 
 def _asked_and_record(asked: list[Flowable], box: Box) -> list[Flowable]:
     """The question with a practice record as long as the column has room for."""
-    frame = _height(practice_record(box.width, 0), box.width)
-    room = box.height - _height(asked, box.width) - frame - 4.0
+    frame = stacked_height(practice_record(box.width, 0), box.width)
+    room = box.height - stacked_height(asked, box.width) - frame - 4.0
     rows = min(max(int(room / ROW_HEIGHT), _FEWEST), _MOST)
     return [*asked, *practice_record(box.width, rows)]
-
-
-def _height(story: list[Flowable], width: float) -> float:
-    """What flowables take in a column, with the space round them, points."""
-    return sum(
-        part.wrap(width, 10_000.0)[1] + part.getSpaceBefore() + part.getSpaceAfter()
-        for part in story
-    )
 
 
 def _own_answer(answer: ShotAnswer | None, width: float) -> list[Flowable]:

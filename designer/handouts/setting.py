@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 
-from reportlab.platypus import Flowable
+from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate
 
 from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
 from designer.handouts.figure import Figure
+from designer.handouts.pages import Handout
 from designer.handouts.papers import Paper
 from designer.handouts.sheet import Sheet
+from designer.handouts.stacking import what_fits
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
 from engine.answers.values import BallPlacement
 from engine.placement import CheckDistance, checking_distances, set_up_order
@@ -29,6 +31,8 @@ _SHARES = {
     ("inch", True): (0.08, 0.11, 0.2, 0.24, 0.21, 0.16),
 }
 
+#: Room kept free below the words under the drawing, points.
+_SPARE = 2.0
 #: Height of a row that names a spot, points.
 _SPOT_ROW = 12.0
 
@@ -43,13 +47,28 @@ def setting_figure(sheet: Sheet, paper: Paper) -> Figure:
     return Figure(make, box.width, box.height, Look(turned=paper.landscape))
 
 
-def setting_words(sheet: Sheet, width: float, scale: float) -> list[Flowable]:
-    """Readings of every ball, how to read them, and the cautions."""
+def setting_story(sheet: Sheet, document: Handout, more: list[Flowable]) -> list[Flowable]:
+    """A "setting" page: drawing and words on the left, the table of readings on the right.
+
+    `more` follows the words; what does not fit below the drawing follows the table.
+    """
+    left, right = document.paper.columns(document.paper.setting_share)
+    drawn = setting_figure(sheet, document.paper)
+    told = [*setting_words(sheet, drawn.scale), *more]
+    below, after = what_fits(told, left.width, left.height - drawn.height - _SPARE)
+    return [
+        drawn, *below, FrameBreak(), NextPageTemplate("more"),
+        paragraph("Setting the table", "heading"), placement_table(sheet, right.width), *after,
+    ]  # fmt: skip
+
+
+def setting_words(sheet: Sheet, scale: float) -> list[Flowable]:
+    """How to read the readings, and the cautions."""
     unit = "inches to the nearest 1/16" if sheet.unit == "inch" else "whole millimetres"
     told = (
-        f"Set the balls in this order. In {unit}, from the cushion face to the ball’s centre; "
-        "<b>edge</b> is to the ball’s near edge. Left and right as seen from baulk, bottom is "
-        "the baulk end."
+        f"Set the balls in the order of the table. Readings are in {unit}, from the cushion face "
+        "to the ball’s centre; <b>edge</b> is to the ball’s near edge. Left and right as seen "
+        "from baulk, bottom is the baulk end."
     )
     if checking_distances(sheet.routine):
         told += (
@@ -59,8 +78,6 @@ def setting_words(sheet: Sheet, width: float, scale: float) -> list[Flowable]:
     if sheet.tolerances:
         told += " <b>within</b>: set farther off than this, a ball changes an answer."
     story: list[Flowable] = [
-        paragraph("Setting the table", "heading"),
-        placement_table(sheet, width),
         paragraph(f"{told} Drawn at 1:{scale:.1f}.", "small"),
         paragraph("Care of the cloth", "heading"),
     ]

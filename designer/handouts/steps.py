@@ -34,36 +34,44 @@ TRIES = "Tries ______  Made ______  Date ____________"
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step: what to do in words, which shot's lanes its drawing shows (None: the pot alone)."""
+    """One step: what to do in words, which shot's lanes its drawing shows (None: the pot alone).
+
+    `gaps` shows them, for a lane that threads one.
+    """
 
     title: str
     lines: tuple[str, ...]
     shot: str
     lanes: frozenset[str] | None
+    gaps: bool = False
 
 
 def steps_of(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Step]:
     """The steps of one shot: the pot, each lane that is clear from the roomiest on, then all.
 
-    Lanes that touch a ball or go in-off are left out: they are for talking about.
+    Lanes that touch a ball or go in-off are left out: they are for talking about. The player's
+    steps are all lanes by their letters, as order and choice would tell.
     """
     steps: list[Step] = []
     task = task_words(sheet, shot)
     if task:
         free = (task, "Let the cue ball run where it likes.")
         steps.append(Step("The pot alone", free, shot.id, None))
-    playable = sorted(
-        (lane for lane in answer.lanes if lane.clear and not lane.in_off), key=_tightness
-    )
+    if sheet.audience == "player":
+        playable = sorted(answer.lanes, key=lambda lane: lane.label)
+    else:
+        clear = (lane for lane in answer.lanes if lane.clear and not lane.in_off)
+        playable = sorted(clear, key=_tightness)
     for lane in playable:
-        steps.append(
-            Step(f"To {lane.label}", _lane_lines(sheet, lane, answer), shot.id,
-                 frozenset((lane.label,)))
-        )  # fmt: skip
+        through = _through(sheet, lane, answer)
+        told = _lane_lines(sheet, lane, through)
+        only = frozenset((lane.label,))
+        steps.append(Step(f"To {lane.label}", told, shot.id, only, bool(through)))
     if len(playable) > 1:
         labels = sorted(lane.label for lane in playable)
         told = (f"Play {', '.join(labels)} one after another, one try each, from the same place.",)
-        steps.append(Step("All of them", told, shot.id, frozenset(labels)))
+        some = any(step.gaps for step in steps)
+        steps.append(Step("All of them", told, shot.id, frozenset(labels), some))
     return steps
 
 
@@ -73,10 +81,14 @@ def _tightness(lane: Lane) -> tuple[float, str]:
     return (-room, lane.label)
 
 
-def _lane_lines(sheet: Sheet, lane: Lane, answer: ShotAnswer) -> tuple[str, ...]:
+def _through(sheet: Sheet, lane: Lane, answer: ShotAnswer) -> list[str]:
+    """Titles of the gaps a lane threads."""
     titles = {gap.id: gap.title or gap.id for gap in sheet.routine.gaps}
-    through = [titles.get(p.gap, p.gap) for p in answer.passes
-               if p.lane == lane.label and p.threads]  # fmt: skip
+    passes = [p for p in answer.passes if p.lane == lane.label and p.threads]
+    return [titles.get(p.gap, p.gap) for p in passes]
+
+
+def _lane_lines(sheet: Sheet, lane: Lane, through: list[str]) -> tuple[str, ...]:
     if sheet.audience == "player":
         return (f"Find the strike that sends the cue ball to {lane.label}.",)
     lines = [", ".join([lane.strike_name or lane.title, *strike_words(lane, sheet.conditions)])]
@@ -111,7 +123,7 @@ def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     ]
     cells += [""] * (-len(cells) % across)
     rows = [cells[i : i + across] for i in range(0, len(cells), across)]
-    style = table_style(head=False)
+    style = table_style(ruled=False, head=False)
     heights = [high] * len(rows)
     last = [TRY_IT, *CAUTIONS] if sheet.audience == "coach" else list(CAUTIONS)
     return [*story, Grid(rows, [wide] * across, heights, style=style, hAlign="LEFT"),
@@ -128,7 +140,7 @@ def _cell(sheet: Sheet, step: Step, number: int, wide: float, high: float) -> li
 
 
 def _figure(sheet: Sheet, step: Step, wide: float, high: float) -> Figure:
-    answer, layers = sheet.answer, Layers()
+    answer, layers = sheet.answer, Layers(gaps=step.gaps, verdicts=False)
     if step.lanes is None:
         layers = _POT_LAYERS
     if sheet.audience == "player":

@@ -19,7 +19,7 @@ from designer.drawing.look import Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Stroke, Text
 from designer.drawing.radii import radius_of
 from designer.fonts.metrics import pdf_font, text_width
-from designer.handouts.clusters import Piece, Strip, clusters, strip_of
+from designer.handouts.clusters import NEAR_MM, Piece, Strip, clusters, shows, strip_of
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.papers import Paper
 from designer.handouts.setting import CAUTIONS, figure
@@ -65,8 +65,8 @@ def any_cluster(sheets: list[Sheet]) -> None:
     if not any(clusters(sheet.routine) for sheet in sheets):
         raise OutOfRangeError(
             "number of clusters", 0, "at least 1",
-            "Full-size strips are for balls within 150 mm of each other; set the others by "
-            "their readings.",
+            f"Full-size strips are for balls within {NEAR_MM:.0f} mm of each other; set the "
+            "others by their readings.",
         )  # fmt: skip
 
 
@@ -94,7 +94,7 @@ def _told(sheet: Sheet, strip: Strip, piece: Piece) -> list[Flowable]:
         where += (
             f" Row {piece.row} of {strip.rows} from the {strip.along} cushion, column "
             f"{piece.column} of {strip.columns} from the {strip.across} cushion; cut along the "
-            "crop marks and lay the pieces edge to edge."
+            "crop marks. Pieces that meet are laid edge to edge."
         )
     return [
         paragraph(where, "small"),
@@ -171,13 +171,12 @@ def _ruler(page, x: float, y: float, upright: bool) -> None:
 def piece_drawing(sheet: Sheet, strip: Strip, piece: Piece) -> Drawing:
     """What is printed on a piece, in table millimetres; its bounds are the piece's edges."""
     items: list[Item] = []
-    x0, y0, x1, y1 = piece.box_mm
     items += _marks(sheet, strip)
     items.append(Disc(roles.MARKS, piece.corner_mm, 3.0, ink.INK))
     letters = printed_letters(sheet.routine)
     for ball in strip.balls:
         radius = radius_of(sheet.routine, ball.id)
-        if x0 - radius < ball.x_mm < x1 + radius and y0 - radius < ball.y_mm < y1 + radius:
+        if shows(piece, ball, radius):
             items += _place(sheet, strip, ball.id, letters.get(ball.id, ""), radius)
     items += _arrow(strip, piece)
     named = ", ".join(sheet.names.get(ball.id, ball.id) for ball in strip.balls)

@@ -75,6 +75,8 @@ class Words(Paragraph):
 class Heading(Words):
     """A heading that stays with what follows: near the end of a column it goes to the next."""
 
+    leads = True
+
     def wrap(self, width: float, room: float) -> tuple[float, float]:
         """Its size; too large for the room when little would fit below it."""
         size = super().wrap(width, room)
