@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.lettering import printed_letters
@@ -96,18 +98,18 @@ def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
     def text(at: Point) -> Text:
         return scene.text(roles.BALL_LETTER, at, printed, ink.INK, size_mm=size, bold=True)
 
-    def texts(steps: tuple[float, ...]) -> list[Text]:
+    def texts(steps: tuple[float, ...]) -> Iterator[Text]:
         found = map(text, around(ball.centre_mm, 0.0, [reach * far for far in steps]))
-        return [each for each in found if _on_bed(scene, each)]
+        return (each for each in found if _on_bed(scene, each))
 
-    near, pad = texts(_NEAR) or [text(ball.centre_mm)], size * 0.12
+    pad = size * 0.12
     led = False
-    letter = scene.taken.best_text(near, pad)
+    letter = scene.taken.best_text(texts(_NEAR), pad)
     if letter is None:
         led = True
         letter = scene.taken.free_text(
             (t for t in texts(_FAR) if scene.taken.line_is_free(ball.centre_mm, t.at)), pad
-        ) or scene.taken.place_text(near, pad)
+        ) or scene.taken.place_text(list(texts(_NEAR)) or [text(ball.centre_mm)], pad)
     x0, y0, x1, y1 = text_box(letter, size * 0.08)
     patch = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
     items: list[Item] = [Fill(roles.BALL_LETTER, patch, ink.CLOTH, 0.75), letter]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -33,8 +34,9 @@ def letter_items(scene: Scene, found: list[Way]) -> list[Item]:
         heading = end_heading_deg(path)
         reach = scene.radius_mm + radius * 0.7
         steps = (reach, reach * 1.5, reach * 2.1, reach * 2.8, reach * 3.6)
-        places = [p for p in around(end, heading, steps) if _on_bed(p, radius, bed)]
-        place = scene.taken.place_circle(places or [end], radius)
+        places = (p for p in around(end, heading, steps) if _on_bed(p, radius, bed))
+        first = next(places, end)
+        place = scene.taken.place_circle(itertools.chain([first], places), radius)
         pen = scene.look.line_mm
         items.append(Stroke(roles.LETTER, ((end, place),), pen * 0.8, way.pattern.colour))
         items.append(Disc(roles.LETTER, end, pen * 1.6, way.pattern.colour))

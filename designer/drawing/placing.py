@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import Generic, TypeVar
 
 import numpy as np
 
@@ -72,6 +73,17 @@ def lines_meet_box(lines: np.ndarray, box: Box) -> np.ndarray:
     return np.asarray((begin <= end) & (end >= 0.0) & (begin <= 1.0))
 
 
+Place = TypeVar("Place")
+
+
+@dataclass(slots=True)
+class _Chosen(Generic[Place]):
+    """The best of some places (None: none is free) and the first of all (None: there was none)."""
+
+    best: Place | None = None
+    first: Place | None = None
+
+
 @dataclass(slots=True)
 class Occupied:
     """Places that are taken, places better left free, and how to find a free one.
@@ -127,29 +139,41 @@ class Occupied:
         """Whether a stroke would run over no box that is taken."""
         return not any(_line_meets_box(start, end, box) for box in self.boxes)
 
-    def place_circle(self, candidates: Sequence[Point], radius: float) -> Point:
+    def place_circle(self, candidates: Iterable[Point], radius: float) -> Point:
         """Take and return the best of some centres for a disc, the first of all at worst."""
         r = radius
-        boxes = [(x - r, y - r, x + r, y + r) for x, y in candidates]
-        chosen = candidates[self._best(boxes, lambda i: self.circle_is_free(candidates[i], r)) or 0]
-        self.take_circle(chosen, radius)
-        return chosen
+        chosen = self._best(
+            candidates,
+            lambda at: (at[0] - r, at[1] - r, at[0] + r, at[1] + r),
+            lambda at, _: self.circle_is_free(at, r),
+        )
+        at = chosen.best if chosen.best is not None else chosen.first
+        if at is None:
+            raise ValueError("no candidate for a disc")
+        self.take_circle(at, radius)
+        return at
 
-    def place_box(self, candidates: Sequence[Box]) -> Box:
+    def place_box(self, candidates: Iterable[Box]) -> Box:
         """Take and return the best of some boxes, the first of all at worst."""
-        chosen = candidates[self._best(candidates, lambda i: self.box_is_free(candidates[i])) or 0]
-        self.take_box(chosen)
-        return chosen
+        chosen = self._best(candidates, lambda box: box, lambda _, box: self.box_is_free(box))
+        box = chosen.best if chosen.best is not None else chosen.first
+        if box is None:
+            raise ValueError("no candidate for a box")
+        self.take_box(box)
+        return box
 
     def place_text(self, candidates: Sequence[Text], pad_mm: float = 0.0) -> Text:
         """Take and return the best of some texts, the first of all at worst."""
         return self.best_text(candidates, pad_mm) or self._taken_text(candidates[0], pad_mm)
 
-    def best_text(self, candidates: Sequence[Text], pad_mm: float = 0.0) -> Text | None:
+    def best_text(self, candidates: Iterable[Text], pad_mm: float = 0.0) -> Text | None:
         """Take and return the best of the texts that overlap nothing; None when all do."""
-        boxes = [text_box(text, pad_mm) for text in candidates]
-        index = self._best(boxes, lambda i: self.box_is_free(boxes[i]))
-        return None if index is None else self._taken_text(candidates[index], pad_mm)
+        chosen = self._best(
+            candidates,
+            lambda text: text_box(text, pad_mm),
+            lambda _, box: self.box_is_free(box),
+        )
+        return None if chosen.best is None else self._taken_text(chosen.best, pad_mm)
 
     def _taken_text(self, text: Text, pad_mm: float) -> Text:
         self.take_box(text_box(text, pad_mm))
@@ -162,24 +186,33 @@ class Occupied:
                 return self._taken_text(text, pad_mm)
         return None
 
-    def _best(self, boxes: Sequence[Box], is_free: Callable[[int], bool]) -> int | None:
-        """Index of the first free box that covers no soft point, else of the one covering fewest.
+    def _best(
+        self,
+        candidates: Iterable[Place],
+        box_of: Callable[[Place], Box],
+        is_free: Callable[[Place, Box], bool],
+    ) -> _Chosen[Place]:
+        """The first free candidate that covers no soft point, else the one covering fewest.
 
-        None when none is free.
-        Looks at a few candidates at a time: mostly one of the first will do.
+        Looks at a few at a time, and asks for no more than it needs: mostly one of the first
+        will do.
         """
-        best, least = None, -1
-        for start in range(0, len(boxes), _AT_ONCE):
-            free = [i for i in range(start, min(start + _AT_ONCE, len(boxes))) if is_free(i)]
+        chosen: _Chosen[Place] = _Chosen()
+        rest, least = iter(candidates), -1
+        while some := list(itertools.islice(rest, _AT_ONCE)):
+            if chosen.first is None:
+                chosen.first = some[0]
+            boxes = [box_of(place) for place in some]
+            free = [i for i, box in enumerate(boxes) if is_free(some[i], box)]
             if not free:
                 continue
             covered = self._covered([boxes[i] for i in free])
             lowest = int(np.argmin(covered))
             if least < 0 or covered[lowest] < least:
-                best, least = free[lowest], int(covered[lowest])
+                chosen.best, least = some[free[lowest]], int(covered[lowest])
             if least == 0:
                 break
-        return best
+        return chosen
 
     def _covered(self, boxes: Sequence[Box]) -> np.ndarray:
         """How many soft points each box covers."""
