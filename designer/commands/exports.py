@@ -3,31 +3,64 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any
 
 from designer.commands.check import BAD_INPUT
 from designer.commands.files import read_all, read_routine, tell
+from designer.commands.made_at import time_of_making
 from designer.commands.output import OutputError, write_whole
+from designer.commands.progress import Told
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.routine.values import Routine
 from engine.units import LengthUnit
 
+if TYPE_CHECKING:
+    from designer.drawing import Drawing, Layers
+    from engine.answers.values import RoutineAnswer
+
 DIAGRAM_KINDS = (".svg", ".png", ".pdf")
 
 
-def diagram(file: str, out: str) -> int:
+@dataclass(frozen=True, slots=True)
+class DiagramWish:
+    """What a diagram is to show and how; `width` is in pixels for PNG, in mm on paper else."""
+
+    show: Sequence[str] = ()
+    hide: Sequence[str] = ()
+    only: Sequence[str] = ()
+    shot: str | None = None
+    unit: LengthUnit = "mm"
+    landscape: bool = False
+    transparent: bool = False
+    width: float | None = None
+    made_at: str | None = None
+
+
+def diagram(file: str, out: str, wish: DiagramWish | None = None) -> int:
     """Draw a routine with its lanes into `out`, whose ending says the kind of file."""
+    wish = wish or DiagramWish()
     kind = Path(out).suffix.lower()
     if kind not in DIAGRAM_KINDS:
         ending = f"the ending {kind!r}" if kind else "no ending"
         tell(out, OutOfRangeError("this file", f"named with {ending}", ", ".join(DIAGRAM_KINDS)))
         return BAD_INPUT
+    from designer.drawing import Layers, chosen_layers
+
+    try:
+        made_at = time_of_making(wish.made_at)
+        layers = chosen_layers(Layers(), wish.show, wish.hide, wish.only)
+    except BaizewrightError as error:
+        tell(out, error)
+        return BAD_INPUT
     routine = read_routine(file)
     if routine is None:
         return BAD_INPUT
     try:
-        return _written(out, _diagram_bytes(routine, kind))
+        drawing = _drawn(routine, layers, wish)
+        return _written(out, _picture(drawing, kind, wish, made_at))
     except OutputError as error:
         tell(out, error)
     except BaizewrightError as error:
@@ -35,53 +68,109 @@ def diagram(file: str, out: str) -> int:
     return BAD_INPUT
 
 
-def _diagram_bytes(routine: Routine, kind: str) -> bytes:
-    from designer.drawing import build_drawing
-    from engine.answers import answer
+def _drawn(routine: Routine, layers: Layers, wish: DiagramWish) -> Drawing:
+    from designer.drawing import Look, build_drawing
 
-    drawing = build_drawing(routine, answer(routine))
+    if wish.shot is not None:
+        routine.shot(wish.shot)
+    return build_drawing(
+        routine, _answer_for(routine, layers), layers, wish.unit,
+        look=Look(turned=wish.landscape), shot=wish.shot,
+    )  # fmt: skip
+
+
+def _answer_for(routine: Routine, layers: Layers) -> RoutineAnswer:
+    """The whole answer when the layers need it, else where the balls stand."""
+    from designer.drawing import needs_answer
+
+    if needs_answer(layers):
+        from engine.answers import answer
+
+        return answer(routine)
+    from engine.answers.values import RoutineAnswer
+    from engine.placement import placements
+    from engine.version import VERSION
+
+    return RoutineAnswer(VERSION, (), (), (), (), placements(routine))
+
+
+def _picture(drawing: Drawing, kind: str, wish: DiagramWish, made_at: datetime | None) -> bytes:
     if kind == ".svg":
         from designer.painters.svg import svg_bytes
 
-        return svg_bytes(drawing)
+        return svg_bytes(drawing, wish.width or 180.0, wish.transparent)
     if kind == ".pdf":
         from designer.painters.pdf import pdf_bytes
 
-        return pdf_bytes(drawing)
+        return pdf_bytes(drawing, wish.width or 180.0, made_at)
     from designer.painters.png import png_bytes
 
-    return png_bytes(drawing)
+    return png_bytes(drawing, round(wish.width or 1200), wish.transparent)
 
 
-def handout(
-    files: Sequence[str],
-    out: str,
-    paper: Literal["a4", "letter"] = "a4",
-    audience: Literal["coach", "player"] = "coach",
-    unit: LengthUnit = "mm",
-) -> int:
+@dataclass(frozen=True, slots=True)
+class HandoutWish:
+    """Which sheets, for whom, on which paper."""
+
+    paper: Any = "a4"
+    audience: Any = "coach"
+    unit: LengthUnit = "mm"
+    sheet: Any = "full"
+    landscape: bool = False
+    answers: Any = "none"
+    booklet: bool = False
+    title: str = ""
+    made_at: str | None = None
+
+
+def handout(files: Sequence[str], out: str, wish: HandoutWish | None = None) -> int:
     """Write one PDF with the sheets of all routines, in the order given."""
+    wish = wish or HandoutWish()
     if Path(out).suffix.lower() != ".pdf":
         tell(out, OutOfRangeError("a handout's file", repr(Path(out).name), "a name in .pdf"))
+        return BAD_INPUT
+    try:
+        made_at = time_of_making(wish.made_at)
+    except BaizewrightError as error:
+        tell(out, error)
         return BAD_INPUT
     routines = read_all(files)
     if routines is None:
         return BAD_INPUT
+    pages = _answered(files, routines)
+    if pages is None:
+        return BAD_INPUT
     from designer.handouts import handout_pdf
+
+    try:
+        data = handout_pdf(
+            pages, wish.paper, wish.audience, wish.unit, made_at, sheet=wish.sheet,
+            landscape=wish.landscape, answers=wish.answers,
+            booklet=wish.booklet or bool(wish.title), booklet_title=wish.title,
+            progress=Told("writing"),
+        )  # fmt: skip
+        return _written(out, data)
+    except BaizewrightError as error:
+        tell(out, error)
+        return BAD_INPUT
+
+
+def _answered(
+    files: Sequence[str], routines: Sequence[Routine]
+) -> list[tuple[Routine, Any]] | None:
+    """Every routine with its answer; None after the fault of one was told."""
     from engine.answers import answer
 
+    told = Told("answering")
     pages: list[tuple[Routine, Any]] = []
     for file, routine in zip(files, routines, strict=True):
         try:
             pages.append((routine, answer(routine)))
         except BaizewrightError as error:
             tell(file, error)
-            return BAD_INPUT
-    try:
-        return _written(out, handout_pdf(pages, paper, audience, unit))
-    except BaizewrightError as error:
-        tell(out, error)
-        return BAD_INPUT
+            return None
+        told(len(pages), len(routines))
+    return pages
 
 
 def place(file: str, unit: LengthUnit = "mm") -> int:

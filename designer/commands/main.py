@@ -13,6 +13,9 @@ from collections.abc import Sequence
 
 from engine.version import VERSION
 
+#: Exit code of a command stopped from the keyboard, as shells have it (128 + SIGINT).
+STOPPED = 130
+
 COMMANDS = ("check", "reach", "diagram", "handout", "place")
 
 
@@ -31,6 +34,9 @@ def main(argv: Sequence[str] | None = None) -> int:
             # whoever read the output has closed it: nothing left to tell
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
             return 0
+        except KeyboardInterrupt:
+            print("\nStopped: no file was written or changed.", file=sys.stderr)
+            return STOPPED
     return open_window(args)
 
 
@@ -43,12 +49,12 @@ def _run(asked: argparse.Namespace) -> int:
         from designer.commands.reach import reach
 
         return reach(asked.file, asked.json)
-    from designer.commands import exports
+    from designer.commands import export_options, exports
 
     if asked.command == "diagram":
-        return exports.diagram(asked.file, asked.out)
+        return exports.diagram(asked.file, asked.out, export_options.diagram_wish(asked))
     if asked.command == "handout":
-        return exports.handout(asked.files, asked.out, asked.paper, asked.audience, asked.units)
+        return exports.handout(asked.files, asked.out, export_options.handout_wish(asked))
     return exports.place(asked.file, asked.units)
 
 
@@ -81,6 +87,8 @@ def open_window(files: Sequence[str]) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
+    from designer.commands import export_options
+
     parser = argparse.ArgumentParser(
         prog="baizewright",
         description="Design measured positional routines for snooker. "
@@ -98,18 +106,8 @@ def _parser() -> argparse.ArgumentParser:
     reach.add_argument("file", metavar="FILE", help="routine file")
     reach.add_argument("--json", action="store_true", help="as JSON")
 
-    diagram = commands.add_parser("diagram", help="the drawing as a picture file")
-    diagram.add_argument("file", metavar="FILE", help="routine file")
-    diagram.add_argument("-o", "--out", required=True, metavar="OUT", help=".svg, .png or .pdf")
-
-    handout = commands.add_parser("handout", help="sheets to print, as one PDF")
-    handout.add_argument("files", nargs="+", metavar="FILE", help="routine files")
-    handout.add_argument("-o", "--out", required=True, metavar="OUT", help="the PDF to write")
-    handout.add_argument("--paper", choices=("a4", "letter"), default="a4")
-    handout.add_argument(
-        "--for", dest="audience", choices=("coach", "player"), default="coach", help="whose sheets"
-    )
-    handout.add_argument("--units", choices=("mm", "inch"), default="mm")
+    export_options.add_diagram(commands)
+    export_options.add_handout(commands)
 
     place = commands.add_parser("place", help="the placement of every ball, to measure out")
     place.add_argument("file", metavar="FILE", help="routine file")

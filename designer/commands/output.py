@@ -31,10 +31,12 @@ def write_whole(path: str | Path, data: bytes) -> None:
             os.fsync(stream.fileno())
         os.chmod(fresh, _mode_of(target))
         os.replace(fresh, target)
-    except OSError as error:
+    except BaseException as error:
         if fresh:
             with contextlib.suppress(OSError):
                 os.unlink(fresh)
+        if not isinstance(error, OSError):
+            raise  # stopped from the keyboard, say: nothing is left behind
         reason = error.strerror or str(error)
         raise OutputError(
             f"{path} cannot be written: {reason}. "

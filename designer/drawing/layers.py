@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+
+from engine.errors import OutOfRangeError, UnknownNameError
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,3 +49,53 @@ QUESTION_LAYERS = Layers(
     potting_line=False, ninety_line=False, contact=False, lanes=False, corridors=False,
     letters=False, verdicts=False, rim_letters=True,
 )  # fmt: skip
+
+#: Switches that show something of a shot's answer; the others need the set-up alone.
+_ANSWERED = (
+    "potting_line", "ninety_line", "contact", "lanes", "corridors", "letters", "verdicts",
+    "rim_letters",
+)  # fmt: skip
+
+
+def needs_answer(layers: Layers) -> bool:
+    """Whether anything is wanted that only a shot's answer can tell."""
+    return any(getattr(layers, name) for name in _ANSWERED)
+
+
+def layer_names() -> dict[str, str]:
+    """What a person calls each layer, to the name of its switch.
+
+    >>> layer_names()["90-degree-line"], layer_names()["rim-letters"]
+    ('ninety_line', 'rim_letters')
+    """
+    named = {field.name.replace("_", "-"): field.name for field in fields(Layers)}
+    named["90-degree-line"] = named.pop("ninety-line")
+    return named
+
+
+def chosen_layers(
+    start: Layers,
+    show: Sequence[str] = (),
+    hide: Sequence[str] = (),
+    only: Sequence[str] = (),
+) -> Layers:
+    """The layers with some switched on and some off; `only` starts from none but its own.
+
+    `UnknownNameError` for a name that is not one of `layer_names`; `OutOfRangeError` for a layer
+    that is both to be shown and hidden.
+
+    >>> chosen_layers(Layers(), only=("balls", "letters")) == chosen_layers(
+    ...     Layers(), show=("letters",), only=("balls",))
+    True
+    """
+    named = layer_names()
+    for name in (*show, *hide, *only):
+        if name not in named:
+            raise UnknownNameError("layer", name, tuple(named))
+    for name in (*show, *only):
+        if name in hide:
+            raise OutOfRangeError("a layer", f"{name}, shown and hidden", "one of the two")
+    if only:
+        start = Layers(**dict.fromkeys(named.values(), False))
+    on = {named[name]: True for name in (*only, *show)}
+    return replace(start, **on, **{named[name]: False for name in hide})

@@ -1,0 +1,88 @@
+"""The options of `diagram` and `handout`, and what they ask for."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from designer.commands.exports import DiagramWish, HandoutWish
+
+_MADE_AT = (
+    "time the file says it was made, so that the same input gives the same bytes; the "
+    "environment's SOURCE_DATE_EPOCH does the same"
+)
+_LAYERS = (
+    "layers: table, marks, balls, ball-letters, potting-line, 90-degree-line, contact, lanes, "
+    "corridors, letters, gaps, verdicts, measurements, checks, rim-letters; several with commas"
+)
+
+
+def add_diagram(commands: Any) -> None:
+    """The parser of `diagram`."""
+    diagram = commands.add_parser(
+        "diagram", help="the drawing as a picture file", epilog=_LAYERS + "."
+    )
+    diagram.add_argument("file", metavar="FILE", help="routine file")
+    diagram.add_argument("-o", "--out", required=True, metavar="OUT", help=".svg, .png or .pdf")
+    for option, told in (
+        ("--show", "layers to show besides the usual ones"),
+        ("--hide", "layers to leave out"),
+        ("--only", "show these layers and no others"),
+    ):
+        diagram.add_argument(option, type=_names, default=(), metavar="LAYERS", help=told)
+    diagram.add_argument("--shot", metavar="ID", help="lines and lanes of this shot alone")
+    diagram.add_argument(
+        "--width", type=float, metavar="N", help="pixels for PNG (1200), mm for SVG and PDF (180)"
+    )
+    diagram.add_argument(
+        "--transparent", action="store_true", help="no background (SVG and PNG); for laying over "
+        "another picture, add --hide table",
+    )  # fmt: skip
+    diagram.add_argument("--landscape", action="store_true", help="baulk on the left")
+    diagram.add_argument("--units", choices=("mm", "inch"), default="mm")
+    diagram.add_argument("--made-at", metavar="TIME", help=_MADE_AT)
+
+
+def add_handout(commands: Any) -> None:
+    """The parser of `handout`."""
+    handout = commands.add_parser("handout", help="sheets to print, as one PDF")
+    handout.add_argument("files", nargs="+", metavar="FILE", help="routine files")
+    handout.add_argument("-o", "--out", required=True, metavar="OUT", help="the PDF to write")
+    handout.add_argument("--paper", choices=("a4", "letter"), default="a4")
+    handout.add_argument("--landscape", action="store_true", help="pages on their side")
+    handout.add_argument(
+        "--for", dest="audience", choices=("coach", "player"), default="coach", help="whose sheets"
+    )
+    handout.add_argument(
+        "--sheet", choices=("full", "steps", "record", "card", "strip"), default="full",
+        help="the whole sheet; the routine step by step; a practice record; A6 table cards, four "
+        "to a sheet; full-size strips to set clusters of balls by",
+    )  # fmt: skip
+    handout.add_argument(
+        "--answer", dest="answers", choices=("none", "upside-down", "next-page"), default="none",
+        help="where the player's sheet tells the answer",
+    )  # fmt: skip
+    handout.add_argument("--booklet", action="store_true", help="begin with a page of contents")
+    handout.add_argument("--title", default="", metavar="TEXT", help="title of the booklet")
+    handout.add_argument("--units", choices=("mm", "inch"), default="mm")
+    handout.add_argument("--made-at", metavar="TIME", help=_MADE_AT)
+
+
+def diagram_wish(asked: argparse.Namespace) -> DiagramWish:
+    """What the options of `diagram` ask for."""
+    return DiagramWish(
+        asked.show, asked.hide, asked.only, asked.shot, asked.units, asked.landscape,
+        asked.transparent, asked.width, asked.made_at,
+    )  # fmt: skip
+
+
+def handout_wish(asked: argparse.Namespace) -> HandoutWish:
+    """What the options of `handout` ask for."""
+    return HandoutWish(
+        asked.paper, asked.audience, asked.units, asked.sheet, asked.landscape, asked.answers,
+        asked.booklet, asked.title, asked.made_at,
+    )  # fmt: skip
+
+
+def _names(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(",") if part.strip())
