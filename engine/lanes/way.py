@@ -7,7 +7,10 @@ from dataclasses import dataclass
 
 from engine.answers.values import Point
 from engine.balls import Ball, touch_distance_mm
-from engine.lanes.legs import Legs, first_touch
+from engine.lanes.legs import Legs, first_touch, nearest_of_each
+
+#: Rounding allowed when balls are sorted out by their distance.
+NEAR_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +41,12 @@ class Way:
 
 def met_before(way: Way, limit_mm: float, but: Sequence[str] = ()) -> tuple[str, float] | None:
     """The first obstacle the way touches within `limit_mm` of travel: its id and the overlap."""
+    balls = [ball for ball in way.obstacles if ball.id not in but]
+    places = nearest_of_each(way.legs, [ball.centre_mm for ball in balls])
     found = []
-    for ball in way.obstacles:
-        if ball.id not in but:
+    for ball, place in zip(balls, places, strict=False):
+        # Most balls lie far off: only near ones are worth the search for the first touch.
+        if place.distance_mm < way.touch_mm + NEAR_MM:
             touch = first_touch(way.legs, ball.centre_mm, way.touch_mm)
             if touch is not None and touch.along_mm <= limit_mm:
                 overlap = way.touch_mm - abs(touch.offset_mm)
