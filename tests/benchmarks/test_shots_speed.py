@@ -1,9 +1,9 @@
 """The wait for predicted lanes while a ball is dragged: shots to rest, with six balls.
 
 The compiled kernel, the other design in numpy lock-step and scipy's solve_ivp are timed in one
-run, and a table of them all with the goals is printed at the end. Rates are the best of several rounds, as
-other work on the machine only ever slows them; for the same reason ratios of what runs on one
-thread are taken from processor time.
+run, and a table of them all with the goals is printed at the end. Rates are the best of several
+rounds, as other work on the machine only ever slows them; for the same reason ratios of what runs
+on one thread are taken from processor time.
 """
 
 from __future__ import annotations
