@@ -18,9 +18,13 @@ UNTITLED = "New routine"
 
 
 class Files(QObject):
-    """Opens and saves the session's routine; `recent_changed` when the recent files differ."""
+    """Opens and saves the session's routine; `recent_changed` when the recent files differ.
+
+    `opened` follows after a file was opened.
+    """
 
     recent_changed = Signal()
+    opened = Signal()
 
     def __init__(self, session: Session, settings: Settings, asker: Asker, window: QWidget) -> None:
         super().__init__(window)
@@ -80,6 +84,7 @@ class Files(QObject):
         self._session.document.replace(routine, path)
         self._settings.note_recent(path)
         self.recent_changed.emit()
+        self.opened.emit()
 
     def save(self) -> bool:
         """Save to the routine's file, asked for the first time."""

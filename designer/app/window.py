@@ -64,6 +64,7 @@ class DesignerWindow(QMainWindow):
         self.menus = Menus(self)
         self.setAcceptDrops(True)
         session.changed.connect(self._show_name)
+        self.files.opened.connect(self._on_opened)
         session.view_changed.connect(self._on_view)
         session.messages.told.connect(self._on_message)
         self._show_name()
@@ -195,11 +196,12 @@ class DesignerWindow(QMainWindow):
 
     def show_panel(self, name: str) -> None:
         """Show one of the tabs by its name and go to it."""
-        for index in range(self.tabs.count()):
-            if self.tabs.tabText(index) == name:
-                self.tabs.show()
-                self.tabs.setCurrentIndex(index)
-                self.tabs.currentWidget().setFocus()
+        self.tabs.show()
+        self.tabs.setCurrentIndex(self._index_of(name))
+        self.tabs.currentWidget().setFocus()
+
+    def _index_of(self, name: str) -> int:
+        return next((i for i in range(self.tabs.count()) if self.tabs.tabText(i) == name), 0)
 
     # Listening -------------------------------------------------------------------------------
 
@@ -208,6 +210,12 @@ class DesignerWindow(QMainWindow):
         self.setWindowTitle(f"{self.files.name}[*] – {PROGRAM}")
         self.setWindowModified(document.changed_since_save)
         self.setWindowFilePath(str(document.path) if document.path is not None else "")
+
+    def _on_opened(self) -> None:
+        """A routine with a shot is opened to be looked at, one without to be set up."""
+        small = self.tabs.tabText(0) == ANSWERS
+        shown = (ANSWERS if small else "Shot") if self.session.routine.shots else "Balls"
+        self.tabs.setCurrentIndex(self._index_of(shown))
 
     def _on_view(self) -> None:
         self.settings.save_view(self.session.view)

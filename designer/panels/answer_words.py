@@ -117,12 +117,12 @@ def gap_html(routine: Routine, answer: RoutineAnswer, shot_id: str, full: bool) 
 
 
 def claims_html(routine: Routine, answer: RoutineAnswer) -> str:
-    """Each claim with whether it holds and what was found."""
+    """Each claim with whether it holds and what was found, those that fail first."""
     return "".join(
         f"<p>{_coloured('holds', GOOD) if one.holds else _coloured('FAILS', BAD)}: "
         f"{escape(_sentence(claim_words(routine, routine.claims[one.index])))} "
         f"{escape(_sentence(one.found))}</p>"
-        for one in answer.claims
+        for one in sorted(answer.claims, key=lambda one: one.holds)
         if one.index < len(routine.claims)
     )
 

@@ -28,7 +28,7 @@ def claim_words(routine: Routine, claim: Claim) -> str:
         "gap-unreachable": f"{first_up(gap)} is not reachable",
     }.get(claim.kind, plain(claim.kind))
     if claim.margin_mm:
-        words += f" with {claim.margin_mm:g} mm to spare"
+        words += f", by {claim.margin_mm:g} mm or more"
     if claim.pace_min is not None or claim.pace_max is not None:
         words += f" at pace {claim.pace_min or 1:g} to {claim.pace_max or 10:g}"
     ids = [shot.id for shot in routine.shots]

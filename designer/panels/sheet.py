@@ -1,4 +1,4 @@
-"""What stands on the sheet: title, coach, club, level, notes, and the words of the shot."""
+"""What stands on the sheet: title, coach, club, level, notes, the table, and the shot's words."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from designer.panels.choices import choose, fill_choices
 from designer.panels.fields import TextArea, TextField
 from designer.panels.panel import Panel
 from designer.session import Session
+from engine.tables import load_table, table_ids
 
 LEVELS = (
     ("1", "1, first lessons"),
@@ -43,6 +44,15 @@ class SheetPanel(Panel):
         fill_choices(self.level, LEVELS)
         self.level.activated.connect(lambda i: session.sheet.set_level(int(self.level.itemData(i))))
         form.addRow("Level", self.level)
+        self.table = QComboBox()
+        self.table.setAccessibleName("Table")
+        self.table.setSizeAdjustPolicy(
+            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
+        )
+        self.table.setMinimumContentsLength(12)
+        fill_choices(self.table, [(name, load_table(name).title) for name in table_ids()])
+        self.table.activated.connect(lambda i: session.sheet.set_table(self.table.itemData(i)))
+        form.addRow("Table", self.table)
         self.notes = _area("Notes", "Notes for the whole routine")
         self.notes.committed.connect(lambda text: self._on_text("notes", text))
         form.addRow("Notes", self.notes)
@@ -62,6 +72,7 @@ class SheetPanel(Panel):
         for what, field in self.lines.items():
             field.show_text(getattr(routine, what))
         choose(self.level, str(routine.level))
+        choose(self.table, routine.table)
         self.notes.show_text(routine.notes)
         number = routine.shots.index(shot) + 1 if shot is not None else 1
         self.shot.setText(f"Words for shot {number}")

@@ -1,4 +1,4 @@
-"""Edits of what stands on the sheet: title, coach, club, level, notes."""
+"""Edits of what stands on the sheet: title, coach, club, level, notes, and the table."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from engine.routine import edits
 from engine.routine.values import Routine
+from engine.tables import load_table
 
 if TYPE_CHECKING:
     from designer.session.session import Session
@@ -35,6 +36,11 @@ class SheetEdits:
     def set_level(self, level: int) -> None:
         """Set the level, 1 (first lessons) to 5."""
         self._session.apply("Level", lambda routine: edits.set_level(routine, level))
+
+    def set_table(self, table_id: str) -> None:
+        """Play the routine on another table; balls stay where they are measured."""
+        title = load_table(table_id).title
+        self._session.apply(f"Table: {title}", lambda r: edits.set_table(r, table_id))
 
     def rest(self) -> None:
         """End a run of typing: the next change is a step of its own."""

@@ -85,7 +85,7 @@ def test_claims_in_words(routine_with_gaps):
     r = routine_with_gaps
     assert claim_words(r, r.claims[1]) == "Lane A threads Between the reds"
     claim = Claim("lane-contacts", "shot-1", lane="B", ball="red-2", margin_mm=5.0)
-    assert claim_words(r, claim) == "Lane B touches red R2 with 5 mm to spare"
+    assert claim_words(r, claim) == "Lane B touches red R2, by 5 mm or more"
     assert claim_words(r, Claim("gap-unreachable", "shot-1", gap="beside")) == (
         "Red R2 and right cushion is not reachable"
     )

@@ -47,6 +47,16 @@ def test_notes_level_and_the_words_of_the_shot(qtbot, panel, session):
     assert session.routine.level == 4
 
 
+def test_another_table_shows_what_no_longer_fits(panel, session):
+    panel.table.setCurrentIndex(panel.table.findData("snooker-6ft"))
+    panel.table.activated.emit(panel.table.currentIndex())
+    assert session.routine.table == "snooker-6ft"
+    assert session.document.undo_name.startswith("Table: Snooker, 6 ft")
+    assert {one.kind for one in session.answer.problems} == {"off-bed", "in-pocket"}
+    session.undo()
+    assert session.answer.problems == ()
+
+
 def test_a_text_being_typed_is_not_overwritten(qtbot, panel, session):
     field = panel.lines["coach"]
     field.setFocus()
