@@ -25,10 +25,10 @@ TRY_IT = "The lanes are predictions: try them on the table before you teach them
 
 #: Widths of the table's columns over its own, by unit and by whether tolerances are shown.
 _SHARES = {
-    ("mm", False): (0.085, 0.125, 0.36, 0.225, 0.205),
-    ("inch", False): (0.085, 0.125, 0.265, 0.285, 0.24),
-    ("mm", True): (0.085, 0.12, 0.3, 0.18, 0.165, 0.15),
-    ("inch", True): (0.08, 0.11, 0.2, 0.24, 0.21, 0.16),
+    ("mm", False): (0.075, 0.135, 0.365, 0.22, 0.205),
+    ("inch", False): (0.075, 0.135, 0.27, 0.28, 0.24),
+    ("mm", True): (0.075, 0.135, 0.315, 0.2, 0.17, 0.105),
+    ("inch", True): (0.07, 0.125, 0.195, 0.255, 0.23, 0.125),
 }
 
 #: Room kept free below the words under the drawing, points.
@@ -76,7 +76,7 @@ def setting_words(sheet: Sheet, scale: float) -> list[Flowable]:
             "to a ball that stands already or to a spot; dash and dot on the drawing."
         )
     if sheet.tolerances:
-        told += " <b>within</b>: set farther off than this, a ball changes an answer."
+        told += " <b>±</b>: set farther off than this, a ball changes an answer."
     story: list[Flowable] = [
         paragraph(f"{told} Drawn at 1:{scale:.1f}.", "small"),
         paragraph("Care of the cloth", "heading"),
@@ -88,7 +88,7 @@ def placement_table(sheet: Sheet, width: float) -> Flowable:
     """The balls in set-up order: readings to the centre and to the edge, then a check."""
     if not sheet.answer.placements:
         return paragraph("No balls placed yet.", "small")
-    names = ["", "Ball", "from", "centre", "edge"] + ["within"] * bool(sheet.tolerances)
+    names = ["", "Ball", "from", "centre", "edge"] + ["±"] * bool(sheet.tolerances)
     rows: list[list] = [[paragraph(f"<b>{name}</b>" if name else "", "small") for name in names]]
     spans: list[tuple] = []
     heights: list[float | None] = [None]

@@ -106,18 +106,26 @@ def talking_story(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Flowable
 
 def _why(lane: Lane, sheet: Sheet) -> str:
     """Why the lane runs as it does: the spin on arrival and where it has taken hold."""
-    spin = lane.spin_ratio_on_arrival
-    if abs(spin) < 0.03:
-        carries = "arrives without spin"
-    elif spin > 0.97:
-        carries = "arrives rolling"
-    else:
-        kind = "top" if spin > 0 else "backspin"
-        carries = f"arrives with {abs(spin) * 100:.0f} % of a rolling ball’s spin, as {kind}"
-    parts = [carries, f"leaves {lane.first_angle_deg:.1f}° from the potting line"]
+    label = f"<b>{words(lane.label)}</b>"
+    if not math.isfinite(lane.spin_ratio_on_arrival):
+        return f"{label} does not come to the contact position; see the notes on it."
+    parts = [_arrival(lane.spin_ratio_on_arrival)]
+    if math.isfinite(lane.first_angle_deg):
+        parts.append(f"leaves {lane.first_angle_deg:.1f}° from the potting line")
     if lane.bend_end_mm is not None and len(lane.path_mm):
         bend = math.dist(tuple(lane.path_mm[0]), lane.bend_end_mm)
         if bend > 1.0:
             parts.append(f"the spin has taken hold {length_text(bend, sheet.unit)} on")
-    parts.append(f"then runs {lane.deflection_deg:.1f}° from its line of approach")
-    return f"<b>{words(lane.label)}</b> {words('; '.join(parts))}."
+    if math.isfinite(lane.deflection_deg):
+        parts.append(f"then runs {lane.deflection_deg:.1f}° from its line of approach")
+    return f"{label} {words('; '.join(parts))}."
+
+
+def _arrival(spin: float) -> str:
+    """The spin a cue ball arrives with, in words."""
+    if abs(spin) < 0.03:
+        return "arrives without spin"
+    if spin > 0.97:
+        return "arrives rolling"
+    kind = "top" if spin > 0 else "backspin"
+    return f"arrives with {abs(spin) * 100:.0f} % of a rolling ball’s spin, as {kind}"
