@@ -38,6 +38,7 @@ QLabel#heading {{ font-weight: bold; padding-top: 4px; }}
 QFrame#message {{ background: {PAPER}; border-top: 1px solid {EDGE}; }}
 QTabWidget::pane {{ border: 0; border-top: 1px solid {EDGE}; }}
 QToolBar {{ border: 0; border-bottom: 1px solid {EDGE}; spacing: 4px; padding: 2px 6px; }}
+QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QTreeWidget::item {{ padding: 1px 0; }}
 QTreeWidget {{ border: 1px solid {EDGE}; }}
 QSplitter::handle {{ background: {EDGE}; }}

@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFrame,
-    QHeaderView,
     QLabel,
     QScrollArea,
     QSizePolicy,
@@ -37,7 +36,7 @@ PREDICTION = (
     "A prediction, to be tried on the table: allow 2 to 3° in direction, 15\u00a0% in distance."
 )
 #: Shares of the room for pot, lanes, and gaps with claims.
-LYING_SHARES, UPRIGHT_SHARES = (2, 5, 4), (3, 5, 6)
+LYING_SHARES, UPRIGHT_SHARES = (2, 6, 4), (3, 5, 6)
 NOT_READY = "Predictions are being prepared …"
 
 
@@ -48,10 +47,9 @@ class AnswersPanel(Panel):
         super().__init__(session, parent)
         self.setAccessibleName("Answers")
         self.pot = _words("Pot")
-        self.lanes = bare_list(("Lane", "Strike", "Balls on its way", "First cushion"))
+        self.lanes = bare_list(("Lane", "Strike", "Balls on its way", "First cushion"), wide=1)
         self.lanes.setIconSize(LANE_ICON_SIZE)
         self.lanes.setAccessibleName("Predicted lanes")
-        self.lanes.header().setSectionResizeMode(2, QHeaderView.ResizeMode.ResizeToContents)
         self.lanes.itemSelectionChanged.connect(self._on_selected)
         self.detail = _words("Selected lane")
         self.detail.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)

@@ -33,7 +33,7 @@ class BallsPanel(Panel):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
-        self.list = bare_list(("Ball", "Side cushion", "End cushion"))
+        self.list = bare_list(("Ball", "Side cushion", "End cushion"), wide=2)
         self.list.setIconSize(BALL_ICON_SIZE)
         self.list.setAccessibleName("Balls on the table")
         self.list.itemSelectionChanged.connect(self._on_selected)

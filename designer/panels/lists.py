@@ -15,8 +15,12 @@ LEAST_PX = 72
 Row = tuple[str, Sequence[str], QIcon | None]
 
 
-def bare_list(titles: Sequence[str]) -> QTreeWidget:
-    """A list with these column titles, one row selected at a time."""
+def bare_list(titles: Sequence[str], wide: int) -> QTreeWidget:
+    """A list with these column titles, one row selected at a time.
+
+    The column `wide` takes what room the others leave; too little shortens its texts, which
+    are then read by pointing at them.
+    """
     rows = QTreeWidget()
     rows.setColumnCount(len(titles))
     rows.setHeaderLabels(list(titles))
@@ -28,8 +32,10 @@ def bare_list(titles: Sequence[str]) -> QTreeWidget:
     rows.setMinimumHeight(LEAST_PX)
     header = rows.header()
     header.setSectionsMovable(False)
+    header.setStretchLastSection(False)
     header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-    header.setStretchLastSection(True)
+    header.setSectionResizeMode(wide, QHeaderView.ResizeMode.Stretch)
+    rows.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     return rows
 
 

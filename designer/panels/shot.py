@@ -38,7 +38,7 @@ class ShotPanel(Panel):
         self.pocket = QComboBox()
         self.pocket.setAccessibleName("Pocket")
         self.pocket.activated.connect(lambda i: session.shots.set_pocket(self.pocket.itemData(i)))
-        self.lanes = bare_list(("Lane", "Strike", "Tip", "Pace"))
+        self.lanes = bare_list(("Lane", "Strike", "Tip", "Pace"), wide=1)
         self.lanes.setIconSize(LANE_ICON_SIZE)
         self.lanes.setAccessibleName("Lanes of the shot")
         self.lanes.itemSelectionChanged.connect(self._on_selected)

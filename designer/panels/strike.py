@@ -96,7 +96,7 @@ class StrikeEditor(QWidget):
         side.addWidget(self.stun, 4, 0)
         side.setRowStretch(5, 1)
         top = QHBoxLayout()
-        top.addWidget(self.face)
+        top.addWidget(self.face, 0, Qt.AlignmentFlag.AlignTop)
         top.addLayout(side, 1)
         pace = QHBoxLayout()
         pace.addWidget(QLabel("Pace"))

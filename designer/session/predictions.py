@@ -7,13 +7,15 @@ takes longer (gap verdicts, claims, the other shots) is worked out aside when th
 
 from __future__ import annotations
 
+import contextlib
+import traceback
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from engine.answers.values import RoutineAnswer
+from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.placement import placements
@@ -69,12 +71,23 @@ class Predictions(QObject):
             found = RoutineAnswer(VERSION, problems_of(routine), (), (), (), placements(routine))
             if not self.is_ready or all(shot.id != shot_id for shot in routine.shots):
                 return found
-            from engine.answers import answer_shot
-
-            return replace(found, shots=(answer_shot(routine, shot_id),))
+            return replace(found, shots=self._shot_at_once(routine, shot_id))
         except BaizewrightError as error:
             self.failed.emit(str(error))
             return None
+
+    def _shot_at_once(self, routine: Routine, shot_id: str) -> tuple[ShotAnswer, ...]:
+        from engine.answers import answer_shot
+
+        try:
+            return (answer_shot(routine, shot_id),)
+        except BaizewrightError:
+            raise
+        except Exception as error:
+            # A fault of the engine must not keep the coach from moving balls.
+            traceback.print_exc()
+            self.failed.emit(f"The engine failed ({type(error).__name__}: {error}).")
+            return ()
 
     def ask(self, routine: Routine) -> None:
         """Have the full answer worked out once the edits rest; `found` brings it."""
@@ -98,7 +111,8 @@ class Predictions(QObject):
         """Stop working; whatever is under way is dropped."""
         self.forget()
         if self._pool is not None:
-            self._pool.shutdown(wait=True, cancel_futures=True)
+            # What is under way ends by itself; nobody waits for it or hears of it.
+            self._pool.shutdown(wait=False, cancel_futures=True)
             self._pool = None
 
     def _begin(self) -> None:
@@ -129,8 +143,10 @@ class Predictions(QObject):
             self._pool = ThreadPoolExecutor(1, thread_name_prefix="predictions")
 
         def finished(done: Future) -> None:
-            if not done.cancelled():
-                then(done)
+            if self._pool is not None and not done.cancelled():
+                # The window may close between these two lines.
+                with contextlib.suppress(RuntimeError):
+                    then(done)
 
         self._pool.submit(work).add_done_callback(finished)
 

@@ -200,3 +200,28 @@ def test_undo_covers_every_kind_of_edit(make_session, routine_with_gaps):
     for routine in kept[1:]:
         session.redo()
         assert session.routine == routine
+
+
+def test_a_fault_of_the_engine_does_not_hold_up_the_coach(session, told, monkeypatch, capsys):
+    def fails(routine, shot_id):
+        raise ZeroDivisionError("of our own making")
+
+    monkeypatch.setattr("engine.answers.answering.answer_shot", fails)
+    session.balls.nudge("red-1", 5.0, 0.0)
+    assert session.routine.ball("red-1").x_mm == 1185.0
+    assert session.shot_answer is None
+    assert "ZeroDivisionError" in told[-1].todo
+    assert "of our own making" in capsys.readouterr().err
+
+
+def test_closing_while_the_engine_is_being_loaded(qtbot, routine):
+    from designer.session import Predictions, Session
+    from engine.routine.document import Document
+
+    session = Session(Document(routine), Predictions())
+    heard = []
+    session.predictions.ready.connect(lambda: heard.append("ready"))
+    session.predictions.prepare()
+    session.close()
+    qtbot.wait(300)
+    assert heard == []
