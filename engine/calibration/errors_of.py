@@ -1,0 +1,69 @@
+"""How far off each observation may be: its own reading and the readings that went into it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from engine.calibration.kinds import ERROR_LENGTHS, ERROR_MM, ERROR_S, KINDS, Observation
+from engine.calibration.model import Bench, predictions
+from engine.conditions import Conditions
+
+#: Inputs are moved by this much to see what their errors do, mm.
+STEP_MM = 1.0
+
+
+#: The cushion's impulse is integrated in steps: travel that follows it is right to this share,
+#: a mark on the next cushion to so many millimetres.
+CUSHION_SHARE, CUSHION_MM = 0.005, 3.0
+
+
+def model_error(one: Observation, predicted: float) -> float:
+    """The model's own unevenness in a result that follows a cushion, in its unit."""
+    if one.kind == "bank":
+        return CUSHION_MM
+    return CUSHION_SHARE * abs(predicted) if one.kind in ("up-and-down", "rebound") else 0.0
+
+
+def result_error(one: Observation, bench: Bench) -> float:
+    """The error of the measured result alone, in its own unit (mm or s)."""
+    if KINDS[one.kind].result == "time_s":
+        return one.number("error_s", ERROR_S)
+    if one.kind == "up-and-down" and "lengths" in one.cells and "rest_mm" not in one.cells:
+        return one.number("error_mm", ERROR_LENGTHS * bench.table.length_mm)
+    return one.number("error_mm", ERROR_MM)
+
+
+def all_errors(
+    bench: Bench, conditions: Conditions, rows: Sequence[Observation], speeds_mm_s: np.ndarray
+) -> np.ndarray:
+    """The standard error of every result, (n,), with what its measured inputs add."""
+    moved: list[Observation] = []
+    owners: list[int] = []
+    for index, one in enumerate(rows):
+        for column in KINDS[one.kind].measured:
+            if column in one.cells:
+                cells = {**one.cells, column: one.number(column) + STEP_MM}
+                moved.append(replace(one, cells=cells))
+                owners.append(index)
+    expected = np.nan_to_num(predictions(bench, conditions, rows, speeds_mm_s))
+    squares = np.array(
+        [
+            result_error(one, bench) ** 2 + model_error(one, float(value)) ** 2
+            for one, value in zip(rows, expected, strict=True)
+        ]
+    )
+    if moved:
+        owner = np.array(owners)
+        before = expected[owner]
+        after = predictions(bench, conditions, moved, speeds_mm_s[owner])
+        error = np.array([one.number("error_mm", ERROR_MM) for one in moved])
+        share = np.nan_to_num((after - before) / STEP_MM * error)
+        # a start that is off moves a measured travel the same way
+        for k, one in enumerate(moved):
+            if one.kind == "up-and-down":
+                share[k] = error[k]
+        np.add.at(squares, owner, share**2)
+    return np.sqrt(squares)

@@ -1,0 +1,122 @@
+"""The numbers looked for: five of cloth, balls and cushions, and the speed of each pace played.
+
+Each has a starting value with a range from a preset. The range enters the fit as one weak
+observation (its whole width as a standard deviation), so that a number the observations say
+nothing of stays where the preset has it, with an honest, wide interval.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from engine.calibration.kinds import KINDS, Observation
+from engine.conditions import CONDITION_FACTS, Conditions
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+
+FITTED: tuple[str, ...] = (
+    "sliding_friction",
+    "rolling_resistance",
+    "ball_restitution",
+    "cushion_restitution",
+    "cushion_friction",
+)
+#: A pace may be played at a third or at three times the usual speed: hardly a hint at all.
+PACE_DOUBT = math.log(3.0)
+SLOWEST_M_S, FASTEST_M_S = 0.05, 15.0
+#: Slopes are taken over this share of each unknown's doubt, to either side.
+STEP_SHARE, SPEED_STEP_SHARE = 0.15, 0.03
+PACE_PREFIX = "speed_at_pace_"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Unknowns:
+    """The numbers looked for, in order: names, starts, doubts (one sigma), allowed ranges.
+
+    All arrays (p,). The first `len(FITTED)` are conditions, the rest speeds in m/s at `paces`.
+    """
+
+    names: tuple[str, ...]
+    start: np.ndarray
+    doubt: np.ndarray
+    low: np.ndarray
+    high: np.ndarray
+    paces: tuple[float, ...]
+    base: Conditions
+
+    def conditions(self, values: np.ndarray) -> Conditions:
+        """The conditions with fitted values in place (not the pace scale)."""
+        fitted = (float(value) for value in values[: len(FITTED)])
+        stated: dict[str, Any] = dict(zip(FITTED, fitted, strict=True))
+        return replace(self.base, **stated)
+
+    def speeds_mm_s(self, values: np.ndarray, rows: Sequence[Observation]) -> np.ndarray:
+        """The speed off the tip of every row, (n,); nan for rows that are not struck."""
+        at = {pace: 1000.0 * values[len(FITTED) + k] for k, pace in enumerate(self.paces)}
+        return np.array(
+            [at[one.number("pace")] if KINDS[one.kind].struck else math.nan for one in rows]
+        )
+
+
+def unknowns(
+    rows: Sequence[Observation], base: Conditions, ranges: Mapping[str, tuple[float, float]]
+) -> Unknowns:
+    """What is to be found from these rows; `ranges` are the likely ones of the preset."""
+    paces = tuple(sorted({one.number("pace") for one in rows if KINDS[one.kind].struck}))
+    start, doubt, low, high = [], [], [], []
+    for name in FITTED:
+        least, most = ranges.get(name) or CONDITION_FACTS[name].likely or (0.0, 1.0)
+        start.append(getattr(base, name))
+        doubt.append(most - least)
+        low.append(CONDITION_FACTS[name].allowed[0])
+        high.append(CONDITION_FACTS[name].allowed[1])
+    for pace in paces:
+        speed = float(base.speed_mm_s(pace)) / 1000.0
+        start.append(speed)
+        doubt.append(speed * PACE_DOUBT)
+        low.append(SLOWEST_M_S)
+        high.append(FASTEST_M_S)
+    names = (*FITTED, *(f"{PACE_PREFIX}{pace:g}" for pace in paces))
+    return Unknowns(
+        names, np.array(start), np.array(doubt), np.array(low), np.array(high), paces, base
+    )
+
+
+def slopes_of(
+    predict: Callable[[np.ndarray], np.ndarray], values: np.ndarray, looked: Unknowns
+) -> np.ndarray:
+    """Derivatives of predictions by the unknowns, (n, p), by central differences within bounds.
+
+    The steps are wide enough to look past the steps in which a cushion's impulse is integrated.
+    """
+    columns = []
+    for k in range(len(values)):
+        share = STEP_SHARE if k < len(FITTED) else SPEED_STEP_SHARE
+        step = share * float(looked.doubt[k])
+        up, down = values.copy(), values.copy()
+        up[k], down[k] = min(values[k] + step, looked.high[k]), max(values[k] - step, looked.low[k])
+        columns.append((predict(up) - predict(down)) / (up[k] - down[k]))
+    return np.asarray(np.nan_to_num(np.column_stack(columns)))
+
+
+def pace_scale(base: Conditions, speeds_m_s: Mapping[float, float]) -> tuple[float, ...]:
+    """Ten speeds for paces 1 to 10 that pass through the measured ones.
+
+    Between measured paces the ratio to the scale before is shared out evenly; beyond them the
+    nearest one's is kept. `OutOfRangeError` comes later from `Conditions` if speeds do not rise.
+
+    >>> pace_scale(Conditions(), {4.0: 3.0})[3]
+    3.0
+    """
+    known = sorted(speeds_m_s)
+    if not known:
+        return base.pace_speeds_m_s
+    usual = [float(base.speed_mm_s(pace)) / 1000.0 for pace in known]
+    ratios = [speeds_m_s[pace] / speed for pace, speed in zip(known, usual, strict=True)]
+    paces = np.arange(PACE_LOWEST, PACE_HIGHEST + 1.0)
+    scale = np.interp(paces, known, ratios) * np.array(base.pace_speeds_m_s)
+    return tuple(float(speed) for speed in scale)
