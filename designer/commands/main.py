@@ -16,7 +16,7 @@ from engine.version import VERSION
 #: Exit code of a command stopped from the keyboard, as shells have it (128 + SIGINT).
 STOPPED = 130
 
-COMMANDS = ("check", "reach", "diagram", "handout", "place")
+COMMANDS = ("check", "reach", "diagram", "handout", "place", "table", "move", "calibrate")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -49,6 +49,8 @@ def _run(asked: argparse.Namespace) -> int:
         from designer.commands.reach import reach
 
         return reach(asked.file, asked.json)
+    if asked.command in ("table", "move", "calibrate"):
+        return _run_of_tables(asked)
     from designer.commands import export_options, exports
 
     if asked.command == "diagram":
@@ -56,6 +58,22 @@ def _run(asked: argparse.Namespace) -> int:
     if asked.command == "handout":
         return exports.handout(asked.files, asked.out, export_options.handout_wish(asked))
     return exports.place(asked.file, asked.units)
+
+
+def _run_of_tables(asked: argparse.Namespace) -> int:
+    if asked.command == "table":
+        from designer.commands.own_table import table
+
+        return table(asked.table, asked.out)
+    if asked.command == "move":
+        from designer.commands.move import move
+
+        return move(asked.file, asked.to, asked.by, asked.conditions, asked.out)
+    from designer.commands import calibrate
+
+    if asked.form:
+        return calibrate.form(asked.table, asked.out, asked.paper)
+    return calibrate.calibrate(asked.file, asked.table, asked.out, asked.start, asked.precision)
 
 
 def open_window(files: Sequence[str]) -> int:
@@ -87,7 +105,7 @@ def open_window(files: Sequence[str]) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    from designer.commands import export_options
+    from designer.commands import export_options, table_options
 
     parser = argparse.ArgumentParser(
         prog="baizewright",
@@ -112,6 +130,10 @@ def _parser() -> argparse.ArgumentParser:
     place = commands.add_parser("place", help="the placement of every ball, to measure out")
     place.add_argument("file", metavar="FILE", help="routine file")
     place.add_argument("--units", choices=("mm", "inch"), default="mm")
+
+    table_options.add_table(commands)
+    table_options.add_move(commands)
+    table_options.add_calibrate(commands)
     return parser
 
 

@@ -123,7 +123,7 @@ def seconds_over_mm(
     """Time from the strike until a straight ball has run a distance; nan when it stops before.
 
     >>> round(seconds_over_mm(1000.0, 2000.0, 0.4, Conditions()), 4)
-    0.5082
+    0.508
     """
     gravity = 1000.0 * conditions.gravity_m_s2
     grip, drag = conditions.sliding_friction * gravity, conditions.rolling_resistance * gravity

@@ -1,0 +1,39 @@
+"""`move`: a routine set up on another table, with a full check on both."""
+
+from __future__ import annotations
+
+from designer.commands.check import BAD_INPUT, FAILS, HOLDS
+from designer.commands.files import read_routine, tell
+from designer.commands.own_table import named_table
+from engine.errors import BaizewrightError
+from engine.storage import load_conditions, save_routine
+
+
+def move(file: str, to: str, by: str, conditions: str = "usual", out: str | None = None) -> int:
+    """Report what a move keeps and breaks, and write the moved routine when `out` is given."""
+    routine = read_routine(file)
+    if routine is None:
+        return BAD_INPUT
+    from engine.moving import Target, report, report_text
+    from engine.moving import move as moved_to
+
+    asked = to
+    try:
+        table_id, measured = named_table(to)
+        stated = None
+        if conditions not in ("usual", "keep"):
+            asked = conditions
+            stated = load_conditions(conditions).conditions
+        asked = file
+        target = Target(table_id, measured, stated, keep_conditions=conditions == "keep")
+        moved = moved_to(routine, target, by)
+        found = report(routine, moved)
+        print(report_text(found))
+        if out:
+            asked = out
+            save_routine(moved.routine, out)
+            print(f"{out} written.")
+    except BaizewrightError as error:
+        tell(asked, error)
+        return BAD_INPUT
+    return HOLDS if found.all_well else FAILS
