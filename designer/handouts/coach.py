@@ -63,7 +63,7 @@ def _shot_story(
     below = left.height - figure.height - _SPARE
     under, after = what_fits(talk, left.width, below)
     room = below - stacked_height(under, left.width)
-    beside = after or stacked_height(claims, left.width) > room
+    beside = bool(after or what_fits(claims, left.width, room)[1])
     story += under if beside else under + claims
     story += [FrameBreak(), NextPageTemplate("shot-more")]
     story += _asked(shot)

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 
 from reportlab.platypus import Flowable
 
+from designer.handouts.styles import BELOW_HEADING, Heading
+
 
 def stacked_height(story: Sequence[Flowable], width: float) -> float:
     """Height that flowables take in a column of that width with the space round them, points."""
@@ -25,9 +27,14 @@ def what_fits(
     count, room = 0, height
     for part in story:
         room -= stacked_height([part], width)
-        if room < 0.0:
+        if room < (BELOW_HEADING if _leads(part) else 0.0):
             break
         count += 1
-    while count and count < len(story) and getattr(story[count - 1], "leads", False):
+    while count and count < len(story) and _leads(story[count - 1]):
         count -= 1
     return story[:count], story[count:]
+
+
+def _leads(part: Flowable) -> bool:
+    """Whether it is a heading, which stays with what follows."""
+    return isinstance(part, Heading)

@@ -64,7 +64,21 @@ def bold(text: str) -> str:
 
 
 class Words(Paragraph):
-    """A paragraph that is told as one: a heading by its style, else plain text."""
+    """A paragraph that is told as one: a heading by its style, else plain text.
+
+    Sheets are measured before they are laid out, and tables measure their cells three times: the
+    lines are broken once for each width.
+    """
+
+    _measured: tuple[float, tuple[float, float]] | None = None
+
+    def wrap(self, width: float, room: float) -> tuple[float, float]:
+        """Its size at that width."""
+        known = self._measured
+        # a paragraph that was split has to be broken into lines anew
+        if known is None or known[0] != width or not hasattr(self, "blPara"):
+            known = self._measured = (width, super().wrap(width, room))
+        return known[1]
 
     def draw(self) -> None:
         """Draw it, marked."""
@@ -74,8 +88,6 @@ class Words(Paragraph):
 
 class Heading(Words):
     """A heading that stays with what follows: near the end of a column it goes to the next."""
-
-    leads = True
 
     def wrap(self, width: float, room: float) -> tuple[float, float]:
         """Its size; too large for the room when little would fit below it."""

@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
+from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import (
     PDFArray,
     PDFDictionary,
@@ -23,6 +24,9 @@ from reportlab.pdfbase.pdfdoc import (
 from reportlab.pdfgen.canvas import Canvas
 
 from designer.fonts.metrics import printable
+
+# Pages as compressed bytes, not spelt out in letters: smaller, and a tenth faster to write.
+rl_config.useA85 = 0
 
 _ROOT = "TagRoot"
 

@@ -155,7 +155,7 @@ def talking(ledger: Ledger, each) -> None:
         return
     spin = abs(each.spin_ratio_on_arrival)
     pattern, values = rf"(?<!\w){each.label} arrives ", []
-    if 0.03 <= spin and not each.spin_ratio_on_arrival > 0.97:
+    if spin >= 0.03 and not each.spin_ratio_on_arrival > 0.97:
         pattern += rf"with {REAL} % of a rolling ball’s spin, as \w+"
         values.append((spin * 100.0, WHOLE))
     else:
