@@ -12,7 +12,7 @@ import math
 import numpy as np
 
 from engine.compiled import jit
-from engine.reach.plane import chords_cross, enters, inside, point_to_chord, side_of
+from engine.reach.plane import chords_cross, enters, inside, length, point_to_chord, side_of
 from engine.reach.ways import (
     MOST_POINTS,
     W_CUSHION,
@@ -36,8 +36,12 @@ GAP_COLUMNS = 10
 THREADS, SHORT_OF_BALL, WRONG_BALL, NOT_POTTED, IN_OFF, KISS = range(6)
 BLOCKED, EDGE, MISSES, STOPS_SHORT, WRONG_CUSHION, NEVER_PLAYED = range(6, 12)
 
+#: Room below this is none.
+TOUCH_MM = 1e-6
+
 # columns of a judgement
 J_REASON, J_OTHER, J_MARGIN, J_GAP = range(4)
+JUDGEMENT = 4
 
 
 @jit
@@ -93,36 +97,37 @@ def cross(points, count, first, ends, is_cushion, radius, two):
     The margin looks at the way up to two ball widths beyond the crossing.
     """
     room_a = room_b = away = math.inf
-    at, beyond, face = -1.0, 0.0, math.inf
+    at, beyond, face = -1.0, 2.0 * two, math.inf
     ends_facing = False
     for k in range(int(first), count - 1):
         px, py, qx, qy = points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
-        to_a = point_to_chord(ends[0], ends[1], px, py, qx, qy)
-        to_b = point_to_chord(ends[2], ends[3], px, py, qx, qy)
+        sx, sy = px, py
         if at < 0.0:
             share = chords_cross(px, py, qx, qy, ends[0], ends[1], ends[2], ends[3])
             if share >= 0.0:
                 at = k + share
-                cx, cy = px + share * (qx - px), py + share * (qy - py)
-                face = math.hypot(cx - ends[2], cy - ends[3]) - radius
-                beyond = -share * math.hypot(qx - px, qy - py)
-            else:
-                near = point_to_chord(qx, qy, ends[0], ends[1], ends[2], ends[3])
-                near_p = point_to_chord(px, py, ends[0], ends[1], ends[2], ends[3])
-                least = min(min(near, near_p), min(to_a, to_b))
-                if least < away:
-                    away = least
-                    # nearest at the very end, in front of the line: it stops short
-                    dx, dy = ends[2] - ends[0], ends[3] - ends[1]
-                    across = (qx - ends[0]) * dx + (qy - ends[1]) * dy
-                    ends_facing = (
-                        k == count - 2 and near <= least and 0.0 < across < dx * dx + dy * dy
-                    )
-        room_a, room_b = min(room_a, to_a), min(room_b, to_b)
+                sx, sy = px + share * (qx - px), py + share * (qy - py)
+                face = length(sx - ends[2], sy - ends[3]) - radius
         if at >= 0.0:
-            beyond += math.hypot(qx - px, qy - py)
-            if beyond >= 2.0 * two:
-                break
+            far = length(qx - sx, qy - sy)
+            if far > beyond:
+                qx, qy = sx + (qx - sx) * beyond / far, sy + (qy - sy) * beyond / far
+            beyond -= far
+        to_a = point_to_chord(ends[0], ends[1], px, py, qx, qy)
+        to_b = point_to_chord(ends[2], ends[3], px, py, qx, qy)
+        room_a, room_b = min(room_a, to_a), min(room_b, to_b)
+        if beyond <= 0.0:
+            break
+        if at < 0.0:
+            near = point_to_chord(qx, qy, ends[0], ends[1], ends[2], ends[3])
+            near_p = point_to_chord(px, py, ends[0], ends[1], ends[2], ends[3])
+            least = min(min(near, near_p), min(to_a, to_b))
+            if least < away:
+                away = least
+                # nearest at the very end, in front of the line: it stops short
+                dx, dy = ends[2] - ends[0], ends[3] - ends[1]
+                across = (qx - ends[0]) * dx + (qy - ends[1]) * dy
+                ends_facing = k == count - 2 and near <= least and 0.0 < across < dx * dx + dy * dy
     if at < 0.0:
         return -1.0, -away if ends_facing else -(away + two), STOPS_SHORT if ends_facing else MISSES
     if is_cushion:
@@ -140,14 +145,14 @@ def stretch(points, facts, gap, faces, radius):
     if at < 0:
         last = int(facts[W_POINTS]) - 1
         off = max(gap[G_FROM] - points[last, along], points[last, along] - gap[G_TO], 0.0)
-        away = math.hypot(points[last, axis] - gap[G_AT], off) - radius
+        away = length(points[last, axis] - gap[G_AT], off) - radius
         return -1.0, -max(away, 0.0), STOPS_SHORT
     face = int(facts[W_CUSHION])
     met = face >= 0 and faces[face, 0] == gap[G_AXIS] and faces[face, 1] == gap[G_AT]
     room = min(points[at, along] - gap[G_FROM], gap[G_TO] - points[at, along])
     if not met:
         off = max(-room, 0.0)
-        away = math.hypot(points[at, axis] - gap[G_AT], off) - radius
+        away = length(points[at, axis] - gap[G_AT], off) - radius
         return -1.0, -max(away, 0.0), WRONG_CUSHION
     return (float(at), room, THREADS) if room >= 0.0 else (-1.0, room, MISSES)
 
@@ -200,6 +205,10 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, two, points,
             at, margin, reason = cross(
                 points, count, first, ends, kind == BALL_CUSHION, radius, two
             )
+            hit = facts[W_HIT]
+            if margin < TOUCH_MM and (hit == gap[G_A] or hit == gap[G_B]) and hit >= 0.0:
+                # the way ends on the edge itself, to within rounding
+                reason = EDGE
         elif kind == STRETCH:
             at, margin, reason = stretch(points, facts, gap, faces, radius)
         elif kind == AREA:
@@ -264,16 +273,3 @@ def rooms_all(ways, target, places, two, out):
                     ),
                 )
             out[k, o] = least - two
-
-
-@jit
-def judge_all(ways, target, places, solid, gaps, corners, faces, radius, two, out):
-    """Judge N ways (N, s, columns) into `out` (N, 4); `places` (N or 1, n, 2)."""
-    points = np.empty((MOST_POINTS, 2))
-    facts = np.empty(WAY_FACTS)
-    for k in range(ways.shape[0]):
-        where = k if places.shape[0] > 1 else 0
-        judge(
-            ways[k], target, places[where], solid, gaps, corners, faces, radius, two,
-            points, facts, out[k],
-        )  # fmt: skip

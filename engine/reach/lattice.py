@@ -11,8 +11,6 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from engine.compiled import jit
-
 FINER = 8
 #: A cell whose corners all fail is looked into when the margin could reach zero between them.
 SLOPE_SHARE = 1.0
@@ -66,9 +64,10 @@ class Lattice:
         while step > 1:
             self._refine(step)
             step //= 2
+        self._follow(1)
 
-    def _refine(self, step: int) -> None:
-        half = step // 2
+    def _follow(self, step: int) -> np.ndarray:
+        """Try the corners of every mixed cell of this step, and of the cells mixed by that."""
         for _ in range(64):
             mixed = self._mixed(step)
             corners = np.zeros_like(self.tried)
@@ -80,11 +79,23 @@ class Lattice:
             if not unsure.any():
                 break
             self.evaluate(unsure, False)
+        return mixed
+
+    def _refine(self, step: int) -> None:
+        half = step // 2
+        mixed = self._follow(step)
         wanted = np.zeros_like(self.tried)
-        shape = mixed.shape
-        for di in (0, half, step):
-            for dj in (0, half, step):
-                wanted[di::step, dj::step][: shape[0], : shape[1]] |= mixed
+        if half > 1:
+            shape = mixed.shape
+            for di in (0, half, step):
+                for dj in (0, half, step):
+                    wanted[di::step, dj::step][: shape[0], : shape[1]] |= mixed
+        else:
+            # nothing thinner is looked for: the middles, and where the edge runs between corners
+            value = self.threads[::step, ::step]
+            wanted[half::step, half::step] = mixed
+            wanted[half::step, ::step] = value[:-1] != value[1:]
+            wanted[::step, half::step] = value[:, :-1] != value[:, 1:]
         # take the cell's value over where nothing is tried, then try what is wanted
         for di in (0, half):
             for dj in (0, half):
@@ -111,33 +122,3 @@ class Lattice:
                 near_touch = every & (room.min(axis=0) < SLOPE_SHARE * change)
             mixed |= near_miss | near_touch
         return mixed
-
-
-@jit
-def label_regions(cells, labels):
-    """Number the connected regions of a boolean array from 1 in `labels`; returns their count.
-
-    Neighbours share a side.
-    """
-    n, m = cells.shape
-    stack = np.empty((n * m, 2), dtype=np.int64)
-    count = 0
-    for i in range(n):
-        for j in range(m):
-            if not cells[i, j] or labels[i, j] != 0:
-                continue
-            count += 1
-            stack[0, 0], stack[0, 1] = i, j
-            labels[i, j] = count
-            top = 1
-            while top:
-                top -= 1
-                a, b = stack[top, 0], stack[top, 1]
-                for k in range(4):
-                    c = a + (1 if k == 0 else -1 if k == 1 else 0)
-                    d = b + (1 if k == 2 else -1 if k == 3 else 0)
-                    if 0 <= c < n and 0 <= d < m and cells[c, d] and labels[c, d] == 0:
-                        labels[c, d] = count
-                        stack[top, 0], stack[top, 1] = c, d
-                        top += 1
-    return count

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -9,29 +10,23 @@ from numpy.typing import ArrayLike
 
 from engine.reach.aims import SHORT, aim_many, sizes_of
 from engine.reach.judging import (
-    BLOCKED,
-    EDGE,
-    IN_OFF,
     J_MARGIN,
     J_OTHER,
     J_REASON,
-    KISS,
+    JUDGEMENT,
     NEVER_PLAYED,
-    NOT_POTTED,
     SHORT_OF_BALL,
     THREADS,
-    judge_all,
     rooms_all,
 )
 from engine.reach.scene import Scene
-from engine.shot.batch import Shots, play_many
-from engine.shot.layout import condition_values
-from engine.shot.play import table_values
+from engine.reach.trying import WAY_LENGTH, try_all
+from engine.shot.batch import play_many, threads
+from engine.shot.layout import ball_rows, condition_values
+from engine.shot.play import MOST_EVENTS, table_values
 
-#: Reasons for which the way ended at a ball.
-_CUT_OFF = (KISS, BLOCKED, EDGE)
-#: Segments of the cue ball looked at: some ten cushions' worth.
-WAY_LENGTH = 32
+#: Tries a thread takes at a time, at least.
+CHUNK = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,21 +75,20 @@ def outcomes(
     limit = scene.conditions.tip_limit
     struck_tip, struck_speed = tip + tip_off, speed + speed_off
     playable = (np.hypot(struck_tip, across) <= limit + 1e-9) & (struck_speed > 0.0)
-    strikes = {
-        "tip_height": np.where(playable, struck_tip, 0.0),
-        "side": np.where(playable, across, 0.0),
-        "speed_mm_s": np.where(playable, struck_speed, 1000.0),
-        "direction_rad": direction + stray,
-    }
-    full = _judged(scene, places, strikes, with_all=True)
-    reason, other = full[:, J_REASON].astype(np.int8), full[:, J_OTHER].astype(np.int16)
-    margin = full[:, J_MARGIN].copy()
-    cut = np.isin(reason, _CUT_OFF)
-    if margins and cut.any():
-        # a way cut off by a ball is judged by where it would have gone
-        part = {name: values[cut] for name, values in strikes.items()}
-        where = places[cut] if len(places) > 1 else places
-        margin[cut] = _judged(scene, where, part, with_all=False)[:, J_MARGIN]
+    way = direction + stray
+    strikes = np.column_stack(
+        [
+            np.where(playable, struck_speed, 1000.0),
+            np.where(playable, struck_tip, 0.0),
+            np.where(playable, across, 0.0),
+            np.zeros(len(tip)),
+            np.cos(way),
+            np.sin(way),
+        ]
+    )
+    found = _tried(scene, places, strikes, margins)
+    reason, other = found[:, J_REASON].astype(np.int8), found[:, J_OTHER].astype(np.int16)
+    margin = found[:, J_MARGIN]
     margin = np.where(reason == THREADS, np.maximum(margin, 0.0), np.minimum(margin, 0.0))
     reason[(state == SHORT) & (reason == THREADS)] = SHORT_OF_BALL
     reason[~playable] = NEVER_PLAYED
@@ -133,63 +127,47 @@ def rooms(
     )
     direction, _ = _aims(scene, tip, speed, places_mm)
     kept = [scene.cue] + ([scene.target] if scene.target >= 0 else [])
-    shots = _played(
-        scene, kept, places_mm,
-        {"tip_height": tip, "speed_mm_s": speed, "direction_rad": direction},
-    )  # fmt: skip
+    shots = play_many(
+        scene.table,
+        scene.conditions,
+        [scene.balls[index] for index in kept],
+        speed,
+        direction,
+        tip_height=tip,
+        places_mm=np.ascontiguousarray(places_mm[:, kept]),
+        log_length=0,
+        way_length=WAY_LENGTH,
+        cue_id=scene.balls[scene.cue].id,
+    )
     out = np.empty((len(places_mm), len(scene.balls)))
     target = kept.index(scene.target) if scene.target >= 0 else -1
     rooms_all(shots.ways, target, places_mm, scene.conditions.touch_mm, out)
     return out
 
 
-def _played(
-    scene: Scene, kept: list[int], places: np.ndarray, strikes: dict[str, np.ndarray]
-) -> Shots:
-    """The shots of some of the balls, with the cue ball's ways."""
-    return play_many(
-        scene.table,
-        scene.conditions,
-        [scene.balls[index] for index in kept],
-        places_mm=np.ascontiguousarray(places[:, kept]),
-        log_length=0,
-        way_length=WAY_LENGTH,
-        cue_id=scene.balls[scene.cue].id,
-        **strikes,
-    )
+def _tried(scene: Scene, places: np.ndarray, strikes: np.ndarray, margins: bool) -> np.ndarray:
+    """Judgements (N, JUDGEMENT) of strikes (N, 6), the work shared among the cores."""
+    count = len(strikes)
+    out = np.empty((count, JUDGEMENT))
+    base = ball_rows(scene.balls, scene.conditions)
+    values, arrays = condition_values(scene.conditions), table_values(scene.table)
 
+    def chunk(part: slice) -> None:
+        try_all(
+            base, scene.cue, scene.target, scene.pocket,
+            places[part] if len(places) > 1 else places, strikes[part], values, *arrays,
+            MOST_EVENTS, scene.gap_rows, scene.corners, scene.conditions.cue_radius_mm,
+            scene.conditions.touch_mm, margins, out[part],
+        )  # fmt: skip
 
-def _judged(
-    scene: Scene, places: np.ndarray, strikes: dict[str, np.ndarray], with_all: bool
-) -> np.ndarray:
-    """Judgements (N, 4) of the shots played with all balls, or with the obstacles taken away."""
-    if with_all:
-        kept = list(range(len(scene.balls)))
+    # several parts a core, as some tries take much longer than others
+    size = max(CHUNK, -(-count // (4 * (os.cpu_count() or 1))))
+    parts = [slice(start, start + size) for start in range(0, count, size)]
+    if len(parts) > 1:
+        list(threads().map(chunk, parts))
     else:
-        kept = [scene.cue] + ([scene.target] if scene.target >= 0 else [])
-    shots = _played(scene, kept, places, strikes)
-    solid = np.ones(len(scene.balls), dtype=bool)
-    solid[kept] = False
-    out = np.empty((len(shots.rests_mm), 4))
-    assert shots.ways is not None
-    judge_all(
-        shots.ways, kept.index(scene.target) if scene.target >= 0 else -1, places, solid,
-        scene.gap_rows, scene.corners, table_values(scene.table)[0],
-        scene.conditions.cue_radius_mm, scene.conditions.touch_mm, out,
-    )  # fmt: skip
-    if with_all:
-        _disqualify(scene, shots.potted, out)
+        chunk(slice(0, count))
     return out
-
-
-def _disqualify(scene: Scene, potted: np.ndarray, out: np.ndarray) -> None:
-    """A shot that threads the gaps but misses the pot or goes in-off does not count."""
-    good = out[:, J_REASON] == THREADS
-    if scene.target >= 0:
-        missed = potted[:, scene.target] != scene.pocket
-        out[good & missed, J_REASON] = NOT_POTTED
-        good &= ~missed
-    out[good & (potted[:, scene.cue] >= 0), J_REASON] = IN_OFF
 
 
 def with_balls(scene: Scene, places_mm: np.ndarray) -> Scene:

@@ -8,21 +8,27 @@ from engine.compiled import part
 
 
 @part
+def length(x: float, y: float) -> float:
+    """Length of a step; faster than `hypot` where nothing can overflow."""
+    return math.sqrt(x * x + y * y)
+
+
+@part
 def point_to_chord(x: float, y: float, px: float, py: float, qx: float, qy: float) -> float:
     """Distance of a point from the chord p–q."""
     dx, dy = qx - px, qy - py
     square = dx * dx + dy * dy
-    if square <= 0.0:
-        return math.hypot(x - px, y - py)
-    share = ((x - px) * dx + (y - py) * dy) / square
-    share = min(max(share, 0.0), 1.0)
-    return math.hypot(x - px - share * dx, y - py - share * dy)
+    ex, ey = x - px, y - py
+    if square > 0.0:
+        share = min(max((ex * dx + ey * dy) / square, 0.0), 1.0)
+        ex, ey = ex - share * dx, ey - share * dy
+    return length(ex, ey)
 
 
 @part
 def side_of(x: float, y: float, px: float, py: float, qx: float, qy: float) -> float:
     """Signed distance of a point from the line p–q, positive to its left."""
-    far = math.hypot(qx - px, qy - py)
+    far = length(qx - px, qy - py)
     if far <= 0.0:
         return 0.0
     return ((qx - px) * (y - py) - (qy - py) * (x - px)) / far

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -35,7 +36,7 @@ from engine.reach.judging import (
 )
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Gap, Routine, Shot
-from engine.tables.model import CUSHIONS, Table
+from engine.tables.model import CUSHIONS, Pocket, Table
 
 _CODES = {
     "ball-ball": BALL_BALL,
@@ -78,13 +79,16 @@ class Scene:
         """Direction of the potting line for each row of places (N, n, 2): the pocket's middle."""
         if self.target < 0:
             return np.full(len(places_mm), self.aim_rad)
-        pocket = self.table.pockets[self.pocket]
-        radius = self.conditions.ball_radius_mm
-        spots, which = np.unique(places_mm[:, self.target], axis=0, return_inverse=True)
-        lines = np.array(
-            [pocket_window(pocket, (float(x), float(y)), radius).direction_rad for x, y in spots]
-        )
-        return lines[which.ravel()]
+        pocket, radius = self.table.pockets[self.pocket], self.conditions.ball_radius_mm
+        spots = places_mm[:, self.target]
+        if (spots == spots[0]).all():
+            return np.full(len(spots), _line_rad(pocket, radius, *spots[0].tolist()))
+        return np.array([_line_rad(pocket, radius, x, y) for x, y in spots.tolist()])
+
+
+@lru_cache(maxsize=8192)
+def _line_rad(pocket: Pocket, radius_mm: float, x_mm: float, y_mm: float) -> float:
+    return pocket_window(pocket, (x_mm, y_mm), radius_mm).direction_rad
 
 
 def scene_of(routine: Routine, shot_id: str, gap_ids: Sequence[str]) -> Scene:

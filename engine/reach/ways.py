@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 
 from engine.compiled import jit
+from engine.reach.plane import length
 from engine.shot.layout import (
     HIT_BALL,
     HIT_CUSHION,
@@ -27,7 +28,7 @@ from engine.shot.layout import (
     STILL,
 )
 
-TOLERANCE_MM = 0.02
+TOLERANCE_MM = 0.01
 MOST_POINTS = 2000
 
 # what is known of a way: points, ball it ends at, index and face of its first cushion, in-off
@@ -55,12 +56,18 @@ def start_row(way, target):
 @jit
 def chords_of(row, span):
     """How many chords a segment of `span` seconds takes."""
-    ax, ay = row[R_AX], row[R_AY]
-    pull = math.hypot(ax, ay)
-    bend = abs(row[R_VX] * ay - row[R_VY] * ax)
-    if bend <= 1e-9 * math.hypot(row[R_VX], row[R_VY]) * pull:
+    ax, ay, vx, vy = row[R_AX], row[R_AY], row[R_VX], row[R_VY]
+    pull = length(ax, ay)
+    bend = abs(vx * ay - vy * ax)
+    if bend <= 1e-9 * length(vx, vy) * pull:
         return 1
-    return max(1, math.ceil(math.sqrt(pull * span * span / (8.0 * TOLERANCE_MM))))
+    # a chord strays by the pull across it; the pull across the way is most where it is slowest
+    slowest = min(length(vx, vy), length(vx + ax * span, vy + ay * span))
+    turns = -(vx * ax + vy * ay) / (pull * pull)
+    if 0.0 < turns < span:
+        slowest = bend / pull
+    across = min(pull, bend / slowest) if slowest > 0.0 else pull
+    return max(1, math.ceil(math.sqrt(across * span * span / (8.0 * TOLERANCE_MM))))
 
 
 @jit

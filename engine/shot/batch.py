@@ -78,6 +78,21 @@ class Shots:
 
 
 @jit
+def set_up(b, base, places, struck, strike, c, faces, jaws):
+    """Lay the balls of `base` out at `places` (n, 2) in `b` and strike one of them."""
+    b[:] = base
+    for i in range(b.shape[0]):
+        b[i, X], b[i, Y] = places[i, 0], places[i, 1]
+    speed, tip, side, elevation, ux, uy = strike
+    b[struck, VX], b[struck, VY] = speed * ux, speed * uy
+    b[struck, WX], b[struck, WY], b[struck, WZ] = struck_spin(
+        speed, ux, uy, b[struck, RADIUS], tip, side, elevation
+    )
+    begin(b, struck, c)
+    lean(b, struck, faces, jaws)
+
+
+@jit
 def _play_chunk(
     base, struck, places, strikes, c, faces, jaws, falls, most_events,
     rests, potted, ends, log, ways,
@@ -87,17 +102,8 @@ def _play_chunk(
     out = np.empty((SCRATCH_RECORDS, RECORD_COLUMNS))
     b = base.copy()
     for k in range(strikes.shape[0]):
-        b[:] = base
         where = k if places.shape[0] > 1 else 0
-        for i in range(n):
-            b[i, X], b[i, Y] = places[where, i, 0], places[where, i, 1]
-        speed, tip, side, elevation, ux, uy = strikes[k]
-        b[struck, VX], b[struck, VY] = speed * ux, speed * uy
-        b[struck, WX], b[struck, WY], b[struck, WZ] = struck_spin(
-            speed, ux, uy, b[struck, RADIUS], tip, side, elevation
-        )
-        begin(b, struck, c)
-        lean(b, struck, faces, jaws)
+        set_up(b, base, places[where], struck, strikes[k], c, faces, jaws)
         first = 0
         for i in range(n):
             first = record(b, i, STRUCK if i == struck else PLACED, -1, out, first)
@@ -179,7 +185,7 @@ def play_many(
 
     starts = range(0, count, CHUNK)
     if len(starts) > 1:
-        list(_threads().map(chunk, starts))
+        list(threads().map(chunk, starts))
     else:
         for start in starts:
             chunk(start)
@@ -196,7 +202,8 @@ def play_many(
 
 
 @cache
-def _threads() -> ThreadPoolExecutor:
+def threads() -> ThreadPoolExecutor:
+    """The threads that share the work, one for each core."""
     return ThreadPoolExecutor(os.cpu_count() or 1, thread_name_prefix="shots")
 
 

@@ -143,62 +143,96 @@ def touching_group(b, i, j, meet, now, pairs, group):
 
 
 @jit
+def workspace(n):
+    """Arrays the event loop keeps for n balls: meetings, own events, what changed, groups."""
+    return (
+        np.empty((n, n)),
+        np.empty(n),
+        np.empty(n, dtype=np.int64),
+        np.empty(n, dtype=np.int64),
+        np.empty(n, dtype=np.int64),
+        np.empty((max(n * (n - 1) // 2, 1), 2), dtype=np.int64),
+        np.empty(n, dtype=np.int64),
+    )
+
+
+@jit
+def forget(work):
+    """Make a workspace ready for another shot: nothing in it is known."""
+    meet, own_t, own_cause, own_index, changed, _, _ = work
+    meet[:] = math.inf
+    own_t[:] = math.inf
+    own_cause[:] = 0
+    own_index[:] = 0
+    changed[:] = 1
+
+
+@jit
+def next_event(b, c, faces, jaws, falls, work, now, out, used):
+    """Play the balls in `b` from the time `now` through their next event.
+
+    Writes segment records to `out` (those beyond its length are dropped) and returns (time of the
+    event, records used); the time is inf when every ball rests.
+    """
+    meet, own_t, own_cause, own_index, changed, pairs, group = work
+    n = b.shape[0]
+    for i in range(n):
+        if changed[i]:
+            own_t[i], own_cause[i], own_index[i] = own_meeting(b, i, faces, jaws, falls)
+    for i in range(n):
+        for j in range(i + 1, n):
+            if changed[i] or changed[j]:
+                meet[i, j] = pair_time(b, i, j, now)
+    changed[:] = 0
+    first, who, a, d = math.inf, -1, -1, -1
+    for i in range(n):
+        if own_t[i] < first:
+            first, who = own_t[i], i
+        for j in range(i + 1, n):
+            if meet[i, j] < first:
+                first, who, a, d = meet[i, j], -1, i, j
+    if first == math.inf:
+        return math.inf, used
+    now = max(now, first)
+    if who >= 0:
+        advance(b, who, now, c)
+        cause = resolve_own(b, who, own_cause[who], own_index[who], faces, jaws, c)
+        lean(b, who, faces, jaws)
+        used = record(b, who, cause, own_index[who], out, used)
+        changed[who] = 1
+        return now, used
+    count = touching_group(b, a, d, meet, now, pairs, group)
+    for i in range(n):
+        if group[i]:
+            advance(b, i, now, c)
+    if count == 1:
+        part_pair(b, a, d, c)
+    else:
+        part_group(b, pairs, count, c)
+    for i in range(n):
+        if group[i]:
+            begin(b, i, c)
+            lean(b, i, faces, jaws)
+            changed[i] = 1
+            for k in range(count):
+                if pairs[k, 0] == i or pairs[k, 1] == i:
+                    other = pairs[k, 1] if pairs[k, 0] == i else pairs[k, 0]
+                    used = record(b, i, HIT_BALL, other, out, used)
+    return now, used
+
+
+@jit
 def run(b, c, faces, jaws, falls, out, most_events):
     """Play the balls in `b` from t = 0 until all rest; rows are left in their final state.
 
     Writes segment records to `out` (those beyond its length are dropped) and returns
     (records used, events, end): end is ENDED or CUT_SHORT after `most_events`.
     """
-    n = b.shape[0]
-    meet = np.full((n, n), math.inf)
-    own_t = np.full(n, math.inf)
-    own_cause = np.zeros(n, dtype=np.int64)
-    own_index = np.zeros(n, dtype=np.int64)
-    changed = np.ones(n, dtype=np.int64)
-    pairs = np.empty((max(n * (n - 1) // 2, 1), 2), dtype=np.int64)
-    group = np.zeros(n, dtype=np.int64)
+    work = workspace(b.shape[0])
+    forget(work)
     used, now = 0, 0.0
     for events in range(most_events):
-        for i in range(n):
-            if changed[i]:
-                own_t[i], own_cause[i], own_index[i] = own_meeting(b, i, faces, jaws, falls)
-        for i in range(n):
-            for j in range(i + 1, n):
-                if changed[i] or changed[j]:
-                    meet[i, j] = pair_time(b, i, j, now)
-        changed[:] = 0
-        first, who, a, d = math.inf, -1, -1, -1
-        for i in range(n):
-            if own_t[i] < first:
-                first, who = own_t[i], i
-            for j in range(i + 1, n):
-                if meet[i, j] < first:
-                    first, who, a, d = meet[i, j], -1, i, j
-        if first == math.inf:
+        now, used = next_event(b, c, faces, jaws, falls, work, now, out, used)
+        if now == math.inf:
             return used, events, ENDED
-        now = max(now, first)
-        if who >= 0:
-            advance(b, who, now, c)
-            cause = resolve_own(b, who, own_cause[who], own_index[who], faces, jaws, c)
-            lean(b, who, faces, jaws)
-            used = record(b, who, cause, own_index[who], out, used)
-            changed[who] = 1
-            continue
-        count = touching_group(b, a, d, meet, now, pairs, group)
-        for i in range(n):
-            if group[i]:
-                advance(b, i, now, c)
-        if count == 1:
-            part_pair(b, a, d, c)
-        else:
-            part_group(b, pairs, count, c)
-        for i in range(n):
-            if group[i]:
-                begin(b, i, c)
-                lean(b, i, faces, jaws)
-                changed[i] = 1
-                for k in range(count):
-                    if pairs[k, 0] == i or pairs[k, 1] == i:
-                        other = pairs[k, 1] if pairs[k, 0] == i else pairs[k, 0]
-                        used = record(b, i, HIT_BALL, other, out, used)
     return used, most_events, CUT_SHORT

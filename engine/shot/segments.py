@@ -70,7 +70,7 @@ def begin(b, i, c):
     r = b[i, RADIUS]
     vx, vy = b[i, VX], b[i, VY]
     ux, uy = vx - r * b[i, WY], vy + r * b[i, WX]
-    slip, speed = math.hypot(ux, uy), math.hypot(vx, vy)
+    slip, speed = math.sqrt(ux * ux + uy * uy), math.sqrt(vx * vx + vy * vy)
     b[i, AX] = b[i, AY] = b[i, QX] = b[i, QY] = 0.0
     if slip > NOTHING:
         grip = c[SLIDE] * c[GRAVITY]

@@ -126,7 +126,7 @@ def test_kernel_in_batch(
     what: str, threads: int,
 ) -> None:  # fmt: skip
     with ThreadPoolExecutor(threads) as pool:
-        monkeypatch.setattr(batch, "_threads", lambda: pool)
+        monkeypatch.setattr(batch, "threads", lambda: pool)
         played = by_kernel(shots)
         clocked = timed(benchmark, lambda: by_kernel(shots), 7)
     assert not played.cut_short.any()

@@ -1,0 +1,193 @@
+"""Windows: the connected regions of a map that thread, their edges closed in on.
+
+The lattice leaves an edge unsure by one step; each extreme, and the roomiest try, is then looked
+for on ever smaller boxes, those of all windows in one go.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from engine.answers.values import ReachWindow
+from engine.compiled import jit
+from engine.reach.lattice import Lattice
+
+#: Boxes halve this often, from a lattice step: to 0.03 % of the radius, and 0.2 % of a pace.
+ZOOMS, ZOOM_POINTS = 3, 5
+#: Tries of a region looked at for room before closing in.
+SAMPLES = 64
+#: Regions thinner than this many lattice steps on average (about 0.01 of the radius, or 0.1 of
+#: pace) are slivers that nobody could play on purpose: counted, not offered.
+LEAST_THICKNESS = 4.0
+
+Region = tuple[np.ndarray, np.ndarray]
+Worth = Callable[[np.ndarray, np.ndarray], np.ndarray]
+
+
+def windows_of(lattice: Lattice, refined: bool) -> tuple[tuple[ReachWindow, ...], int]:
+    """The windows of a filled lattice, largest first, and how many slivers were left out.
+
+    Without `refined` the lattice is coarse: every region counts and edges stay on it.
+    """
+    found = regions(lattice.threads)
+    playable = [one for one in found if not refined or thickness(one) >= LEAST_THICKNESS]
+    if not playable:
+        return (), len(found)
+    playable.sort(key=lambda region: -len(region[0]))
+    edges = _extremes(lattice, playable, refined)
+    rooms = _roomiest(lattice, playable, refined)
+    windows = [
+        ReachWindow(*map(float, edge), *map(float, room))
+        for edge, room in zip(edges, rooms, strict=True)
+    ]
+    return tuple(windows), len(found) - len(playable)
+
+
+def regions(cells: np.ndarray) -> list[Region]:
+    """The connected regions of a boolean array, each as indices (rows, columns)."""
+    labels = np.zeros(cells.shape, dtype=np.int64)
+    count = _label(np.ascontiguousarray(cells), labels)
+    rows, columns = np.nonzero(labels)
+    order = np.argsort(labels[rows, columns], kind="stable")
+    sizes = np.bincount(labels[rows, columns], minlength=count + 1)[1:]
+    cuts = np.cumsum(sizes)[:-1]
+    if not count:
+        return []
+    return list(zip(np.split(rows[order], cuts), np.split(columns[order], cuts), strict=True))
+
+
+def thickness(region: Region) -> float:
+    """Mean thickness of a region in steps, across its longer way."""
+    longest = max(int(part.max() - part.min()) + 1 for part in region)
+    return len(region[0]) / longest
+
+
+def _extremes(lattice: Lattice, playable: list[Region], refined: bool) -> np.ndarray:
+    """Least and greatest tip height and pace of each region, (k, 4)."""
+    starts = [
+        _farthest(region, axis, way) for region in playable for axis in (0, 1) for way in (-1, 1)
+    ]
+    place = np.array([[lattice.tips[i], lattice.paces[j]] for i, j in starts])
+    axis = np.tile([0, 0, 1, 1], len(playable))
+    way = np.tile([-1.0, 1.0], 2 * len(playable))
+    row = np.arange(len(place))
+    if refined:
+        ends = np.array([part[[0, -1]] for part in (lattice.tips, lattice.paces)])
+        at = place[row, axis]
+        moving = (at > ends[axis, 0]) & (at < ends[axis, 1])
+
+        def worth(tips: np.ndarray, paces: np.ndarray) -> np.ndarray:
+            return _along(lattice, tips, paces, axis[moving], way[moving])
+
+        _close_in(lattice, place, moving, 1.0, worth)
+    return place[row, axis].reshape(-1, 4)
+
+
+def _farthest(region: Region, axis: int, way: int) -> tuple[int, int]:
+    """Lattice indices of where a region goes farthest along an axis: the middle of that edge."""
+    far = int(region[axis].max() if way > 0 else region[axis].min())
+    line = np.sort(region[1 - axis][region[axis] == far])
+    middle = int(line[len(line) // 2])
+    return (far, middle) if axis == 0 else (middle, far)
+
+
+def _along(
+    lattice: Lattice, tips: np.ndarray, paces: np.ndarray, axis: np.ndarray, way: np.ndarray
+) -> np.ndarray:
+    """How far along its way each try (k, p) goes, −inf for one that fails."""
+    reason, _, _ = lattice.attempt(tips.ravel(), paces.ravel(), False)
+    far = np.where(axis[:, None] == 0, tips, paces) * way[:, None]
+    return np.where(reason.reshape(tips.shape) == 0, far, -np.inf)
+
+
+def _roomiest(lattice: Lattice, playable: list[Region], refined: bool) -> np.ndarray:
+    """The try of each region with the most room: tip height, pace, room, (k, 3)."""
+    picks = []
+    for rows, columns in playable:
+        some = np.arange(0, len(rows), max(1, len(rows) // SAMPLES))
+        known = lattice.margin[rows, columns]
+        most = 0 if np.isnan(known).all() else int(np.nanargmax(known))
+        picks.append(np.append(some, most))
+    owner = np.repeat(np.arange(len(picks)), [len(pick) for pick in picks])
+    tips, paces = (
+        np.concatenate(
+            [values[region[axis][pick]] for region, pick in zip(playable, picks, strict=True)]
+        )
+        for axis, values in enumerate((lattice.tips, lattice.paces))
+    )
+    _, room, _ = lattice.attempt(tips, paces, True)
+    first = [int(np.argmax(np.where(owner == k, room, -np.inf))) for k in range(len(picks))]
+    place, best = np.column_stack([tips[first], paces[first]]), room[first]
+    if refined:
+        low = np.array([[lattice.tips[r.min()], lattice.paces[c.min()]] for r, c in playable])
+        high = np.array([[lattice.tips[r.max()], lattice.paces[c.max()]] for r, c in playable])
+
+        def rooms(tips: np.ndarray, paces: np.ndarray) -> np.ndarray:
+            reason, room, _ = lattice.attempt(tips.ravel(), paces.ravel(), True)
+            inside = (tips >= low[:, :1]) & (tips <= high[:, :1])
+            inside &= (paces >= low[:, 1:]) & (paces <= high[:, 1:])
+            threads = (reason == 0).reshape(tips.shape) & inside
+            return np.where(threads, room.reshape(tips.shape), -np.inf)
+
+        best = np.fmax(best, _close_in(lattice, place, np.full(len(place), True), 2.0, rooms))
+    return np.column_stack([place, best])
+
+
+def _close_in(
+    lattice: Lattice, place: np.ndarray, moving: np.ndarray, steps: float, worth: Worth
+) -> np.ndarray:
+    """Move the places (k, 2) marked in `moving` to what is worth most in ever smaller boxes.
+
+    `worth` takes tips and paces (m, p) of the m moving ones; the boxes begin at ± `steps` lattice
+    steps. Returns the worth of the moving ones (m,).
+    """
+    share = np.linspace(-1.0, 1.0, ZOOM_POINTS)
+    box = np.stack(np.meshgrid(share, share, indexing="ij"), axis=-1).reshape(-1, 2)
+    size = steps * np.array(
+        [lattice.tips[1] - lattice.tips[0], lattice.paces[1] - lattice.paces[0]]
+    )
+    low = np.array([lattice.tips[0], lattice.paces[0]])
+    high = np.array([lattice.tips[-1], lattice.paces[-1]])
+    best = np.full(int(moving.sum()), -np.inf)
+    row = np.arange(len(best))
+    for _ in range(ZOOMS if len(best) else 0):
+        tries = np.clip(place[moving][:, None] + size * box, low, high)
+        found = worth(tries[..., 0], tries[..., 1])
+        k = found.argmax(axis=1)
+        better = found[row, k] > best
+        best = np.where(better, found[row, k], best)
+        place[moving] = np.where(better[:, None], tries[row, k], place[moving])
+        size = size / 2.0
+    return best
+
+
+@jit
+def _label(cells, labels):
+    """Number the connected regions of a boolean array from 1 in `labels`; returns their count.
+
+    Neighbours share a side.
+    """
+    n, m = cells.shape
+    stack = np.empty((n * m, 2), dtype=np.int64)
+    count = 0
+    for i in range(n):
+        for j in range(m):
+            if not cells[i, j] or labels[i, j] != 0:
+                continue
+            count += 1
+            stack[0, 0], stack[0, 1] = i, j
+            labels[i, j] = count
+            top = 1
+            while top:
+                top -= 1
+                a, b = stack[top, 0], stack[top, 1]
+                for k in range(4):
+                    c = a + (1 if k == 0 else -1 if k == 1 else 0)
+                    d = b + (1 if k == 2 else -1 if k == 3 else 0)
+                    if 0 <= c < n and 0 <= d < m and cells[c, d] and labels[c, d] == 0:
+                        labels[c, d] = count
+                        stack[top, 0], stack[top, 1] = c, d
+                        top += 1
+    return count
