@@ -20,7 +20,7 @@ from engine.answers.distinct import lane_pairs
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.lanes.strikes import strike_name
 from engine.potting import pot
-from engine.reach import Scene, outcomes, scene_of
+from engine.reach import Scene, outcomes, reach_map, scene_of
 from engine.reach.verdicts import gaps_in_order, verdicts
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
@@ -263,7 +263,13 @@ def _best_strike(routine: Routine, wish: Wish) -> tuple[float, float, float] | N
     best = int(np.argmax(room))
     if not room[best] >= max(wish.margin_mm, 0.0):
         return None
-    return float(tips[best]), float(paces[best]), float(room[best])
+    tip, pace = float(tips[best]), float(paces[best])
+    # a strike too exact for anyone to play on purpose grants no wish
+    playable = any(
+        window.tip_min <= tip <= window.tip_max and window.pace_min <= pace <= window.pace_max
+        for window in reach_map(scene).windows
+    )
+    return (tip, pace, float(room[best])) if playable else None
 
 
 def _moved(routine: Routine, moves: tuple[Move, ...]) -> Routine:
