@@ -4,8 +4,9 @@ A ball of radius R touches a jaw (an arc of radius r) when its centre comes with
 jaw's centre, and falls when its centre comes over the fall. A direction is clean when the ball
 falls before it touches a jaw. Whether it is can change only at the tangents to those circles and
 where they cross, so the limits are exact. A straight jaw is touched along its line moved in by R;
-its ends and where that line crosses the fall are limits too. The cushion faces are tangent to
-the jaws and set no further limit to a ball that lies on the bed.
+its ends and where that line crosses the fall are limits too. Cushion faces are tangent to the
+jaws and set no further limit to a ball that lies on the bed; only behind the small tips of straight
+jaws there would be a way through the rubber, so their faces are looked at as well.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from engine.potting.vectors import (
     distance_mm,
     wrapped_rad,
 )
-from engine.tables.model import Facing, Pocket
+from engine.tables.model import Pocket
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +96,8 @@ def _is_clean(pocket: Pocket, ball_mm: Point, direction: float, reach_mm: float)
         falls < math.inf
         and all(_entry_mm(ball_mm, direction, jaw, reach_mm) > falls for jaw in pocket.jaws_mm)
         and all(
-            _crossing_mm(ball_mm, direction, facing, reach_mm - pocket.jaw_radius_mm) > falls
-            for facing in pocket.facings
+            _crossing_mm(ball_mm, direction, line, into) > falls
+            for line, into in _touched_lines(pocket, reach_mm - pocket.jaw_radius_mm)
         )
     )
 
@@ -124,20 +125,39 @@ def _crossings(a_mm: Point, a_radius: float, b_mm: Point, b_radius: float) -> li
     return [along(middle, across, beside), along(middle, across, -beside)]
 
 
-def _touched_line(facing: Facing, radius_mm: float) -> tuple[Point, Point]:
-    """Where a ball's centre lies as it touches a straight jaw: the jaw moved in by the radius."""
-    (ax, ay), (bx, by), (nx, ny) = facing.start_mm, facing.end_mm, facing.into_mm
-    return (
-        (ax + radius_mm * nx, ay + radius_mm * ny),
-        (bx + radius_mm * nx, by + radius_mm * ny),
-    )
+#: Faces are looked at this far from the pocket: farther than any table is long.
+_FACE_MM = 10_000.0
+
+Line = tuple[Point, Point]
+
+
+def _touched_lines(pocket: Pocket, radius_mm: float) -> list[tuple[Line, Point]]:
+    """Where a ball's centre lies as it touches a straight jaw or its face, and the way off it.
+
+    Each is the rubber's own line moved in by the radius.
+    """
+    found: list[tuple[Line, Point]] = []
+    for jaw, facing in zip(pocket.jaws_mm, pocket.facings, strict=False):
+        (nx, ny), (ox, oy) = facing.into_mm, facing.face_into_mm
+        (ax, ay), (bx, by) = facing.start_mm, facing.end_mm
+        straight = (
+            (ax + radius_mm * nx, ay + radius_mm * ny),
+            (bx + radius_mm * nx, by + radius_mm * ny),
+        )
+        # along the face, away from the pocket: against the part of the jaw's way off it
+        across = nx * -oy + ny * ox
+        back = (math.copysign(1.0, across) * oy, -math.copysign(1.0, across) * ox)
+        reach = pocket.jaw_radius_mm + radius_mm
+        tip = (jaw[0] + reach * ox, jaw[1] + reach * oy)
+        face = (tip, (tip[0] + _FACE_MM * back[0], tip[1] + _FACE_MM * back[1]))
+        found += [(straight, facing.into_mm), (face, facing.face_into_mm)]
+    return found
 
 
 def _facing_limits(pocket: Pocket, radius_mm: float) -> list[Point]:
     """Ends of the lines on which straight jaws are touched, and where these cross the fall."""
     found: list[Point] = []
-    for facing in pocket.facings:
-        start, end = _touched_line(facing, radius_mm)
+    for (start, end), _ in _touched_lines(pocket, radius_mm):
         way, long = direction_rad(start, end), distance_mm(start, end)
         found += [start, end]
         into = _entry_mm(start, way, pocket.fall_mm, pocket.fall_radius_mm)
@@ -146,15 +166,14 @@ def _facing_limits(pocket: Pocket, radius_mm: float) -> list[Point]:
     return found
 
 
-def _crossing_mm(start_mm: Point, direction: float, facing: Facing, radius_mm: float) -> float:
-    """How far along a line a straight jaw is touched from its front; infinity when it is not."""
-    (ax, ay), (bx, by) = _touched_line(facing, radius_mm)
+def _crossing_mm(start_mm: Point, direction: float, line: Line, into: Point) -> float:
+    """How far along a way a line is crossed from its front; infinity when it is not."""
+    (ax, ay), (bx, by) = line
     dx, dy = math.cos(direction), math.sin(direction)
-    closing = -(dx * facing.into_mm[0] + dy * facing.into_mm[1])
+    closing = -(dx * into[0] + dy * into[1])
     if closing <= 0.0:
         return math.inf
-    room = (start_mm[0] - ax) * facing.into_mm[0] + (start_mm[1] - ay) * facing.into_mm[1]
-    ahead = room / closing
+    ahead = ((start_mm[0] - ax) * into[0] + (start_mm[1] - ay) * into[1]) / closing
     x, y = start_mm[0] + ahead * dx - ax, start_mm[1] + ahead * dy - ay
     share = (x * (bx - ax) + y * (by - ay)) / ((bx - ax) ** 2 + (by - ay) ** 2)
     return ahead if ahead >= 0.0 and 0.0 <= share <= 1.0 else math.inf

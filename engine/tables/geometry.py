@@ -133,7 +133,7 @@ def _facings(shape: PocketShape, *jaws: tuple[Point, Point, Point]) -> tuple[Fac
         back = (ax * cos - ox * sin, ay * cos - oy * sin)
         start = (cx + shape.jaw_radius_mm * into[0], cy + shape.jaw_radius_mm * into[1])
         end = (start[0] + shape.facing_mm * back[0], start[1] + shape.facing_mm * back[1])
-        found.append(Facing(start, end, into))
+        found.append(Facing(start, end, into, (ox, oy)))
     return tuple(found)
 
 

@@ -42,12 +42,14 @@ class Spot:
 class Facing:
     """A straight jaw: the stretch from the nose tip back to its end behind the cushion.
 
-    `into_mm` is the unit way out of the rubber, towards the middle of the pocket.
+    `into_mm` is the unit way out of the rubber, towards the middle of the pocket, and
+    `face_into_mm` the same of the cushion face it turns off from, towards the bed.
     """
 
     start_mm: tuple[float, float]
     end_mm: tuple[float, float]
     into_mm: tuple[float, float]
+    face_into_mm: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
