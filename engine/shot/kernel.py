@@ -45,6 +45,8 @@ from engine.shot.layout import (
     R_Y,
     ROLLING,
     ROLLS,
+    SLIDING,
+    STILL,
     STOPS,
     TURNS,
     VX,
@@ -57,6 +59,7 @@ from engine.shot.layout import (
     Y,
 )  # fmt: skip
 from engine.shot.meetings import lean, own_meeting, pair_time
+from engine.shot.pressing import press
 from engine.shot.segments import advance, begin, finish
 
 #: Pairs that meet within this many seconds of each other meet at once.
@@ -144,27 +147,37 @@ def touching_group(b, i, j, meet, now, pairs, group):
 
 @jit
 def workspace(n):
-    """Arrays the event loop keeps for n balls: meetings, own events, what changed, groups."""
+    """Arrays the event loop keeps for n balls: meetings, own events, what changed, groups.
+
+    Last come the time until which each pair presses on each other (0: it does not), and room for
+    the pairs that touch, the balls that press, and their phases before.
+    """
+    most = max(n * (n - 1) // 2, 1)
     return (
         np.empty((n, n)),
         np.empty(n),
         np.empty(n, dtype=np.int64),
         np.empty(n, dtype=np.int64),
         np.empty(n, dtype=np.int64),
-        np.empty((max(n * (n - 1) // 2, 1), 2), dtype=np.int64),
+        np.empty((most, 2), dtype=np.int64),
         np.empty(n, dtype=np.int64),
+        np.empty((n, n)),
+        np.empty((most, 2), dtype=np.int64),
+        np.empty(n, dtype=np.int64),
+        np.empty(n),
     )
 
 
 @jit
 def forget(work):
     """Make a workspace ready for another shot: nothing in it is known."""
-    meet, own_t, own_cause, own_index, changed, _, _ = work
+    meet, own_t, own_cause, own_index, changed, _, _, hold, _, _, _ = work
     meet[:] = math.inf
     own_t[:] = math.inf
     own_cause[:] = 0
     own_index[:] = 0
     changed[:] = 1
+    hold[:] = 0.0
 
 
 @jit
@@ -174,7 +187,7 @@ def next_event(b, c, faces, jaws, falls, work, now, out, used):
     Writes segment records to `out` (those beyond its length are dropped) and returns (time of the
     event, records used); the time is inf when every ball rests.
     """
-    meet, own_t, own_cause, own_index, changed, pairs, group = work
+    meet, own_t, own_cause, own_index, changed, pairs, group, hold, touching, pressed, before = work
     n = b.shape[0]
     for i in range(n):
         if changed[i]:
@@ -182,7 +195,7 @@ def next_event(b, c, faces, jaws, falls, work, now, out, used):
     for i in range(n):
         for j in range(i + 1, n):
             if changed[i] or changed[j]:
-                meet[i, j] = pair_time(b, i, j, now)
+                meet[i, j] = hold[i, j] if hold[i, j] > 0.0 else pair_time(b, i, j, now)
     changed[:] = 0
     first, who, a, d = math.inf, -1, -1, -1
     for i in range(n):
@@ -200,24 +213,53 @@ def next_event(b, c, faces, jaws, falls, work, now, out, used):
         lean(b, who, faces, jaws)
         used = record(b, who, cause, own_index[who], out, used)
         changed[who] = 1
+        # what it pressed on is looked at anew
+        for i in range(n):
+            if hold[min(i, who), max(i, who)] > 0.0:
+                hold[min(i, who), max(i, who)] = now
+                if b[who, PHASE] == POTTED:
+                    hold[min(i, who), max(i, who)] = 0.0
+                    advance(b, i, now, c)
+                    begin(b, i, c)
+                    lean(b, i, faces, jaws)
+                    used = record(b, i, TURNS, -1, out, used)
+                    changed[i] = 1
         return now, used
     count = touching_group(b, a, d, meet, now, pairs, group)
     for i in range(n):
         if group[i]:
             advance(b, i, now, c)
-    if count == 1:
+    before[:] = b[:, PHASE]
+    news = 0
+    for k in range(count):
+        news += hold[pairs[k, 0], pairs[k, 1]] <= 0.0
+    if count == 1 and news == 1:
         part_pair(b, a, d, c)
-    else:
+    elif news > 0:
         part_group(b, pairs, count, c)
     for i in range(n):
         if group[i]:
             begin(b, i, c)
-            lean(b, i, faces, jaws)
-            changed[i] = 1
-            for k in range(count):
-                if pairs[k, 0] == i or pairs[k, 1] == i:
-                    other = pairs[k, 1] if pairs[k, 0] == i else pairs[k, 0]
-                    used = record(b, i, HIT_BALL, other, out, used)
+    for k in range(count):
+        # a contact that only went on is not told again
+        if hold[pairs[k, 0], pairs[k, 1]] > 0.0:
+            pairs[k, 0] = -1 - pairs[k, 0]
+    pressed[:] = group
+    press(b, pressed, now, hold, touching, faces, c)
+    for i in range(n):
+        if not pressed[i]:
+            continue
+        lean(b, i, faces, jaws)
+        changed[i] = 1
+        told = False
+        for k in range(count):
+            if pairs[k, 0] == i or (pairs[k, 1] == i and pairs[k, 0] >= 0):
+                other = pairs[k, 1] if pairs[k, 0] == i else pairs[k, 0]
+                used = record(b, i, HIT_BALL, other, out, used)
+                told = True
+        if not told and (group[i] or b[i, PHASE] != STILL or before[i] != STILL):
+            rolls = before[i] == SLIDING and b[i, PHASE] == ROLLING
+            used = record(b, i, ROLLS if rolls else TURNS, -1, out, used)
     return now, used
 
 

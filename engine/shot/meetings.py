@@ -39,6 +39,8 @@ from engine.shot.roots import NEVER, disc_time
 
 #: Balls and cushions part softly below this approach (mm/s): no rebound.
 LOOSE = 1.0
+#: How far (mm) a ball is pressed into what it touches before the two are looked at anew.
+GIVE = 1e-5
 #: How near (mm) counts as touching.
 TOUCH = 1e-6
 
@@ -61,7 +63,7 @@ def pair_time(b, i, j, now):
     vy = b[j, VY] + b[j, AY] * dj - b[i, VY] - b[i, AY] * di
     reach = 2.0 * math.sqrt(b[i, RADIUS] * b[j, RADIUS])
     return now + disc_time(
-        px, py, vx, vy, b[j, AX] - b[i, AX], b[j, AY] - b[i, AY], reach, span, LOOSE
+        px, py, vx, vy, b[j, AX] - b[i, AX], b[j, AY] - b[i, AY], reach, span, GIVE
     )
 
 
@@ -146,7 +148,7 @@ def own_meeting(b, i, faces, jaws, falls):
             px, py = x - falls[k, 0], y - falls[k, 1]
             if px * px + py * py < falls[k, 2] * falls[k, 2]:
                 return b[i, T], FALLS, k
-            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, falls[k, 2], span, LOOSE)
+            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, falls[k, 2], span, GIVE)
             if t < best:
                 best, cause, index = t, FALLS, k
         for k in range(jaws.shape[0]):
@@ -154,7 +156,7 @@ def own_meeting(b, i, faces, jaws, falls):
             if jaws[k, J_LENGTH] > 0.0:
                 t = b[i, T] + facing_time(jaws, k, px, py, vx, vy, ax, ay, r, span)
             else:
-                t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, jaws[k, J_RADIUS] + r, span, LOOSE)
+                t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, jaws[k, J_RADIUS] + r, span, GIVE)
             if t < best:
                 best, cause, index = t, HIT_JAW, k
     return best, cause, index

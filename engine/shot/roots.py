@@ -12,6 +12,8 @@ import math
 from engine.compiled import jit
 
 NEVER = math.inf
+#: Below this (mm/s) what touches is not met at once but when it has been pressed in.
+SLOWEST = 0.05
 
 
 @jit
@@ -96,11 +98,12 @@ def first_fall(c0, c1, c2, c3, c4, span):
 
 
 @jit
-def disc_time(px, py, vx, vy, ax, ay, reach, span, loose):
+def disc_time(px, py, vx, vy, ax, ay, reach, span, give):
     """When a point moving as p + v·t + ½a·t² comes within `reach` of the origin, in [0, span].
 
     At the start it may already touch: then 0 when it is moving in, the time at which it would
-    press in at `loose` mm/s when it is only pulled in, or the next time after it has left.
+    be pressed in by `give` mm when it is only pulled or creeping in, or the next time after it
+    has left.
     inf when it does not come.
     """
     # the box of the way misses the disc
@@ -123,11 +126,12 @@ def disc_time(px, py, vx, vy, ax, ay, reach, span, loose):
         return first_fall(c0, c1, c2, c3, c4, span)
     far = math.sqrt(square) if square > 0.0 else 1.0
     rate = 0.5 * c1 / far
-    if rate < -1e-6:
+    if rate < -SLOWEST:
         return 0.0
     pull = (c2 - rate * rate) / far
-    if rate < 1e-6 and pull < 0.0:
-        t = (loose + rate) / -pull
+    disc = rate * rate - 2.0 * pull * give
+    if rate < 1e-6 and disc > 0.0 and (pull < 0.0 or rate < 0.0):
+        t = 2.0 * give / (math.sqrt(disc) - rate)
         return t if t < span else NEVER
     # leaving: divide the root at the start out and look for the next one
     return first_fall(max(c1, 0.0), c2, c3, c4, 0.0, span)

@@ -107,12 +107,13 @@ def finish(b, i, c):
     """
     r = b[i, RADIUS]
     if b[i, PHASE] == SLIDING:
-        ux, uy = b[i, VX] - r * b[i, WY], b[i, VY] + r * b[i, WX]
-        if math.hypot(ux, uy) < 1e-3:
+        slip = math.hypot(b[i, VX] - r * b[i, WY], b[i, VY] + r * b[i, WX])
+        if slip < 1e-3:
             b[i, WX], b[i, WY] = -b[i, VY] / r, b[i, VX] / r
             return True
         return False
-    if c[NAP] > 0.0 and math.hypot(b[i, VX], b[i, VY]) > CRAWL:
+    # with nap, and pressed by another ball, it is looked at anew before it stops
+    if math.hypot(b[i, VX], b[i, VY]) > (CRAWL if c[NAP] > 0.0 else 1e-3):
         b[i, WX], b[i, WY] = -b[i, VY] / r, b[i, VX] / r
         return False
     b[i, VX] = b[i, VY] = b[i, WX] = b[i, WY] = 0.0
