@@ -110,7 +110,7 @@ def _edge_places(
         _circle_crossings(circles),
         _line_crossings(circles, upright, 0),
         _line_crossings(circles, level, 1),
-        _facing_places(bed, circles, wanted),
+        _facing_places(bed, circles, wanted, (upright, level)),
     ]
     return np.vstack(places)
 
@@ -154,22 +154,32 @@ def _line_crossings(circles: np.ndarray, lines: np.ndarray, axis: int) -> np.nda
     return np.vstack([np.column_stack(p if axis == 0 else p[::-1]) for p in pairs])
 
 
-def _facing_places(bed: Bed, circles: np.ndarray, wanted: np.ndarray) -> np.ndarray:
-    """Places against straight jaws: nearest to the wanted one, at their ends, where circles cross.
+def _facing_places(
+    bed: Bed, circles: np.ndarray, wanted: np.ndarray, limits: tuple[np.ndarray, np.ndarray]
+) -> np.ndarray:
+    """Places against straight jaws: nearest to the wanted one, and where other limits cross.
 
-    A jaw is touched along its line moved in by the radius.
+    A jaw is touched along its line moved in by the radius; `limits` are the upright and the level
+    lines of the bed.
     """
     room = bed.radius_mm + TOUCH_ROOM_MM
     found = []
     for x, y, to_x, to_y, nx, ny in bed.facings:
         into = room * np.array([nx, ny])
         start, end = np.array([x, y]) + into, np.array([to_x, to_y]) + into
-        along = (end - start) / np.hypot(*(end - start))
+        long = np.hypot(*(end - start))
+        along = (end - start) / long
         ahead = (circles[:, :2] - start) @ along
         beside = np.hypot(*(circles[:, :2] - start - ahead[:, None] * along).T)
         met = beside < circles[:, 2]
         half = np.sqrt(circles[met, 2] ** 2 - beside[met] ** 2)
         steps = np.concatenate([[(wanted - start) @ along], ahead[met] - half, ahead[met] + half])
-        steps = np.clip(steps, 0.0, np.hypot(*(end - start)))
-        found.append(start + steps[:, None] * along)
+        found.append(start + np.clip(steps, 0.0, long)[:, None] * along)
+        for axis, lines in enumerate(limits):
+            steps = np.clip((lines - start[axis]) / along[axis], 0.0, long)
+            places = start + steps[:, None] * along
+            # rounding must not carry a place on the edge of the bed off it
+            near = np.abs(places[:, axis] - lines) < ROUNDING_MM
+            places[near, axis] = lines[near]
+            found.append(places)
     return np.vstack(found) if found else np.empty((0, 2))
