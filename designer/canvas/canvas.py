@@ -53,6 +53,7 @@ class TableCanvas(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         session.changed.connect(self._on_changed)
         session.answered.connect(self.update)
+        session.reach.mapped.connect(self.update)
         session.pointed.connect(self.update)
         session.view_changed.connect(self.update)
         self._describe()

@@ -54,11 +54,12 @@ class Scenery:
         """The drawing of the routine as it stands; the same object while nothing changed."""
         session, view = self._session, self._session.view
         look = look_at(px_per_mm, view.turned)
-        key = (session.routine, session.answer, view.layers, view.unit, look, session.shown_shot)
+        answer = session.reach.answer_to_draw()
+        key = (session.routine, answer, view.layers, view.unit, look, session.shown_shot)
         if self._drawing is None or not _same(key, self._key):
             shot = session.shown_shot or None
             self._drawing = build_drawing(
-                session.routine, session.answer, view.layers, view.unit, look=look, shot=shot
+                session.routine, answer, view.layers, view.unit, look=look, shot=shot
             )
             self._key = key
         return self._drawing

@@ -54,6 +54,11 @@ class Predictions(QObject):
         self._loaded.connect(self._on_loaded)
         self._answered.connect(self._on_answered)
 
+    @property
+    def aside(self) -> bool:
+        """Whether long work is done on threads."""
+        return self._aside
+
     def prepare(self) -> None:
         """Load the engine; `ready` follows, or `failed` with what went wrong."""
         if self._aside:

@@ -10,6 +10,7 @@ from designer.session.ball_edits import BallEdits
 from designer.session.gap_edits import GapEdits
 from designer.session.messages import Messages
 from designer.session.predictions import Predictions
+from designer.session.reach_watch import ReachWatch
 from designer.session.sheet_edits import SheetEdits
 from designer.session.shot_edits import ShotEdits
 from designer.session.view import View
@@ -61,6 +62,7 @@ class Session(QObject):
         self.shots = ShotEdits(self)
         self.gaps = GapEdits(self)
         self.sheet = SheetEdits(self)
+        self.reach = ReachWatch(self)
         self._stop = self.document.observe(self._on_change)
         self.predictions.ready.connect(self._answer_again)
         self.predictions.found.connect(self._on_found)
@@ -161,6 +163,7 @@ class Session(QObject):
         self._keep_pointing()
         if self.shot_answer is None:
             self._answer()
+        self.reach.follow()
         self.pointed.emit()
         self.answered.emit()
 
@@ -187,6 +190,7 @@ class Session(QObject):
     def close(self) -> None:
         """Stop listening and working."""
         self._stop()
+        self.reach.close()
         self.predictions.close()
 
     # Keeping up ------------------------------------------------------------------------------
@@ -196,6 +200,7 @@ class Session(QObject):
         answers = bool(change.parts - SHEET_PARTS)
         if answers:
             self._answer()
+            self.reach.follow()
         self.changed.emit(change)
         if pointed:
             self.pointed.emit()
@@ -224,6 +229,7 @@ class Session(QObject):
 
     def _answer_again(self) -> None:
         self._answer()
+        self.reach.follow()
         self.answered.emit()
 
     def _on_found(self, routine: Routine, answer: RoutineAnswer) -> None:

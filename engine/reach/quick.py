@@ -1,0 +1,102 @@
+"""A quick look at a shot's gaps, for while a ball is being moved: reachable or not, and coarsely.
+
+A coarse map is made of each gap. Where nothing of it threads, the neighbourhood of the nearest
+miss is tried more closely, so that a window between the grid's lines is seldom overlooked. The
+refined verdict of `engine.reach.verdicts` has the last word.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.answers.values import GapVerdict
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.errors import BaizewrightError
+from engine.lanes import gap_width_mm
+from engine.potting import pot
+from engine.reach.mapping import ReachMap, preview
+from engine.reach.outcomes import outcomes
+from engine.reach.scene import Scene, scene_of
+from engine.reach.verdicts import gaps_in_order
+from engine.routine.values import Routine
+
+#: Strikes each way on the closer look around the nearest miss.
+CLOSER = 7
+REACHABLE = "Reachable, at a quick look."
+NOT_REACHABLE = "Not reachable with plain top or screw, at a quick look."
+POT_OFF = "Not reachable: the pot is not on."
+
+
+@dataclass(frozen=True, slots=True)
+class QuickLook:
+    """A gap's verdict at a quick look and the coarse map behind it (None: the pot is not on)."""
+
+    verdict: GapVerdict
+    map: ReachMap | None
+
+
+def quick_looks(
+    routine: Routine, shot_id: str, gap_ids: Sequence[str] | None = None
+) -> tuple[QuickLook, ...]:
+    """A quick look at some gaps of one shot (all of the routine when none are named).
+
+    Gaps that are not complete are left out. `UnknownNameError` when there is no such shot or gap.
+    """
+    shot = routine.shot(shot_id)
+    names = [gap.id for gap in routine.gaps] if gap_ids is None else gap_ids
+    found = []
+    for name in names:
+        try:
+            scene = scene_of(routine, shot.id, gaps_in_order(routine, name))
+            found.append(_look(scene, name))
+        except BaizewrightError:
+            continue
+    return tuple(found)
+
+
+def _look(scene: Scene, gap_id: str) -> QuickLook:
+    c = scene.conditions
+    width = min(
+        gap_width_mm(scene.table, gap, scene.balls, c.ball_radius_mm, c.cue_radius_mm)
+        for gap in scene.gaps
+    )
+    if scene.target >= 0 and not pot(scene.table, c, scene.balls, scene.shot).on:
+        verdict = GapVerdict(
+            gap_id, scene.shot.id, False, width, (), POT_OFF, None, "the pot is not on"
+        )
+        return QuickLook(verdict, None)
+    found = preview(scene)
+    reachable = bool(found.threads.any()) or _threads_nearby(scene, found)
+    sentence = REACHABLE if reachable else NOT_REACHABLE
+    miss = None if reachable else _miss(found)
+    return QuickLook(
+        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, sentence, miss), found
+    )
+
+
+def _threads_nearby(scene: Scene, found: ReachMap) -> bool:
+    """Whether a strike between the grid's lines threads, around the nearest miss."""
+    nearest = found.nearest_miss()
+    if nearest is None:
+        return False
+    i, j = nearest
+    share = np.linspace(-1.0, 1.0, CLOSER)
+    tips = found.tip_heights[i] + share * (found.tip_heights[1] - found.tip_heights[0])
+    paces = found.paces[j] + share * (found.paces[1] - found.paces[0])
+    tip, pace = (
+        part.ravel()
+        for part in np.meshgrid(
+            np.clip(tips, found.tip_heights[0], found.tip_heights[-1]),
+            np.clip(paces, PACE_LOWEST, PACE_HIGHEST),
+        )
+    )
+    tried = outcomes(scene, tip, scene.conditions.speed_mm_s(pace), margins=False)
+    return bool(tried.threads.any())
+
+
+def _miss(found: ReachMap) -> float | None:
+    nearest = found.nearest_miss()
+    return None if nearest is None else max(0.0, -float(found.margin_mm[nearest]))
