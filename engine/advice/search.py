@@ -260,16 +260,22 @@ def _best_strike(routine: Routine, wish: Wish) -> tuple[float, float, float] | N
     tips, paces = grid[0].ravel(), grid[1].ravel()
     found = outcomes(scene, tips, np.asarray(scene.conditions.speed_mm_s(paces)))
     room = np.where(found.threads, found.margin_mm, -np.inf)
+    if not room.max() >= max(wish.margin_mm, 0.0):
+        return None
+    # strikes too exact for anyone to play on purpose grant no wish
+    inside = np.zeros(len(room), dtype=bool)
+    for window in reach_map(scene).windows:
+        inside |= (
+            (tips >= window.tip_min)
+            & (tips <= window.tip_max)
+            & (paces >= window.pace_min)
+            & (paces <= window.pace_max)
+        )
+    room[~inside] = -np.inf
     best = int(np.argmax(room))
     if not room[best] >= max(wish.margin_mm, 0.0):
         return None
-    tip, pace = float(tips[best]), float(paces[best])
-    # a strike too exact for anyone to play on purpose grants no wish
-    playable = any(
-        window.tip_min <= tip <= window.tip_max and window.pace_min <= pace <= window.pace_max
-        for window in reach_map(scene).windows
-    )
-    return (tip, pace, float(room[best])) if playable else None
+    return float(tips[best]), float(paces[best]), float(room[best])
 
 
 def _moved(routine: Routine, moves: tuple[Move, ...]) -> Routine:

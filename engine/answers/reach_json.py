@@ -6,7 +6,8 @@ from typing import Any
 
 from engine.answers.check_json import heading, verdict_json
 from engine.errors import BaizewrightError
-from engine.reach import PLAYERS, verdicts
+from engine.players import PLAYERS, Player
+from engine.reach import verdicts
 from engine.routine.context import conditions_of
 from engine.routine.values import Routine
 from engine.version import VERSION
@@ -14,15 +15,19 @@ from engine.version import VERSION
 FORMAT, FORMAT_VERSION = "baizewright-reach", 1
 
 
-def reach_to_json(routine: Routine) -> dict[str, Any]:
-    """The windows of tip height and pace of every gap, for every shot of the routine.
+def reach_to_json(
+    routine: Routine, shot_id: str = "", players: tuple[Player, ...] = PLAYERS
+) -> dict[str, Any]:
+    """The windows of tip height and pace of every gap, for every shot of the routine or for one.
 
-    A shot that cannot be played is listed under `refusals` with the reason.
+    A shot that cannot be played is listed under `refusals` with the reason. `UnknownNameError`
+    when there is no such shot.
     """
     found, refusals = [], []
-    for shot in routine.shots:
+    for shot in (routine.shot(shot_id),) if shot_id else routine.shots:
         try:
-            found += [verdict_json(verdict) for verdict in verdicts(routine, shot.id)]
+            told = verdicts(routine, shot.id, players=players)
+            found += [verdict_json(verdict) for verdict in told]
         except BaizewrightError as error:
             refusals.append({"shot": shot.id, "reason": str(error)})
     conditions = conditions_of(routine)
@@ -40,7 +45,7 @@ def reach_to_json(routine: Routine) -> dict[str, Any]:
                 "side_ratio": player.side,
                 "pace": player.pace,
             }
-            for player in PLAYERS
+            for player in players
         ],
         "verdicts": found,
         "refusals": refusals,

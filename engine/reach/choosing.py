@@ -1,4 +1,4 @@
-"""The strike that forgives most: of all that thread, the one a club player makes most often."""
+"""The strike that forgives most: of all that thread, the one a player makes most often."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ import numpy as np
 
 from engine.answers.values import Choice
 from engine.lanes.strikes import strike_name
+from engine.players import PLAYERS, Player
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
 from engine.reach.mapping import ReachMap
 from engine.reach.outcomes import outcomes
-from engine.reach.players import CLUB, PLAYERS, Player
 from engine.reach.scene import Scene
 
 CANDIDATES = 24
@@ -20,9 +20,13 @@ FINE_TRIES = 1024
 
 
 def best_choice(
-    scene: Scene, found: ReachMap, player: Player = CLUB, players: tuple[Player, ...] = PLAYERS
+    scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
 ) -> Choice | None:
-    """The most forgiving strike of a map's windows; None without windows."""
+    """The strike of a map's windows that the middle one of the players makes most often.
+
+    Its chances are told for all of the players. None without windows.
+    """
+    player = players[len(players) // 2]
     tips, paces = _candidates(found)
     if not len(tips):
         return None

@@ -16,8 +16,8 @@ from statistics import NormalDist
 import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.players import Player
 from engine.reach.outcomes import outcomes
-from engine.reach.players import Player
 from engine.reach.scene import Scene
 
 SEED = 20_260_101

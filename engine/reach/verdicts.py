@@ -10,6 +10,7 @@ from engine.answers.values import Choice, GapVerdict, PotAnswer, ReachWindow
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
 from engine.lanes import gap_width_mm, strike_name
+from engine.players import PLAYERS, Player
 from engine.potting import pot
 from engine.reach.choosing import best_choice
 from engine.reach.limits import limit_of
@@ -63,10 +64,12 @@ def verdicts(
     gap_ids: Sequence[str] | None = None,
     *,
     forgiving: bool = True,
+    players: tuple[Player, ...] = PLAYERS,
 ) -> tuple[GapVerdict, ...]:
     """The verdicts of one shot on some gaps (on all of the routine when none are named).
 
-    Without `forgiving` the most forgiving strike is left out, in about half the time.
+    The most forgiving strike is the one the middle of `players` makes most often. Without
+    `forgiving` it is left out, in about half the time.
     """
     shot = routine.shot(shot_id)
     gaps = routine.gaps if gap_ids is None else tuple(routine.gap(gap_id) for gap_id in gap_ids)
@@ -77,7 +80,7 @@ def verdicts(
             if answer is not None and not answer.on:
                 found.append(_pot_off(routine, shot, gap, answer))
             else:
-                found.append(_verdict(routine, shot, gap, forgiving))
+                found.append(_verdict(routine, shot, gap, players if forgiving else ()))
         except BaizewrightError as error:
             sentence = f"No verdict: {error}"
             found.append(GapVerdict(gap.id, shot.id, False, 0.0, (), sentence, None))
@@ -103,12 +106,12 @@ def _pot_off(routine: Routine, shot: Shot, gap: Gap, answer: PotAnswer) -> GapVe
     return GapVerdict(gap.id, shot.id, False, width, (), sentence, None, "the pot is not on")
 
 
-def _verdict(routine: Routine, shot: Shot, gap: Gap, forgiving: bool) -> GapVerdict:
+def _verdict(routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...]) -> GapVerdict:
     scene = scene_of(routine, shot.id, gaps_in_order(routine, gap.id))
     width = _width(routine, gap)
     found = reach_map(scene)
     if found.windows:
-        choice = best_choice(scene, found) if forgiving else None
+        choice = best_choice(scene, found, players) if players else None
         sentence = reached_sentence(found.windows, scene.conditions, choice)
         return GapVerdict(
             gap.id, shot.id, True, width, found.windows, sentence, None, "", choice, found.slivers

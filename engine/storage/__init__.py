@@ -13,6 +13,7 @@ from engine.storage.own_conditions import (
     parse_conditions,
     save_conditions,
 )
+from engine.storage.own_players import load_players, parse_players
 from engine.storage.own_tables import (
     dump_measured_table,
     load_measured_table,
@@ -24,6 +25,7 @@ from engine.storage.schemas import (
     check_schema,
     conditions_schema,
     measured_table_schema,
+    players_schema,
     reach_schema,
     routine_schema,
 )
@@ -38,11 +40,14 @@ __all__ = [
     "dump_routine",
     "load_conditions",
     "load_measured_table",
+    "load_players",
     "load_routine",
     "measured_table_schema",
     "parse_conditions",
     "parse_measured_table",
+    "parse_players",
     "parse_routine",
+    "players_schema",
     "previous_copy",
     "reach_schema",
     "routine_schema",

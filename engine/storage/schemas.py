@@ -24,6 +24,11 @@ def conditions_schema() -> dict[str, Any]:
     return deepcopy(schema_named("conditions"))
 
 
+def players_schema() -> dict[str, Any]:
+    """The JSON Schema of a players file, as a fresh copy."""
+    return deepcopy(schema_named("players"))
+
+
 def check_schema() -> dict[str, Any]:
     """The JSON Schema of what `check --json` prints, as a fresh copy."""
     return deepcopy(schema_named("check"))
