@@ -14,6 +14,10 @@ DIAGRAMS = {
     ".png": "Picture (*.png)",
     ".pdf": "PDF page (*.pdf)",
 }
+FILMS = {
+    ".gif": "Animated image (*.gif)",
+    ".png": "Animated PNG, in full colour (*.png)",
+}
 Answer = Literal["save", "drop", "stay"]
 
 
@@ -60,6 +64,17 @@ class Asker:
             (path if path.suffix.lower() in DIAGRAMS else with_ending(path, ending))
             if name
             else None
+        )
+
+    def film_to_write(self, start: Path) -> Path | None:
+        """Where to write the film of a shot; the ending says the kind of file."""
+        name, chosen = QFileDialog.getSaveFileName(
+            self._parent, "Export film of the shot", str(start), ";;".join(FILMS.values())
+        )
+        ending = next((end for end, words in FILMS.items() if words == chosen), ".gif")
+        path = Path(name)
+        return (
+            (path if path.suffix.lower() in FILMS else with_ending(path, ending)) if name else None
         )
 
     def handout_to_write(self, start: Path) -> Path | None:

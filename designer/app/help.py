@@ -19,8 +19,12 @@ KEYS: tuple[tuple[str, str], ...] = (
     ("0", "whole table again"),
     ("Drag the cloth, or the middle button", "move the table while zoomed in"),
     ("Click or drag on the ball face", "tip height of the selected lane"),
+    ("Space", "play the selected lane, hold, play on"),
+    ("Comma, full stop while playing", "event before, next event"),
+    ("Escape while playing", "back to the set-up"),
     ("Alt+1 to Alt+9", "show or hide parts of the drawing"),
     ("F4 to F8", "go to the table, balls, shot, gaps, sheet"),
+    ("Ctrl+M", "the reach map: point to read a strike, click to take it"),
     ("F9", "the table alone, or with its panels"),
 )
 

@@ -12,8 +12,9 @@ from PySide6.QtWidgets import QDialog, QMenu, QToolBar
 
 from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
+from designer.app.film import write_film
 from designer.app.help import show_about, show_keys
-from designer.app.names import PANELS
+from designer.app.names import PANEL_KEYS, PANELS
 
 if TYPE_CHECKING:
     from designer.app.window import DesignerWindow
@@ -40,9 +41,14 @@ class Menus:
         self.handout = action(
             window, Entry("Make handout…", self._make_handout, "Ctrl+P", "A PDF to print")
         )
+        self.play = action(
+            window,
+            Entry("Play shot", window.session.player.toggle, "Ctrl+R", "Play the selected lane"),
+        )
         self._file_menu()
         self._edit_menu()
         self._view_menu()
+        self._shot_menu()
         self._help_menu()
         self._bar()
         self._session.changed.connect(self.refresh)
@@ -90,6 +96,7 @@ class Menus:
                 Entry("Save as…", files.save_as, "Ctrl+Shift+S"),
                 None,
                 Entry("Export diagram…", self._export_diagram, "Ctrl+E"),
+                Entry("Export film of the shot…", self._export_film, "Ctrl+Shift+E"),
             ],
         )
         menu.addAction(self.handout)
@@ -142,12 +149,25 @@ class Menus:
         menu.addActions([self.whole, self.turn])
         menu.addSeparator()
         tabs: list[Entry | None] = [
-            Entry(name, _show_panel(window, name), f"F{number}")
-            for number, name in enumerate(PANELS, start=5)
+            Entry(name, _show_panel(window, name), PANEL_KEYS[name]) for name in PANELS
         ]
         fill_menu(menu, window, [Entry("Table", window.canvas.setFocus, "F4"), *tabs])
         fill_menu(
             menu, window, [Entry("Table alone, or with its panels", window.toggle_tabs, "F9")]
+        )
+
+    def _shot_menu(self) -> None:
+        window, player = self._window, self._session.player
+        menu = window.menuBar().addMenu("&Shot")
+        menu.addAction(self.play)
+        fill_menu(
+            menu,
+            window,
+            [
+                Entry("Next event", lambda: player.step(1), "Ctrl+."),
+                Entry("Event before", lambda: player.step(-1), "Ctrl+,"),
+                Entry("Back to the set-up", player.close, "Ctrl+Shift+R"),
+            ],
         )
 
     def _help_menu(self) -> None:
@@ -172,6 +192,8 @@ class Menus:
         bar.addActions([self.whole, self.turn])
         bar.addSeparator()
         bar.addActions([self.units.mm, self.units.inch])
+        bar.addSeparator()
+        bar.addAction(self.play)
         bar.addSeparator()
         bar.addAction(self.handout)
         self._window.addToolBar(bar)
@@ -201,6 +223,11 @@ class Menus:
         path = self._window.files.asker.diagram_to_write(self._window.files.beside(".svg"))
         if path is not None:
             write_diagram(self._session, path)
+
+    def _export_film(self) -> None:
+        path = self._window.files.asker.film_to_write(self._window.files.beside(".gif"))
+        if path is not None:
+            write_film(self._session, path, self._window)
 
     def _make_handout(self) -> None:
         dialog = HandoutDialog(self._session.view.unit, self._window)

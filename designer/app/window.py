@@ -33,8 +33,16 @@ from designer.app.menus import Menus
 from designer.app.message_bar import MessageBar
 from designer.app.names import ANSWERS, PANELS, PROGRAM
 from designer.canvas import TableCanvas
-from designer.panels import AnswersPanel, BallsPanel, GapsPanel, SheetPanel, ShotPanel
+from designer.panels import (
+    AnswersPanel,
+    BallsPanel,
+    GapsPanel,
+    ReachPanel,
+    SheetPanel,
+    ShotPanel,
+)
 from designer.panels.panel import Panel
+from designer.panels.playback import PlaybackBar
 from designer.session import Message, Session, Settings
 
 #: Room the answers need below or beside the table; in less they go among the tabs.
@@ -57,6 +65,8 @@ class DesignerWindow(QMainWindow):
         self.answers = AnswersPanel(session)
         self.balls, self.shot = BallsPanel(session), ShotPanel(session)
         self.gaps, self.sheet = GapsPanel(session), SheetPanel(session)
+        self.reach = ReachPanel(session)
+        self.playback = PlaybackBar(session)
         self.files = Files(session, settings, Asker(self), self)
         self.messages = MessageBar()
         self.recent = QMenu("Open recent", self)
@@ -104,11 +114,11 @@ class DesignerWindow(QMainWindow):
     def _lay_out(self) -> None:
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
-        panels: tuple[Panel, ...] = (self.balls, self.shot, self.gaps, self.sheet)
+        panels: tuple[Panel, ...] = (self.balls, self.shot, self.gaps, self.reach, self.sheet)
         for name, panel in zip(PANELS, panels, strict=True):
             self.tabs.addTab(_scrolled(panel), name)
         self.beside = QSplitter(Qt.Orientation.Vertical)
-        self.beside.addWidget(self.canvas)
+        self.beside.addWidget(_above(self.canvas, self.playback))
         self.beside.addWidget(self.answers)
         self.beside.setChildrenCollapsible(False)
         self.columns = QSplitter(Qt.Orientation.Horizontal)
@@ -172,7 +182,7 @@ class DesignerWindow(QMainWindow):
     def _side_needs(self) -> int:
         """Width at which no tab has to be scrolled sideways."""
         bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
-        panels = (self.balls, self.shot, self.gaps, self.sheet)
+        panels = (self.balls, self.shot, self.gaps, self.reach, self.sheet)
         return max(panel.minimumSizeHint().width() for panel in panels) + bar + 4
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -224,6 +234,17 @@ class DesignerWindow(QMainWindow):
         self.messages.tell(message)
         if message.details:
             FaultsDialog(message, self).open()
+
+
+def _above(table: QWidget, bar: QWidget) -> QWidget:
+    """The table with the bar that plays its shots below it."""
+    both = QWidget()
+    layout = QVBoxLayout(both)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(0)
+    layout.addWidget(table, 1)
+    layout.addWidget(bar)
+    return both
 
 
 def _scrolled(panel: QWidget) -> QScrollArea:

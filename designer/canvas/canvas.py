@@ -22,6 +22,7 @@ from designer.canvas import overlay
 from designer.canvas.frame import STEP, Frame
 from designer.canvas.hands import Hands, zoom_factor
 from designer.canvas.menu import menu_for
+from designer.canvas.replaying import LEFT_OUT, paint_replay
 from designer.canvas.scenery import Scenery
 from designer.drawing.build import set_up_in_words
 from designer.session import Session
@@ -56,6 +57,7 @@ class TableCanvas(QWidget):
         session.reach.mapped.connect(self.update)
         session.pointed.connect(self.update)
         session.view_changed.connect(self.update)
+        session.player.moved.connect(self.update)
         self._describe()
 
     def sizeHint(self) -> QSize:
@@ -109,11 +111,16 @@ class TableCanvas(QWidget):
             matrix = self.frame.transform()
             ground = self.palette().color(QPalette.ColorRole.Window)
             ratio = painter.device().devicePixelRatioF()
-            self._scenery.paint(painter, area, matrix, ratio, ground)
+            replay = self._session.player.replay
+            left_out = LEFT_OUT if replay is not None else frozenset()
+            self._scenery.paint(painter, area, matrix, ratio, ground, left_out)
         except BaizewrightError as error:
             painter.drawText(
                 area, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, str(error)
             )
+            return
+        if replay is not None:
+            paint_replay(painter, replay, self._session.player.time_s, matrix, QFont(self.font()))
             return
         radius_of, view = self._session.conditions.radius_of, self._session.view
         for locked in self._session.routine.balls:
@@ -142,7 +149,9 @@ class TableCanvas(QWidget):
     # Pointer ---------------------------------------------------------------------------------
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Take a ball or the table."""
+        """Take a ball or the table; taking hold of a ball ends a replay."""
+        if self.hands.ball_at(event.position()):
+            self._session.player.close()
         self._linger.stop()
         self.hands.press(event)
         self._show_cursor(event.position())
@@ -212,8 +221,15 @@ class TableCanvas(QWidget):
         return super().focusNextPrevChild(onward)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Nudge or zoom."""
-        if self.hands.key(event):
+        """Nudge, zoom, or play."""
+        player = self._session.player
+        if event.key() == Qt.Key.Key_Escape and player.is_open:
+            player.close()
+        elif event.key() == Qt.Key.Key_Space:
+            player.toggle()
+        elif event.key() in (Qt.Key.Key_Comma, Qt.Key.Key_Period) and player.is_open:
+            player.step(1 if event.key() == Qt.Key.Key_Period else -1)
+        elif self.hands.key(event):
             self._linger.start()
             self.update()
         elif event.key() in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter, QPixmap, QTransform
 
-from designer.drawing import Drawing, Look, build_drawing, roles
+from designer.drawing import Drawing, Layers, Look, build_drawing, roles
 from designer.drawing.model import Bounds, Item
 from designer.drawing.table import table_bounds
 from designer.painters.qt import paint, paint_item
@@ -29,18 +29,24 @@ def look_at(px_per_mm: float, turned: bool) -> Look:
 class Scenery:
     """Builds the drawing when something it rests on has changed, and paints it."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, layers: Layers | None = None) -> None:
         self._session = session
+        #: Shown instead of the layers the coach has chosen, if given.
+        self.layers = layers
         self._key: tuple[object, ...] = ()
         self._drawing: Drawing | None = None
         self._picture: QPixmap | None = None
         self._picture_key: tuple[object, ...] = ()
         self._still: tuple[Item, ...] = ()
 
+    @property
+    def _layers(self) -> Layers:
+        return self._session.view.layers if self.layers is None else self.layers
+
     def bounds(self) -> Bounds:
         """The part of the plane to fit on screen: the table, and measurements if shown."""
         table = table_bounds(self._session.table)
-        if not self._session.view.layers.measurements or self._drawing is None:
+        if not self._layers.measurements or self._drawing is None:
             return table
         shown = self._drawing.bounds
         return (
@@ -55,19 +61,28 @@ class Scenery:
         session, view = self._session, self._session.view
         look = look_at(px_per_mm, view.turned)
         answer = session.reach.answer_to_draw()
-        key = (session.routine, answer, view.layers, view.unit, look, session.shown_shot)
+        key = (session.routine, answer, self._layers, view.unit, look, session.shown_shot)
         if self._drawing is None or not _same(key, self._key):
             shot = session.shown_shot or None
             self._drawing = build_drawing(
-                session.routine, answer, view.layers, view.unit, look=look, shot=shot
+                session.routine, answer, self._layers, view.unit, look=look, shot=shot
             )
             self._key = key
         return self._drawing
 
     def paint(
-        self, painter: QPainter, size: QRectF, matrix: QTransform, ratio: float, ground: QColor
+        self,
+        painter: QPainter,
+        size: QRectF,
+        matrix: QTransform,
+        ratio: float,
+        ground: QColor,
+        leave_out: frozenset[str] = frozenset(),
     ) -> None:
-        """Paint the kept picture of the table on its ground, and everything else over it."""
+        """Paint the kept picture of the table on its ground, and everything else over it.
+
+        Items of the roles in `leave_out` are not painted.
+        """
         drawing = self.drawing(_scale(matrix))
         still = tuple(item for item in drawing.items if item.role in STILL)
         key = (matrix, ratio, size.size(), ground)
@@ -77,7 +92,7 @@ class Scenery:
         painter.drawPixmap(0, 0, self._picture)
         painter.save()
         painter.setTransform(matrix, True)
-        paint(drawing, painter, STILL)
+        paint(drawing, painter, STILL | leave_out)
         painter.restore()
 
 

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from designer.session.ball_edits import BallEdits
 from designer.session.gap_edits import GapEdits
 from designer.session.messages import Messages
+from designer.session.player import Player
 from designer.session.predictions import Predictions
 from designer.session.reach_watch import ReachWatch
 from designer.session.sheet_edits import SheetEdits
@@ -63,6 +64,7 @@ class Session(QObject):
         self.gaps = GapEdits(self)
         self.sheet = SheetEdits(self)
         self.reach = ReachWatch(self)
+        self.player = Player(self)
         self._stop = self.document.observe(self._on_change)
         self.predictions.ready.connect(self._answer_again)
         self.predictions.found.connect(self._on_found)
@@ -191,6 +193,7 @@ class Session(QObject):
         """Stop listening and working."""
         self._stop()
         self.reach.close()
+        self.player.close()
         self.predictions.close()
 
     # Keeping up ------------------------------------------------------------------------------
