@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from engine.moving.places import Places, Side, places
+from engine.balls import Ball
+from engine.moving.places import MIDDLE_MM, Places, Side, places
 from engine.routine.context import conditions_of, table_of
 from engine.routine.rules.setup import CONDITION_NAMES
 from engine.routine.values import Gap, Routine, Shot
@@ -64,6 +65,7 @@ def move(routine: Routine, target: Target, by: str) -> Moved:
     for ball in routine.balls:
         x, y = way.ball(ball)
         balls.append(replace(ball, x_mm=x, y_mm=y))
+    notes += _changed_sides(routine.balls, balls, old, new)
     moved = replace(
         bare,
         balls=tuple(balls),
@@ -85,9 +87,7 @@ def _conditions(routine: Routine, target: Target, notes: list[str]) -> dict[str,
     }
     dropped = [name for name in stated if name not in kept]
     if dropped:
-        notes.append(
-            f"Conditions stated for the old table were left behind: {', '.join(dropped)}."
-        )
+        notes.append(f"Conditions stated for the old table were left behind: {', '.join(dropped)}.")
     return {**kept, **(target.conditions or {})}
 
 
@@ -109,6 +109,23 @@ def _shot(shot: Shot, way: Places, notes: list[str]) -> Shot:
     if aim is not None:
         aim = way.direction_deg(aim)
     return replace(shot, pocket=pocket, aim_deg=aim)
+
+
+def _changed_sides(
+    before: Sequence[Ball], after: Sequence[Ball], old: Side, new: Side
+) -> list[str]:
+    """Balls that have come to stand beyond a middle line of the smaller table."""
+    notes = []
+    for axis, sides in enumerate((("left", "right"), ("lower", "upper"))):
+        for was, now in zip(before, after, strict=True):
+            then = was.centre_mm[axis] - old.size_mm[axis] / 2.0
+            here = now.centre_mm[axis] - new.size_mm[axis] / 2.0
+            if abs(then) > MIDDLE_MM and abs(here) > MIDDLE_MM and (then > 0.0) != (here > 0.0):
+                notes.append(
+                    f"{now.id} now stands in the {sides[here > 0.0]} half of the table, before in "
+                    f"the {sides[then > 0.0]}: the table is too small to keep that distance."
+                )
+    return notes
 
 
 def _sizes(old: Side, new: Side) -> list[str]:

@@ -1,0 +1,171 @@
+"""Moving a routine: by cushions, spots and proportion; what survives, what no longer fits."""
+
+import math
+
+import pytest
+
+from designer.commands.table_options import MOVE_BY
+from engine.balls import Ball
+from engine.errors import UnknownNameError
+from engine.moving import WAYS, Target, move, report, report_text
+from engine.problems import problems_of
+from engine.routine.context import conditions_of, table_of
+from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
+from engine.storage import dump_routine, parse_routine
+from engine.tables import MeasuredTable, load_table, table_ids
+
+R = 26.25
+ROUTINE = Routine(
+    "Black and back",
+    balls=(
+        Ball("cue", "cue", 700.0, 2700.0),
+        Ball("black", "black", 889.0, 3245.0),
+        Ball("red-1", "red", R, 1000.0),
+        Ball("red-2", "red", 1778.0 - 200.0, 900.0),
+    ),
+    shots=(Shot("s", "black", "top-right", lanes=(LaneAsk("A", -0.3, 4.0),)),),
+    gaps=(
+        Gap("stretch", "cushion-stretch", cushion="left", from_mm=500.0, to_mm=3000.0),
+        Gap("area", "cloth-area", points_mm=((100.0, 100.0), (600.0, 100.0), (889.0, 900.0))),
+        Gap("side", "ball-cushion", ("red-2",), "right"),
+    ),
+    claims=(Claim("pot-on", "s"), Claim("pot-off", "s")),
+    conditions={"sliding_friction": 0.19, "pace_speeds_m_s": [0.4 * k for k in range(1, 11)]},
+    pocket_openings_mm={"top-right": 90.0},
+)
+
+
+def moved(table, by, **more):
+    return move(ROUTINE, Target(table, **more), by)
+
+
+def test_the_ways_of_the_command_line_are_the_engines():
+    assert MOVE_BY == WAYS
+
+
+def test_by_cushions_every_ball_keeps_its_tape_readings():
+    found = moved("snooker-10ft", "cushions").routine
+    table = table_of(found)
+    cue, black, left, right = (found.ball(b) for b in ("cue", "black", "red-1", "red-2"))
+    assert cue.x_mm == 700.0
+    assert table.length_mm - cue.y_mm == pytest.approx(3569 - 2700)
+    assert black.x_mm == table.width_mm / 2  # it stood on the middle line
+    assert (left.x_mm, left.y_mm) == (R, 1000.0)
+    assert table.width_mm - right.x_mm == pytest.approx(200.0)
+    stretch, area = found.gap("stretch"), found.gap("area")
+    assert stretch.from_mm == 500.0
+    assert table.length_mm - stretch.to_mm == pytest.approx(569.0)
+    assert area.points_mm[0] == (100.0, 100.0) and area.points_mm[2][0] == table.width_mm / 2
+
+
+def test_by_cushions_other_ball_sizes_keep_the_room_to_the_cushion():
+    found = moved("pool-9ft", "cushions").routine
+    assert found.ball("red-1").x_mm == pytest.approx(28.575)  # still tight on the cushion
+    assert 1270.0 - found.ball("red-2").x_mm == pytest.approx(200.0 - R + 28.575)
+
+
+def test_by_spots_every_ball_keeps_its_offset_from_the_nearest_common_spot():
+    found = moved("snooker-9ft", "spots").routine
+    table = table_of(found)
+    black = table.spot("black")
+    assert found.ball("black").centre_mm == (black.x_mm, black.y_mm)
+    pink, old_pink = table.spot("pink"), load_table("snooker-12ft").spot("pink")
+    assert found.ball("cue").x_mm - pink.x_mm == pytest.approx(700.0 - old_pink.x_mm)
+    assert found.ball("cue").y_mm - pink.y_mm == pytest.approx(2700.0 - old_pink.y_mm)
+
+
+def test_by_spots_spots_of_other_games_stand_for_each_other():
+    on_blue = Routine(balls=(Ball("cue", "cue", 889.0, 1784.5), Ball("b", "black", 889.0, 737.0)))
+    found = move(on_blue, Target("pool-8ft"), "spots").routine
+    table = table_of(found)
+    assert found.ball("cue").centre_mm == (table.spot("centre").x_mm, table.spot("centre").y_mm)
+    assert found.ball("b").centre_mm == (table.spot("head").x_mm, table.spot("head").y_mm)
+
+
+def test_in_proportion_every_ball_keeps_its_share_of_the_room():
+    found = moved("snooker-6ft", "proportion").routine
+    table, radius = table_of(found), conditions_of(found).ball_radius_mm
+    assert found.ball("red-1").x_mm == pytest.approx(radius)
+    share = (700.0 - R) / (1778.0 - 2 * R)
+    assert found.ball("cue").x_mm == pytest.approx(radius + share * (table.width_mm - 2 * radius))
+    assert found.gap("stretch").from_mm == pytest.approx(500.0 / 3569 * table.length_mm)
+
+
+def test_in_proportion_an_aim_turns_with_the_tables_shape():
+    plain = Routine(shots=(Shot("s", aim_deg=45.0), Shot("t", aim_deg=-90.0)))
+    found = move(plain, Target("carom"), "proportion").routine
+    wanted = math.degrees(math.atan2(2840 / 3569, 1420 / 1778))
+    assert found.shot("s").aim_deg == pytest.approx(wanted)
+    assert found.shot("t").aim_deg == pytest.approx(-90.0)
+    assert move(plain, Target("carom"), "cushions").routine.shot("s").aim_deg == 45.0
+
+
+def test_conditions_of_the_old_table_stay_behind_unless_kept():
+    found = moved("pool-9ft", "cushions")
+    assert set(found.routine.conditions) == {"pace_speeds_m_s"}
+    assert any("sliding_friction" in note for note in found.notes)
+    assert any("openings" in note for note in found.notes)
+    assert found.routine.pocket_openings_mm == {}
+    kept = moved("pool-9ft", "cushions", keep_conditions=True)
+    assert kept.routine.conditions == ROUTINE.conditions
+    own = moved("pool-9ft", "cushions", conditions={"rolling_resistance": 0.008})
+    assert conditions_of(own.routine).rolling_resistance == 0.008
+    assert "pace_speeds_m_s" in own.routine.conditions
+
+
+def test_a_table_without_pockets_takes_the_pocket_and_says_so():
+    found = moved("carom", "cushions")
+    assert found.routine.shot("s").pocket == ""
+    assert any("no top-right pocket" in note for note in found.notes)
+    parse_routine(dump_routine(found.routine))  # it can still be saved and opened
+
+
+def test_a_coachs_own_table_goes_into_the_routine():
+    own = MeasuredTable("ours", {"width_mm": 1770.0})
+    found = moved("snooker-12ft", "cushions", measured=own).routine
+    assert found.measured_table == own
+    assert 1770.0 - found.ball("red-2").x_mm == pytest.approx(200.0)
+    assert parse_routine(dump_routine(found)).measured_table == own
+
+
+def test_the_report_tells_claims_and_what_no_longer_fits():
+    found = report(ROUTINE, moved("snooker-12ft", "cushions"))
+    assert [claim.word for claim in found.claims] == ["survives", "still fails"]
+    assert found.all_well and not found.unfit
+    crowded = Routine(
+        balls=(Ball("cue", "cue", 440.0, 600.0), Ball("red-1", "red", 1778.0 - 470.0, 600.0)),
+        claims=(),
+    )
+    tight = report(crowded, move(crowded, Target("uk-pool-7ft"), "cushions"))
+    assert not tight.all_well
+    assert [problem.kind for problem in tight.unfit] == ["overlap"]
+    assert any("red-1 now stands in the left half" in note for note in tight.notes)
+    text = report_text(tight)
+    assert "What no longer fits" in text and "UK pool, 7 ft" in text
+
+
+def test_problems_the_routine_had_before_are_not_the_moves():
+    bare = Routine()
+    found = report(bare, move(bare, Target("carom"), "cushions"))
+    assert problems_of(bare) and not found.unfit and found.all_well
+
+
+def test_unknown_names_are_refused():
+    with pytest.raises(UnknownNameError, match="snooker-12ft"):
+        moved("snooker-13ft", "cushions")
+    with pytest.raises(UnknownNameError, match="proportion"):
+        moved("carom", "eye")
+
+
+@pytest.mark.parametrize("by", WAYS)
+@pytest.mark.parametrize("table_id", table_ids())
+def test_there_and_back_every_ball_is_where_it_was(table_id, by):
+    there = move(ROUTINE, Target(table_id), by).routine
+    back = move(there, Target("snooker-12ft"), by).routine
+    small = table_of(there)
+    for old, ours in zip(ROUTINE.balls, back.balls, strict=True):
+        if by == "proportion":
+            assert ours.centre_mm == pytest.approx(old.centre_mm, abs=1e-6)
+        elif by == "cushions" and min(old.x_mm, 1778 - old.x_mm) + 30 < small.width_mm / 2:
+            assert ours.x_mm == pytest.approx(old.x_mm, abs=1e-6)
+    assert {ball.id for ball in back.balls} == {ball.id for ball in ROUTINE.balls}
