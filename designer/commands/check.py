@@ -3,25 +3,27 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from designer.commands.files import read_routine, tell
+from designer.commands.progress import Told
 from engine.errors import BaizewrightError
+from engine.routine.values import Routine
 
 HOLDS, FAILS, BAD_INPUT = 0, 1, 2
 
 
-def check(files: Sequence[str], as_json: bool = False) -> int:
+def check(files: Sequence[str], as_json: bool = False, tolerance: bool = False) -> int:
     """Check each file and print what was found; the worst code of all.
 
     0: every claim holds; 1: some claim fails; 2: some file cannot be read or answered, the
     others are checked all the same. JSON: one object for one file, for several an object
-    whose `files` lists them.
+    whose `files` lists them. With `tolerance`, also how far each ball may be misplaced.
     """
     found, worst = [], HOLDS
     for file in files:
-        code, result = _checked(file, as_json)
+        code, result = _checked(file, as_json, tolerance)
         worst = max(worst, code)
         if result is not None:
             found.append(result)
@@ -32,23 +34,30 @@ def check(files: Sequence[str], as_json: bool = False) -> int:
     return worst
 
 
-def _checked(file: str, as_json: bool) -> tuple[int, Any]:
+def _checked(file: str, as_json: bool, tolerance: bool) -> tuple[int, Any]:
     routine = read_routine(file)
     if routine is None:
         return BAD_INPUT, None
-    from engine.answers import answer, to_json
+    from engine.answers import answer, set_up_tolerance, to_json
 
     try:
         answered = answer(routine)
+        found = set_up_tolerance(routine, _told(routine)) if tolerance else None
     except BaizewrightError as error:
         tell(file, error)
         return BAD_INPUT, None
     code = HOLDS if answered.all_claims_hold else FAILS
     if as_json:
-        return code, {"file": file, **to_json(answered, routine)}
+        return code, {"file": file, **to_json(answered, routine, found)}
     from designer.commands.report import report
 
-    return code, report(file, routine, answered)
+    return code, report(file, routine, answered, found)
+
+
+def _told(routine: Routine) -> Callable[[float], bool]:
+    count = len(routine.balls)
+    told = Told("Moving every ball about", "balls")
+    return lambda share: told(min(round(share * count), count), count)
 
 
 def _print_json(found: list[dict[str, Any]], asked: int, worst: int) -> None:

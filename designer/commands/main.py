@@ -44,11 +44,11 @@ def _run(asked: argparse.Namespace) -> int:
     if asked.command == "check":
         from designer.commands.check import check
 
-        return check(asked.files, asked.json)
+        return check(asked.files, asked.json, asked.tolerance)
     if asked.command == "reach":
-        from designer.commands.reach import reach
+        from designer.commands.reach import run
 
-        return reach(asked.file, asked.json)
+        return run(asked)
     if asked.command in ("table", "move", "calibrate"):
         return _run_of_tables(asked)
     from designer.commands import export_options, exports
@@ -105,7 +105,7 @@ def open_window(files: Sequence[str]) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    from designer.commands import export_options, table_options
+    from designer.commands import export_options, reach_options, table_options
 
     parser = argparse.ArgumentParser(
         prog="baizewright",
@@ -116,14 +116,8 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"Baizewright {VERSION}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
-    check = commands.add_parser("check", help="pots, lanes, clearances, gaps, and every claim")
-    check.add_argument("files", nargs="+", metavar="FILE", help="routine files")
-    check.add_argument("--json", action="store_true", help="everything as JSON")
-
-    reach = commands.add_parser("reach", help="tip heights and paces that thread each gap")
-    reach.add_argument("file", metavar="FILE", help="routine file")
-    reach.add_argument("--json", action="store_true", help="as JSON")
-
+    reach_options.add_check(commands)
+    reach_options.add_reach(commands)
     export_options.add_diagram(commands)
     export_options.add_handout(commands)
 

@@ -11,10 +11,13 @@ _EVERY_S = 0.3
 
 
 class Told:
-    """Writes "3 of 40 routines" now and then; over itself where a person is watching."""
+    """Writes "3 of 40 routines" now and then; over itself where a person is watching.
 
-    def __init__(self, doing: str) -> None:
-        self.doing = doing
+    Counted in "%", it writes "34 %".
+    """
+
+    def __init__(self, doing: str, counted: str = "routines") -> None:
+        self.doing, self.counted = doing, counted
         self.began = self.last = time.monotonic()
         self.watched = sys.stderr.isatty()
         self.written = 0
@@ -27,7 +30,8 @@ class Told:
             return True
         if done < wanted and due:
             self.last = now
-            self._write(f"{self.doing}: {done} of {wanted} routines")
+            share = f"{done} %" if self.counted == "%" else f"{done} of {wanted} {self.counted}"
+            self._write(f"{self.doing}: {share}")
         elif done >= wanted and self.written:
             self._write("")
         return True

@@ -1,49 +1,83 @@
-"""`reach`: the windows of tip height and pace of every gap."""
+"""`reach`: the windows of tip height and pace of every gap, and advice on how to open one."""
 
 from __future__ import annotations
 
+import argparse
+from typing import Any
+
 from designer.commands.check import BAD_INPUT, json_text
 from designer.commands.files import read_routine, tell
-from engine.errors import BaizewrightError
+from designer.commands.progress import Told
+from designer.commands.reach_options import AdviceAsked, ReachAsked, reach_asked
+from engine.errors import BaizewrightError, OutOfRangeError
+from engine.players import PLAYERS
 from engine.routine.values import Routine
 
 
-def reach(file: str, as_json: bool = False) -> int:
-    """Print the reach of every gap of a routine; 2 when the file cannot be read or answered."""
-    routine = read_routine(file)
+def run(options: argparse.Namespace) -> int:
+    """Do what the options of `reach` ask for; 2 when they do not fit together."""
+    try:
+        asked = reach_asked(options)
+    except OutOfRangeError as error:
+        tell(options.file, error)
+        return BAD_INPUT
+    return reach(asked)
+
+
+def reach(asked: ReachAsked) -> int:
+    """Print the reach of every gap of a routine; 2 when something cannot be read or answered."""
+    routine = read_routine(asked.file)
     if routine is None:
         return BAD_INPUT
     from engine.answers import reach_to_json
+    from engine.storage import load_players
 
+    source = asked.file
     try:
-        found = reach_to_json(routine)
+        players = PLAYERS
+        if asked.players:
+            source = asked.players
+            players = load_players(asked.players)
+            source = asked.file
+        shot = _shot_of(routine, asked)
+        found = reach_to_json(routine, asked.shot, players)
+        if asked.advice is not None:
+            found["advice"] = _advice(routine, shot, asked.advice)
     except BaizewrightError as error:
-        tell(file, error)
+        tell(source, error)
         return BAD_INPUT
-    print(json_text({"file": file, **found}) if as_json else _text(file, routine, found))
+    if asked.as_json:
+        print(json_text({"file": asked.file, **found}))
+    else:
+        from designer.commands.reach_report import reach_report
+
+        print(reach_report(asked.file, routine, found))
     return 0
 
 
-def _text(file: str, routine: Routine, found: dict) -> str:
-    lines = [f"{routine.title or 'Routine without a title'} ({file})"]
-    if not routine.gaps:
-        lines.append("  The routine names no gaps.")
-    for verdict in found["verdicts"]:
-        lines.append("")
-        lines.append(
-            f"  Shot {verdict['shot']}, gap {verdict['gap']}, {verdict['width_mm']:.0f} mm wide: "
-            f"{'reachable' if verdict['reachable'] else 'not reachable'}"
-        )
-        lines.append(f"    {verdict['sentence']}")
-        lines += [f"    {_window(window)}" for window in verdict["windows"]]
-    lines += [f"\n  Shot {one['shot']}: {one['reason']}" for one in found["refusals"]]
-    return "\n".join(lines)
+def _shot_of(routine: Routine, asked: ReachAsked) -> str:
+    """The shot advice is asked for: the one named, or the only one."""
+    if asked.shot:
+        return routine.shot(asked.shot).id
+    if asked.advice is None or len(routine.shots) == 1:
+        return routine.shots[0].id if routine.shots else ""
+    names = ", ".join(shot.id for shot in routine.shots) or "none in this routine"
+    raise OutOfRangeError("--shot", "not given", f"the shot to advise on: {names}")
 
 
-def _window(window: dict) -> str:
-    return (
-        f"tip {window['tip_min_ratio']:+.2f} to {window['tip_max_ratio']:+.2f}, "
-        f"pace {window['pace_min']:g} to {window['pace_max']:g}; "
-        f"most room {window['best_margin_mm']:.1f} mm at tip {window['best_tip_ratio']:+.2f}, "
-        f"pace {window['best_pace']:g}"
-    )
+def _advice(routine: Routine, shot: str, asked: AdviceAsked) -> dict[str, Any]:
+    from engine.advice import Wish, advice_to_json, advise
+
+    for ball in asked.movable:
+        if routine.ball(ball).locked:
+            raise OutOfRangeError(
+                f"--move {ball}", "a locked ball", "a ball that may be moved", "Unlock it first."
+            )
+    wish = Wish(
+        shot, asked.gap, asked.pace[0], asked.pace[1], asked.margin_mm, asked.apart_mm,
+        asked.movable,
+    )  # fmt: skip
+    told = Told("Looking for the smallest moves", "%")
+    found = advise(routine, wish, lambda share: told(min(99, round(100 * share)), 100))
+    told(100, 100)
+    return advice_to_json(wish, found)

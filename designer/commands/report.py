@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from engine.answers.values import GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
+from designer.commands import care_report
+from engine.answers.values import (
+    BallTolerance,
+    GapVerdict,
+    Lane,
+    PotAnswer,
+    RoutineAnswer,
+    ShotAnswer,
+)
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 
 
-def report(file: str, routine: Routine, answer: RoutineAnswer) -> str:
+def report(
+    file: str,
+    routine: Routine,
+    answer: RoutineAnswer,
+    tolerance: Sequence[BallTolerance] | None = None,
+) -> str:
     """Everything `check` tells of one routine, lines joined, no line end after the last."""
     lines = [f"{routine.title or 'Routine without a title'} ({file})"]
     conditions = conditions_of(routine)
@@ -26,6 +39,8 @@ def report(file: str, routine: Routine, answer: RoutineAnswer) -> str:
     for shot in answer.shots:
         lines += _shot(shot, routine, answer.verdicts)
     lines += _claims(answer)
+    if tolerance is not None:
+        lines += care_report.tolerance_lines(answer, tolerance)
     lines += [f"  {note}" for note in answer.notes]
     return "\n".join(lines)
 
@@ -43,6 +58,7 @@ def _shot(shot: ShotAnswer, routine: Routine, verdicts: tuple[GapVerdict, ...]) 
         for one in shot.passes:
             if one.lane == lane.label:
                 yield f"      gap {one.gap}: {'yes' if one.threads else 'no'}, {one.reason}"
+    yield from care_report.pair_lines(shot)
     for verdict in verdicts:
         if verdict.shot == shot.shot:
             yield f"    Gap {verdict.gap} ({verdict.width_mm:.0f} mm wide): {verdict.sentence}"

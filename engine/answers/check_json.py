@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import fields
 from typing import Any
 
+from engine.answers.care_json import pairs_json, tolerance_json
+from engine.answers.distinct import lane_pairs
 from engine.answers.lane_json import lane_json
 from engine.answers.plain import number, pair, plain
 from engine.answers.values import (
     BallPlacement,
+    BallTolerance,
     Choice,
     CushionReading,
     GapPass,
@@ -25,8 +29,13 @@ from engine.routine.values import Routine
 FORMAT, FORMAT_VERSION = "baizewright-check", 1
 
 
-def to_json(answer: RoutineAnswer, routine: Routine) -> dict[str, Any]:
-    """A routine's answers as a JSON object: no NaN, None for what has no value."""
+def to_json(
+    answer: RoutineAnswer, routine: Routine, tolerance: Sequence[BallTolerance] | None = None
+) -> dict[str, Any]:
+    """A routine's answers as a JSON object: no NaN, None for what has no value.
+
+    `tolerance`: what `set_up_tolerance` found, when it was asked for.
+    """
     return {
         "format": FORMAT,
         "version": FORMAT_VERSION,
@@ -45,6 +54,7 @@ def to_json(answer: RoutineAnswer, routine: Routine) -> dict[str, Any]:
         "verdicts": [verdict_json(verdict) for verdict in answer.verdicts],
         "problems": [_problem(problem) for problem in answer.problems],
         "placements": [_placement(placement) for placement in answer.placements],
+        "tolerance": None if tolerance is None else tolerance_json(tolerance),
         "notes": list(answer.notes),
     }
 
@@ -136,6 +146,7 @@ def _shot(shot: ShotAnswer, routine: Routine) -> dict[str, Any]:
         "stun_tip_height_mm": None if stun is None else number(stun * radius),
         "lanes": [lane_json(lane, cue_id, radius, limit) for lane in shot.lanes],
         "passes": [_pass(one) for one in shot.passes],
+        "lane_pairs": pairs_json(lane_pairs(shot)),
     }
 
 

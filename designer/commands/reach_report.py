@@ -1,0 +1,95 @@
+"""The reach of a routine's gaps as text a coach can read in a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from engine.routine.values import Routine
+
+
+def reach_report(file: str, routine: Routine, found: dict[str, Any]) -> str:
+    """Everything `reach` tells of one routine, from its JSON; no line end after the last line."""
+    lines = [f"{routine.title or 'Routine without a title'} ({file})"]
+    if not routine.gaps:
+        lines.append("  The routine names no gaps.")
+    for verdict in found["verdicts"]:
+        lines += _verdict(verdict)
+    lines += [f"\n  Shot {one['shot']}: {one['reason']}" for one in found["refusals"]]
+    if "advice" in found:
+        lines += _advice(routine, found["advice"])
+    return "\n".join(lines)
+
+
+def _verdict(verdict: dict[str, Any]) -> Iterator[str]:
+    yield ""
+    yield (
+        f"  Shot {verdict['shot']}, gap {verdict['gap']}, {verdict['width_mm']:.0f} mm wide: "
+        f"{'reachable' if verdict['reachable'] else 'not reachable'}"
+    )
+    yield f"    {verdict['sentence']}"
+    for window in verdict["windows"]:
+        yield f"    window: {_window(window)}"
+    if verdict["slivers"]:
+        count = verdict["slivers"]
+        what = "one window" if count == 1 else f"{count} windows"
+        yield f"    left out: {what} too thin for anyone to play on purpose"
+    if verdict["limit"]:
+        yield f"    what stops it: {verdict['limit']}"
+    if verdict["choice"] is not None:
+        yield from _choice(verdict["choice"])
+
+
+def _window(window: dict[str, Any]) -> str:
+    return (
+        f"tip {window['tip_min_ratio']:+.3f} to {window['tip_max_ratio']:+.3f}, "
+        f"pace {window['pace_min']:.2f} to {window['pace_max']:.2f}; "
+        f"most room {window['best_margin_mm']:.1f} mm at tip {window['best_tip_ratio']:+.3f}, "
+        f"pace {window['best_pace']:.2f}"
+    )
+
+
+def _choice(choice: dict[str, Any]) -> Iterator[str]:
+    yield (
+        f"    forgives most: {choice['strike_name']}, tip {choice['tip_height_ratio']:+.3f}, "
+        f"pace {choice['pace']:.2f} ({choice['speed_m_s']:.2f} m/s), "
+        f"{choice['margin_mm']:.1f} mm of room"
+    )
+    for one in choice["chances"]:
+        yield (
+            f"      chance of a {one['player']}: {100 * one['chance']:.0f} % "
+            f"({100 * one['low']:.0f} to {100 * one['high']:.0f} %)"
+        )
+    aim, tip, side, pace = (
+        choice[key]
+        for key in ("aim_error_deg", "tip_error_ratio", "side_error_ratio", "pace_error")
+    )
+    yield (
+        f"      each alone, it forgives: aim {_either(aim, '°')}; tip height {_either(tip)}; "
+        f"side {_either(side)}; pace {_either(pace, places=1)}"
+    )
+
+
+def _either(ends: list[float], unit: str = "", places: int = 2) -> str:
+    low, high = ends
+    return f"−{low:.{places}f}{unit} to +{high:.{places}f}{unit}"
+
+
+def _advice(routine: Routine, advice: dict[str, Any]) -> Iterator[str]:
+    wish = advice["wish"]
+    yield ""
+    asked = f"pace {wish['pace_min']:g} to {wish['pace_max']:g}"
+    if wish["margin_mm"]:
+        asked += f", {wish['margin_mm']:g} mm of room or more"
+    if wish["apart_mm"]:
+        asked += f", lanes {wish['apart_mm']:g} mm apart or more"
+    yield f"  Advice for gap {wish['gap']} in shot {wish['shot']} ({asked}):"
+    if not advice["proposals"]:
+        yield "    no move of one or two balls within 300 mm was found that does it"
+    for number, one in enumerate(advice["proposals"], 1):
+        yield f"    {number}. {one['sentence']}"
+        for index in one["claims_lost"]:
+            claim = routine.claims[index]
+            yield f"       no longer true then: claim {index + 1} ({claim.kind})"
+        if one["lanes_apart_mm"] is not None:
+            yield f"       the lanes then lie {one['lanes_apart_mm']:.0f} mm apart or more"
