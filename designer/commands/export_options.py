@@ -62,6 +62,10 @@ def add_handout(commands: Any) -> None:
         "--answer", dest="answers", choices=("none", "upside-down", "next-page"), default="none",
         help="where the player's sheet tells the answer",
     )  # fmt: skip
+    handout.add_argument(
+        "--tolerance", action="store_true",
+        help="tell how far off its place each ball may be set (takes a second or two a routine)",
+    )  # fmt: skip
     handout.add_argument("--booklet", action="store_true", help="begin with a page of contents")
     handout.add_argument("--title", default="", metavar="TEXT", help="title of the booklet")
     handout.add_argument("--units", choices=("mm", "inch"), default="mm")
@@ -80,7 +84,7 @@ def handout_wish(asked: argparse.Namespace) -> HandoutWish:
     """What the options of `handout` ask for."""
     return HandoutWish(
         asked.paper, asked.audience, asked.units, asked.sheet, asked.landscape, asked.answers,
-        asked.booklet, asked.title, asked.made_at,
+        asked.booklet, asked.title, asked.tolerance, asked.made_at,
     )  # fmt: skip
 
 

@@ -120,6 +120,7 @@ class HandoutWish:
     answers: Any = "none"
     booklet: bool = False
     title: str = ""
+    tolerance: bool = False
     made_at: str | None = None
 
 
@@ -140,6 +141,7 @@ def handout(files: Sequence[str], out: str, wish: HandoutWish | None = None) -> 
     pages = _answered(files, routines)
     if pages is None:
         return BAD_INPUT
+    rooms = _tolerances(routines) if wish.tolerance else None
     from designer.handouts import handout_pdf
 
     try:
@@ -147,7 +149,7 @@ def handout(files: Sequence[str], out: str, wish: HandoutWish | None = None) -> 
             pages, wish.paper, wish.audience, wish.unit, made_at, sheet=wish.sheet,
             landscape=wish.landscape, answers=wish.answers,
             booklet=wish.booklet or bool(wish.title), booklet_title=wish.title,
-            progress=Told("writing"),
+            tolerances=rooms, progress=Told("writing"),
         )  # fmt: skip
         return _written(out, data)
     except BaizewrightError as error:
@@ -171,6 +173,18 @@ def _answered(
             return None
         told(len(pages), len(routines))
     return pages
+
+
+def _tolerances(routines: Sequence[Routine]) -> list[Any]:
+    """How far off its place each ball may be set, routine by routine."""
+    from engine.answers import set_up_tolerance
+
+    told = Told("setting balls off their places")
+    found: list[Any] = []
+    for routine in routines:
+        found.append(set_up_tolerance(routine))
+        told(len(found), len(routines))
+    return found
 
 
 def place(file: str, unit: LengthUnit = "mm") -> int:

@@ -9,7 +9,7 @@ from designer.drawing import roles
 from designer.drawing.lettering import printed_letters
 from designer.drawing.model import Disc, Fill, Item, Point, Stroke, Text
 from designer.drawing.placing import around, text_box
-from designer.drawing.scene import Scene
+from designer.drawing.scene import Scene, on_bed
 from designer.fonts.metrics import CAP_HEIGHT, text_width
 from engine.balls import Ball
 
@@ -20,7 +20,7 @@ _USABLE = 0.95
 #: How far off a letter beside its ball may stand, in steps of its own reach: by itself, and led
 #: to its ball by a line.
 _NEAR = (1.0, 1.25, 1.5)
-_FAR = (2.1, 2.8, 3.7, 4.8, 6.0, 7.5, 9.5, 12.0)
+_FAR = (1.8, 2.1, 2.4, 2.8, 3.2, 3.7, 4.2, 4.8, 5.4, 6.0, 7.5, 9.0, 11.0, 13.0, 16.0)
 
 
 def take_balls(scene: Scene) -> None:
@@ -100,29 +100,26 @@ def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
 
     def texts(steps: tuple[float, ...]) -> Iterator[Text]:
         found = map(text, around(ball.centre_mm, 0.0, [reach * far for far in steps]))
-        return (each for each in found if _on_bed(scene, each))
+        return (each for each in found if on_bed(scene, each))
 
     pad = size * 0.12
     led = False
     letter = scene.taken.best_text(texts(_NEAR), pad)
     if letter is None:
         led = True
-        letter = scene.taken.free_text(
-            (t for t in texts(_FAR) if scene.taken.line_is_free(ball.centre_mm, t.at)), pad
-        ) or scene.taken.place_text(list(texts(_NEAR)) or [text(ball.centre_mm)], pad)
+        free = (t for t in texts(_FAR) if scene.taken.line_is_free(ball.centre_mm, t.at))
+        letter = scene.taken.free_text(free, pad)
+    if letter is None and scene.layers.measurements:
+        return []  # its readings carry the letter, and their lines lead to the ball
+    letter = letter or scene.taken.place_text(list(texts(_NEAR)) or [text(ball.centre_mm)], pad)
     x0, y0, x1, y1 = text_box(letter, size * 0.08)
     patch = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
     items: list[Item] = [Fill(roles.BALL_LETTER, patch, ink.CLOTH, 0.75), letter]
     if led:
-        # up to the patch, so that the line does not run under its own letter
+        # short of the patch, so that the line does not run into its own letter
+        x0, y0, x1, y1 = text_box(letter, size * 0.2)
         nearest = (min(max(ball.x_mm, x0), x1), min(max(ball.y_mm, y0), y1))
         line = (ball.centre_mm, nearest)
         scene.taken.take_line(line)
         items.insert(0, Stroke(roles.BALL_LETTER, (line,), scene.look.line_mm * 0.6, ink.SOFT_INK))
     return items
-
-
-def _on_bed(scene: Scene, text: Text) -> bool:
-    """Whether a text stands on the cloth, off the cushions."""
-    x0, y0, x1, y1 = text_box(text, scene.look.line_mm)
-    return x0 > 0.0 and y0 > 0.0 and x1 < scene.table.width_mm and y1 < scene.table.length_mm

@@ -12,7 +12,7 @@ from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.model import Item, Point, Stroke, Text
 from designer.drawing.placing import text_box
-from designer.drawing.scene import Scene
+from designer.drawing.scene import Scene, on_bed
 from engine.placement import CheckDistance, checking_distances
 from engine.units import length_text
 
@@ -67,12 +67,8 @@ def _figures(scene: Scene, check: CheckDistance) -> list[Text]:
          ay + (by - ay) * rate + ny * reach * aside * sign)
         for aside in _ASIDE for rate in _ALONG for sign in (1.0, -1.0)
     ]  # fmt: skip
-    wide, high = (x1 - x0) / 2, (y1 - y0) / 2
-    return [
-        scene.text(roles.CHECK, (x, y), told, ink.INK, size_mm=size)
-        for x, y in places
-        if wide < x < scene.table.width_mm - wide and high < y < scene.table.length_mm - high
-    ]
+    texts = [scene.text(roles.CHECK, at, told, ink.INK, size_mm=size) for at in places]
+    return [text for text in texts if on_bed(scene, text)]
 
 
 def _runs_over_a_ball(scene: Scene, check: CheckDistance) -> bool:

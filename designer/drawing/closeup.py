@@ -14,7 +14,7 @@ from designer.drawing import roles
 from designer.drawing.lettering import printed_letters
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Point, Stroke, Text
-from designer.drawing.radii import radius_of
+from designer.drawing.radii import radius_of, touch_mm
 from engine.answers.values import PotAnswer
 from engine.routine.values import Routine
 
@@ -26,6 +26,7 @@ class _Contact:
     pot: PotAnswer
     cue_radius: float
     ball_radius: float
+    touch_mm: float
     fill: ink.BallInk
     letter: str
     cue_letter: str
@@ -39,9 +40,8 @@ class _Contact:
     @property
     def away(self) -> Point:
         """From the cue ball's centre to the object ball's, the line of aim upwards."""
-        apart = self.cue_radius + self.ball_radius
         cut = math.radians(self.pot.cut_deg)
-        return (-self.side * apart * math.sin(cut), apart * math.cos(cut))
+        return (-self.side * self.touch_mm * math.sin(cut), self.touch_mm * math.cos(cut))
 
 
 def contact_drawing(routine: Routine, pot: PotAnswer, look: Look = SCREEN_LOOK) -> Drawing:
@@ -49,9 +49,11 @@ def contact_drawing(routine: Routine, pot: PotAnswer, look: Look = SCREEN_LOOK) 
     letters = printed_letters(routine)
     kinds = {ball.id: ball.kind for ball in routine.balls}
     cue = routine.cue_ball
-    radius = radius_of(routine, cue.id if cue else "")
+    cue_id = cue.id if cue else ""
+    radius = radius_of(routine, cue_id)
     contact = _Contact(
         pot, radius, radius_of(routine, pot.object_ball),
+        touch_mm(routine, cue_id, pot.object_ball),
         ink.BALL_INKS.get(kinds.get(pot.object_ball, ""), ink.BALL_INKS["plain"]),
         letters.get(pot.object_ball, ""), letters.get(cue.id, "") if cue else "", look,
     )  # fmt: skip

@@ -75,9 +75,10 @@ def gap_span(scene: Scene, gap: Gap) -> Span | None:
     balls = {ball.id: ball for ball in scene.routine.balls}
     named = [balls[ball_id].centre_mm for ball_id in gap.balls if ball_id in balls]
     if gap.kind == "ball-ball" and len(named) == 2:
-        return _between_balls(named[0], named[1], scene.radius_mm)
+        one, other = (scene.radius_of(ball_id) for ball_id in gap.balls if ball_id in balls)
+        return _between_balls(named[0], named[1], one, other)
     if gap.kind == "ball-cushion" and len(named) == 1 and gap.cushion:
-        return _to_cushion(scene, named[0], gap.cushion)
+        return _to_cushion(scene, named[0], scene.radius_of(gap.balls[0]), gap.cushion)
     if gap.kind == "cushion-stretch" and gap.from_mm is not None and gap.to_mm is not None:
         return Span(
             _on_face(scene, gap.cushion, gap.from_mm), _on_face(scene, gap.cushion, gap.to_mm)
@@ -144,7 +145,7 @@ def _cannon(scene: Scene, gap: Gap) -> tuple[list[Item], Point | None, float]:
         return [], None, 0.0
     pen = scene.look.line_mm
     ring = Arc(
-        roles.GAP, ball.centre_mm, 2.0 * scene.radius_mm, 0, 360, pen * 1.4, ink.INK,
+        roles.GAP, ball.centre_mm, scene.touch_of(ball.id), 0, 360, pen * 1.4, ink.INK,
         dash=(pen * 3, pen * 1.5),
     )  # fmt: skip
     return [ring], ball.centre_mm, 90.0
@@ -248,19 +249,22 @@ def _pointer(box: tuple[float, float, float, float], middle: Point) -> tuple[Poi
     return ((x, y), middle)
 
 
-def _between_balls(one: Point, other: Point, radius: float) -> Span | None:
+def _between_balls(one: Point, other: Point, one_radius: float, other_radius: float) -> Span | None:
     apart = math.dist(one, other)
-    if apart <= 2.0 * radius:
+    if apart <= one_radius + other_radius:
         return None
-    ux, uy = (other[0] - one[0]) / apart * radius, (other[1] - one[1]) / apart * radius
-    return Span((one[0] + ux, one[1] + uy), (other[0] - ux, other[1] - uy))
+    ux, uy = (other[0] - one[0]) / apart, (other[1] - one[1]) / apart
+    return Span(
+        (one[0] + ux * one_radius, one[1] + uy * one_radius),
+        (other[0] - ux * other_radius, other[1] - uy * other_radius),
+    )
 
 
-def _to_cushion(scene: Scene, centre: Point, cushion: str) -> Span:
+def _to_cushion(scene: Scene, centre: Point, radius: float, cushion: str) -> Span:
     x, y = centre
     face = _on_face(scene, cushion, y if cushion in ("left", "right") else x)
     apart = max(math.dist(centre, face), 1e-9)
-    rate = scene.radius_mm / apart
+    rate = radius / apart
     return Span((x + (face[0] - x) * rate, y + (face[1] - y) * rate), face)
 
 

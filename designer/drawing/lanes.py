@@ -96,8 +96,7 @@ def _way(scene: Scene, lane: Lane, pattern: LanePattern) -> Way:
         if clearance.clearance_mm >= 0.0:
             continue
         ball = scene.routine.ball(clearance.ball)
-        apart = scene.radius_mm + scene.radius_of(ball.id)
-        met = first_meeting(path, ball.centre_mm, apart)
+        met = first_meeting(path, ball.centre_mm, scene.touch_of(ball.id))
         if met is not None and (first is None or _sooner(path, met, first)):
             first, centre = met, ball.centre_mm
     if first is None:

@@ -47,7 +47,8 @@ def letter_items(scene: Scene, found: list[Way]) -> list[Item]:
 def rim_letter_items(scene: Scene, found: list[Way]) -> list[Item]:
     """Each lane's letter on the rim, where it first meets a cushion or, meeting none, heads for.
 
-    All in one ink and of one size: the disc says where the question's end is, nothing else.
+    All in one ink and of one size: the disc says where the question's end is, nothing else. One
+    that had to make way for another points at its place.
     """
     items: list[Item] = []
     radius = disc_radius(scene)
@@ -55,8 +56,21 @@ def rim_letter_items(scene: Scene, found: list[Way]) -> list[Item]:
         at = _rim_place(way, scene)
         places = _along_rim(at, scene, radius)
         place = scene.taken.place_circle(places, radius)
+        if place != at:
+            items += _pointer(scene, place, at)
         items += _lettered(scene, place, way.lane.label, ink.INK)
     return items
+
+
+def _pointer(scene: Scene, letter: Point, at: Point) -> list[Item]:
+    """A line from a letter that was moved to the place on the cushion face it stands for."""
+    pen = scene.look.line_mm
+    width, length = scene.table.width_mm, scene.table.length_mm
+    face = (min(max(at[0], 0.0), width), min(max(at[1], 0.0), length))
+    return [
+        Stroke(roles.LETTER, ((letter, face),), pen, ink.INK),
+        Disc(roles.LETTER, face, pen * 2.2, ink.INK),
+    ]
 
 
 def _lettered(scene: Scene, at: Point, label: str, colour: str) -> list[Item]:
@@ -80,9 +94,14 @@ def _on_bed(point: Point, radius: float, bed: Point) -> bool:
     return radius <= point[0] <= bed[0] - radius and radius <= point[1] <= bed[1] - radius
 
 
+def _out_mm(scene: Scene) -> float:
+    """How far behind the cushion face a letter stands: on the rim, clear of marks on the face."""
+    return max(RIM_DEPTH_MM / 2.0, disc_radius(scene) + 3.0 * scene.look.line_mm)
+
+
 def _rim_place(way: Way, scene: Scene) -> Point:
-    """The middle of the rim behind the lane's first cushion, or ahead of where it stops."""
-    out = RIM_DEPTH_MM / 2.0
+    """The place on the rim behind the lane's first cushion, or ahead of where it stops."""
+    out = _out_mm(scene)
     if way.lane.first_cushion in OUTWARD and way.lane.first_cushion_mm is not None:
         x, y = way.lane.first_cushion_mm
         return {
@@ -96,7 +115,7 @@ def _rim_place(way: Way, scene: Scene) -> Point:
 
 
 def _rim_point(path: np.ndarray, scene: Scene, out_mm: float) -> Point:
-    """Where the last heading of a path, drawn on from its end, meets the middle of the rim."""
+    """Where the last heading of a path, drawn on from its end, meets the rim that far out."""
     heading = math.radians(end_heading_deg(path))
     x, y = float(path[-1][0]), float(path[-1][1])
     dx, dy = math.cos(heading), math.sin(heading)
@@ -112,7 +131,7 @@ def _rim_point(path: np.ndarray, scene: Scene, out_mm: float) -> Point:
 
 def _along_rim(at: Point, scene: Scene, radius: float) -> list[Point]:
     """The place itself, then places to either side of it along the rim."""
-    out = RIM_DEPTH_MM / 2.0
+    out = _out_mm(scene)
     ends = at[1] <= -out + 1.0 or at[1] >= scene.table.length_mm + out - 1.0
     size = scene.table.width_mm if ends else scene.table.length_mm
     spot = at[0] if ends else at[1]

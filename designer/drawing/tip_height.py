@@ -49,7 +49,7 @@ def tip_drawing(
     Labels: the lane's letter, then the tip's height above (+) or below (−) centre in mm.
     """
     conditions = conditions_of(routine)
-    face = _Face(conditions.ball_radius_mm, conditions.tip_limit, look)
+    face = _Face(conditions.cue_radius_mm, conditions.tip_limit, look)
     items = _ball(face)
     items += _marks(face, lanes)
     bars, left = _bars(face, verdicts)

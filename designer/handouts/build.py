@@ -58,7 +58,7 @@ def handout_pdf(
     `sheet`: "full" for the reader's whole sheet, "steps" for the progression, "record" for a
     practice record, "card" for table cards, "strip" for full-size strips. `answers` says where a
     player's sheet tells them. A `booklet` begins with its contents. `tolerances` holds, for each
-    routine, how far off its place each ball may be set (mm); it is shown when given. `progress`
+    routine, what `engine.answers.set_up_tolerance` finds; it is shown when given. `progress`
     is called with the routines done and in all. With `made_at` the same input gives the same
     bytes.
 
@@ -66,14 +66,15 @@ def handout_pdf(
     or no cluster of balls for a strip; `HandoutStoppedError` when `progress` returns False.
     """
     asked = checked(
-        paper, audience, unit, sheet, answers, landscape=landscape, booklet=booklet,
-        booklet_title=booklet_title, made_at=made_at, progress=progress,
+        paper, audience, unit, sheet, answers, landscape=landscape,
+        tolerances=tolerances is not None, booklet=booklet, booklet_title=booklet_title,
+        made_at=made_at, progress=progress,
     )  # fmt: skip
     if not pairs:
         raise OutOfRangeError("number of routines", 0, "at least 1", "Name a routine file.")
     rooms = tolerances_for(tolerances, len(pairs))
     sheets = [
-        Sheet(routine, answer, unit, audience, answers, room or {}, f"routine-{index}")
+        Sheet(routine, answer, unit, audience, answers, tuple(room or ()), f"routine-{index}")
         for index, ((routine, answer), room) in enumerate(zip(pairs, rooms, strict=True))
     ]
     if asked.sheet == "strip":

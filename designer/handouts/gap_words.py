@@ -62,7 +62,7 @@ def _more(sheet: Sheet, verdict: GapVerdict) -> list[str]:
 
 def choice_words(sheet: Sheet, choice: Choice) -> list[str]:
     """The strike that forgives most, what it forgives, and the chances of players."""
-    radius = sheet.conditions.ball_radius_mm
+    radius = sheet.conditions.cue_radius_mm
     tip = tip_words(choice.tip_height, sheet.conditions)
     lines = [
         f"Most forgiving: {tip}, {pace_figure(choice.pace)} ({choice.speed_m_s:.2f} m/s), "

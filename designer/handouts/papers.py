@@ -31,11 +31,15 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A sheet of paper as it is held: upright or, in landscape, on its side."""
+    """A sheet of paper as it is held: upright or, in landscape, on its side.
+
+    `wide_readings` leaves more room for the table of readings (inches with tolerances).
+    """
 
     name: str
     width: float
     height: float
+    wide_readings: bool = False
 
     @property
     def landscape(self) -> bool:
@@ -45,7 +49,9 @@ class Paper:
     @property
     def setting_share(self) -> float:
         """Share of the width that the drawing takes on a page that sets the table."""
-        return 0.715 if self.landscape else 0.70
+        if self.landscape:
+            return 0.715
+        return 0.66 if self.wide_readings else 0.70
 
     @property
     def shot_share(self) -> float:
@@ -78,9 +84,10 @@ class Paper:
         )
 
 
-def paper_of(name: str, landscape: bool = False) -> Paper:
+def paper_of(name: str, landscape: bool = False, wide_readings: bool = False) -> Paper:
     """The paper of that name; `UnknownNameError` lists the ones there are."""
     if name not in _SIZES:
         raise UnknownNameError("paper", name, tuple(_SIZES))
     short, long = _SIZES[name]
-    return Paper(name, long, short) if landscape else Paper(name, short, long)
+    width, height = (long, short) if landscape else (short, long)
+    return Paper(name, width, height, wide_readings)

@@ -55,6 +55,7 @@ def checked(
     answers: Answers,
     *,
     landscape: bool,
+    tolerances: bool,
     booklet: bool,
     booklet_title: str,
     made_at: datetime | None,
@@ -75,8 +76,8 @@ def checked(
             "The coach's sheet tells them anyway.",
         )  # fmt: skip
     return Request(
-        paper_of(paper, landscape), audience, unit, sheet, answers, booklet, booklet_title,
-        made_at, progress,
+        paper_of(paper, landscape, wide_readings=tolerances and unit == "inch"), audience, unit,
+        sheet, answers, booklet, booklet_title, made_at, progress,
     )  # fmt: skip
 
 

@@ -15,7 +15,7 @@ from designer.handouts.stacking import what_fits
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
 from engine.answers.values import BallPlacement
 from engine.placement import CheckDistance, checking_distances, set_up_order
-from engine.units import length_text
+from engine.units import MM_PER_INCH, SIXTEENTHS, length_text
 
 CAUTIONS = (
     "Mark places with chalk or with removable marks, and only with the club's permission.",
@@ -27,8 +27,8 @@ TRY_IT = "The lanes are predictions: try them on the table before you teach them
 _SHARES = {
     ("mm", False): (0.075, 0.135, 0.365, 0.22, 0.205),
     ("inch", False): (0.075, 0.135, 0.27, 0.28, 0.24),
-    ("mm", True): (0.075, 0.135, 0.315, 0.2, 0.17, 0.105),
-    ("inch", True): (0.07, 0.125, 0.195, 0.255, 0.23, 0.125),
+    ("mm", True): (0.075, 0.13, 0.3, 0.205, 0.18, 0.11),
+    ("inch", True): (0.073, 0.11, 0.172, 0.247, 0.225, 0.173),
 }
 
 #: Room kept free below the words under the drawing, points.
@@ -76,7 +76,10 @@ def setting_words(sheet: Sheet, scale: float) -> list[Flowable]:
             "to a ball that stands already or to a spot; dash and dot on the drawing."
         )
     if sheet.tolerances:
-        told += " <b>±</b>: set farther off than this, a ball changes an answer."
+        told += (
+            " <b>±</b>: set farther off than this, a ball may change what the routine claims "
+            "(≥: nothing changes as far as was tried)."
+        )
     story: list[Flowable] = [
         paragraph(f"{told} Drawn at 1:{scale:.1f}.", "small"),
         paragraph("Care of the cloth", "heading"),
@@ -163,8 +166,15 @@ def check_name(sheet: Sheet, check: CheckDistance) -> str:
 
 
 def _within(sheet: Sheet, ball_id: str) -> str:
-    room = sheet.tolerances.get(ball_id)
-    return "–" if room is None or math.isinf(room) else figure(room, sheet)
+    found = next((each for each in sheet.tolerances if each.ball == ball_id), None)
+    if found is None:
+        return "–"
+    # never more than was found: rounded down
+    step = MM_PER_INCH / SIXTEENTHS if sheet.unit == "inch" else 1.0
+    count = math.floor(found.tolerance_mm / step + 1e-9)
+    if not count:
+        return f"under {figure(step, sheet)}"
+    return ("≥ " if found.at_least else "") + figure(count * step, sheet)
 
 
 def figure(length_mm: float, sheet: Sheet) -> str:

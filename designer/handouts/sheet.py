@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from designer.drawing.lettering import ball_words, printed_letters
-from engine.answers.values import RoutineAnswer, ShotAnswer
+from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.conditions import Conditions
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine, Shot
@@ -19,8 +19,8 @@ Audience = Literal["coach", "player"]
 Answers = Literal["none", "upside-down", "next-page"]
 SheetKind = Literal["full", "steps", "record", "card", "strip"]
 
-#: Ball id to how far off its place it may be set, mm, before an answer changes; None: anywhere.
-Tolerances = Mapping[str, float | None]
+#: How far off its place each ball may be set before a claim changes, as the engine finds it.
+Tolerances = Sequence[BallTolerance]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class Sheet:
     unit: LengthUnit
     audience: Audience = "coach"
     answers: Answers = "none"
-    tolerances: Tolerances = field(default_factory=dict)
+    tolerances: Tolerances = ()
     key: str = ""
 
     @property

@@ -17,6 +17,7 @@ from designer.drawing import roles
 from designer.drawing.lettering import printed_letters
 from designer.drawing.look import Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Stroke, Text
+from designer.drawing.placing import text_box
 from designer.drawing.radii import radius_of
 from designer.fonts.metrics import pdf_font, text_width
 from designer.handouts.clusters import NEAR_MM, Piece, Strip, clusters, shows, strip_of
@@ -177,7 +178,8 @@ def piece_drawing(sheet: Sheet, strip: Strip, piece: Piece) -> Drawing:
     for ball in strip.balls:
         radius = radius_of(sheet.routine, ball.id)
         if shows(piece, ball, radius):
-            items += _place(sheet, strip, ball.id, letters.get(ball.id, ""), radius)
+            items += _ring(ball.centre_mm, radius)
+            items += _told_in_ring(sheet, strip, piece, (ball.id, letters.get(ball.id, ""), radius))
     items += _arrow(strip, piece)
     named = ", ".join(sheet.names.get(ball.id, ball.id) for ball in strip.balls)
     return Drawing(
@@ -186,9 +188,9 @@ def piece_drawing(sheet: Sheet, strip: Strip, piece: Piece) -> Drawing:
     )  # fmt: skip
 
 
-def _text(strip: Strip, at: tuple[float, float], told: str, size: float, bold: bool) -> Text:
+def _text(strip: Strip, at: tuple[float, float], told: str, size: float) -> Text:
     angle = 90.0 if strip.turned else 0.0
-    return Text(roles.MEASURE, at, told, size, ink.INK, bold=bold, angle_deg=angle)
+    return Text(roles.MEASURE, at, told, size, ink.INK, bold=size > 4.0, angle_deg=angle)
 
 
 def _below(strip: Strip, at: tuple[float, float], by: float) -> tuple[float, float]:
@@ -196,9 +198,9 @@ def _below(strip: Strip, at: tuple[float, float], by: float) -> tuple[float, flo
     return (at[0] + by, at[1]) if strip.turned else (at[0], at[1] - by)
 
 
-def _place(sheet: Sheet, strip: Strip, ball_id: str, letter: str, radius: float) -> list[Item]:
-    """Ring, cross, short lines round it, letter and readings of one ball."""
-    x, y = sheet.routine.ball(ball_id).centre_mm
+def _ring(centre: tuple[float, float], radius: float) -> list[Item]:
+    """Ring, cross in its middle and short lines round it."""
+    x, y = centre
     arms = (((x - 4.0, y), (x + 4.0, y)), ((x, y - 4.0), (x, y + 4.0)))
     turns = [math.radians(22.5 + 45.0 * i) for i in range(8)]
     stubs = tuple(
@@ -206,19 +208,49 @@ def _place(sheet: Sheet, strip: Strip, ball_id: str, letter: str, radius: float)
          (x + (radius + 6.0) * math.cos(a), y + (radius + 6.0) * math.sin(a)))
         for a in turns
     )  # fmt: skip
-    items: list[Item] = [
+    return [
         Arc(roles.BALL, (x, y), radius, 0, 360, 0.3, ink.INK),
         Stroke(roles.MARKS, arms, 0.2, ink.INK, cap="butt"),
         Stroke(roles.MARKS, stubs, 0.3, ink.INK, cap="butt"),
-        _text(strip, _below(strip, (x, y), -radius * 0.5), letter or ball_id, 6.0, True),
     ]
+
+
+def _told_in_ring(
+    sheet: Sheet, strip: Strip, piece: Piece, named: tuple[str, str, float]
+) -> list[Item]:
+    """Letter and readings of one ball, as far as they lie on the piece whole.
+
+    In a ring that an edge cuts they move together in the middle of what is left of it.
+    """
+    ball_id, letter, radius = named
+    x, y = sheet.routine.ball(ball_id).centre_mm
+    x0, y0, x1, y1 = piece.box_mm
+    left = (
+        (max(x0, x - radius) + min(x1, x + radius)) / 2.0,
+        (max(y0, y - radius) + min(y1, y + radius)) / 2.0,
+    )
+    lines = [(letter or ball_id, 6.0, -13.0)]
     placement = next((p for p in sheet.answer.placements if p.ball == ball_id), None)
     if placement is not None:
-        for step, reading in enumerate((placement.across, placement.along)):
-            told = f"{reading.cushion} {figure(reading.centre_mm, sheet)}"
-            at = _below(strip, (x, y), radius * (0.36 + 0.22 * step))
-            items.append(_text(strip, at, told, 3.0, False))
-    return items
+        lines += [
+            (f"{reading.cushion} {figure(reading.centre_mm, sheet)}", 3.0, level)
+            for reading, level in ((placement.across, 9.5), (placement.along, 15.0))
+        ]
+    whole = [_text(strip, _below(strip, (x, y), by), told, size) for told, size, by in lines]
+    if all(_on_piece(text, piece) for text in whole):
+        return list(whole)
+    closer = [
+        _text(strip, _below(strip, left, by), told, size)
+        for (told, size, _), by in zip(lines, (-5.5, 0.5, 4.5), strict=False)
+    ]
+    return [text for text in closer if _on_piece(text, piece)]
+
+
+def _on_piece(text: Text, piece: Piece) -> bool:
+    """Whether a text lies on a piece whole."""
+    low_x, low_y, high_x, high_y = text_box(text, 0.5)
+    x0, y0, x1, y1 = piece.box_mm
+    return x0 <= low_x and y0 <= low_y and high_x <= x1 and high_y <= y1
 
 
 def _marks(sheet: Sheet, strip: Strip) -> list[Item]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from engine.balls import Ball
+from engine.conditions import Conditions
 from engine.placement.order import set_up_order
 from engine.placement.readings import SPOT_MM, placements
 from engine.routine.context import conditions_of, table_of
@@ -44,7 +45,7 @@ def checking_distances(routine: Routine) -> tuple[CheckDistance, ...]:
     ...     Routine(balls=(cue, red)))]
     [('cue', 'brown', 137.0, 110.75), ('r', 'cue', 100.0, 47.5)]
     """
-    radius = conditions_of(routine).ball_radius_mm
+    conditions = conditions_of(routine)
     balls = {ball.id: ball for ball in routine.balls}
     on_spot = {found.ball: found.spot for found in placements(routine)}
     open_spots = [
@@ -56,7 +57,7 @@ def checking_distances(routine: Routine) -> tuple[CheckDistance, ...]:
     for ball_id in set_up_order(routine):
         ball = balls[ball_id]
         if not on_spot[ball_id]:
-            best = _shortest(ball, standing, open_spots, radius)
+            best = _shortest(ball, standing, open_spots, conditions)
             if best is not None:
                 found.append(best)
         standing.append(ball)
@@ -64,16 +65,16 @@ def checking_distances(routine: Routine) -> tuple[CheckDistance, ...]:
 
 
 def _shortest(
-    ball: Ball, standing: list[Ball], spots: list[tuple[str, Point]], radius_mm: float
+    ball: Ball, standing: list[Ball], spots: list[tuple[str, Point]], conditions: Conditions
 ) -> CheckDistance | None:
-    here = ball.centre_mm
+    here, radius = ball.centre_mm, conditions.radius_of(ball)
     lengths: list[CheckDistance] = []
     for other in standing:
         far = math.dist(here, other.centre_mm)
-        free = far - 2.0 * radius_mm
+        free = far - radius - conditions.radius_of(other)
         lengths.append(CheckDistance(ball.id, "ball", other.id, far, free, here, other.centre_mm))
     for name, at in spots:
         far = math.dist(here, at)
-        if far > radius_mm + SPOT_MM:
-            lengths.append(CheckDistance(ball.id, "spot", name, far, far - radius_mm, here, at))
+        if far > radius + SPOT_MM:
+            lengths.append(CheckDistance(ball.id, "spot", name, far, far - radius, here, at))
     return min(lengths, key=lambda one: one.edge_mm, default=None)

@@ -25,7 +25,7 @@ def set_up_order(routine: Routine) -> tuple[str, ...]:
     >>> set_up_order(Routine(balls=(cue, near, Ball("b", "blue", 889, 1784.5))))
     ('b', 'cue', 'r')
     """
-    table, radius = table_of(routine), conditions_of(routine).ball_radius_mm
+    table, conditions = table_of(routine), conditions_of(routine)
     on_spot = {found.ball: bool(found.spot) for found in placements(routine)}
     left = sorted(
         routine.balls, key=lambda b: (b.is_cue, not on_spot[b.id], round(b.y_mm), b.x_mm, b.id)
@@ -33,7 +33,10 @@ def set_up_order(routine: Routine) -> tuple[str, ...]:
     needed = {ball.id: _tapes(ball, table) for ball in left if not on_spot[ball.id]}
     order: list[str] = []
     while left:
-        free = next((ball for ball in left if not _waits(ball, left, needed, radius)), left[0])
+        free = next(
+            (ball for ball in left if not _waits(ball, left, needed, conditions.radius_of(ball))),
+            left[0],
+        )
         order.append(free.id)
         left.remove(free)
     return tuple(order)

@@ -124,11 +124,14 @@ def _own_ball(text: Text, ink: shapely.Geometry, shapes) -> list[int]:
 @pytest.mark.parametrize(("paper", "landscape", "unit"), VARIANTS)
 def test_no_text_touches_anything(qapp, capsys, paper, landscape, unit):
     found: list[Tight] = []
+    lettered = wanted = 0
     for seed in range(ROUTINES):
         routine = random_balls(seed)
         drawing, scale = as_drawn(routine, paper, landscape, unit)
         readings = [i for i in drawing.with_roles(roles.MEASURE) if isinstance(i, Text)]
         assert len(readings) >= 2 * len(routine.balls)
+        lettered += len([i for i in drawing.with_roles(roles.BALL_LETTER) if isinstance(i, Text)])
+        wanted += len(routine.balls)
         bounds = shapely.box(*drawing.bounds)
         assert all(bounds.contains(ink_of(i)) for i in drawing.items if isinstance(i, Text))
         found += tightest(seed, drawing, scale)
@@ -139,6 +142,9 @@ def test_no_text_touches_anything(qapp, capsys, paper, landscape, unit):
                   f"{'landscape' if landscape else 'portrait'}, {unit}:")  # fmt: skip
             for one in found[:6]:
                 print(f"  {one.paper_mm:.2f} mm  seed {one.seed}: {one.text!r} to {one.other!r}")
+            print(f"  {wanted - lettered} of {wanted} balls without a letter beside them")
+    # Where there is no room at all, a ball is told by the readings that lead to it.
+    assert wanted - lettered <= 0.01 * wanted
     touching = [one for one in found if one.paper_mm <= 0.0]
     assert not touching, touching[:5]
 

@@ -70,16 +70,18 @@ def readings_in_table(ledger: Ledger, routine, answer, tolerances=None) -> None:
         place = places[ball]
         pattern = rf"(?<!\w){number} {re.escape(letters[ball])} "
         values = []
-        within = rf"{length} " if tolerances else ""
+        within = rf"(?:≥ )?{length} " if tolerances else ""
+        step = ledger.mm / 16.0 if ledger.unit == "inch" else 1.0
+        room = tolerances and math.floor(tolerances[ball] / step) * step  # told rounded down
         if place.spot:
             pattern += rf"on the {place.spot} spot " + within
-            values += [tolerances[ball]] if tolerances else []
+            values += [room] if tolerances else []
         for index, reading in enumerate((place.across, place.along)):
             pattern += rf"{reading.cushion} {length} {length} "
             values += [reading.centre_mm, reading.edge_mm]
             if index == 0 and tolerances and not place.spot:
                 pattern += within
-                values.append(tolerances[ball])
+                values.append(room)
         check = checks.get(ball)
         if check is not None:
             name = re.escape(letters[check.to]) if check.kind == "ball" else f"{check.to} spot"
@@ -178,7 +180,9 @@ def tips(ledger: Ledger, routine, shot) -> None:
     """The labels of the tip heights on the ball's face."""
     radius = conditions_of(routine).ball_radius_mm
     for each in shot.lanes:
-        ledger.fact(rf"(?<!\w){each.label} {REAL}(?![\w.])", (each.tip_height * radius, TENTH))
+        # one decimal is printed: the reader may run the next text on without a space
+        figure = r"([+−]\d+\.\d|0\.0)"
+        ledger.fact(rf"(?<!\w){each.label} {figure}", (each.tip_height * radius, TENTH))
 
 
 def gap(ledger: Ledger, routine, verdict, number: int) -> None:

@@ -20,7 +20,7 @@ import pytest
 from designer.drawing.lettering import printed_letters
 from designer.handouts import handout_pdf
 from engine.answers import answer
-from engine.answers.values import RoutineAnswer
+from engine.answers.values import BallTolerance, RoutineAnswer
 from engine.placement import checking_distances
 from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from engine.storage import load_routine
@@ -84,8 +84,9 @@ def names_of(routine) -> list[str]:
 @pytest.mark.parametrize(("unit", "landscape"), [("mm", False), ("inch", True)])
 def test_coachs_sheet(name, unit, landscape):
     routine, found = case(name)
-    tolerances = {ball.id: 1.0 + index for index, ball in enumerate(routine.balls)}
-    data = handout_pdf([(routine, found)], unit=unit, landscape=landscape, tolerances=[tolerances])
+    tolerances = {ball.id: 2.3 + 1.6 * index for index, ball in enumerate(routine.balls)}
+    rooms = [BallTolerance(ball, room, 0, 0.0, room > 3.5) for ball, room in tolerances.items()]
+    data = handout_pdf([(routine, found)], unit=unit, landscape=landscape, tolerances=[rooms])
     ledger = opened(data, unit, routine, found, coach=True)
     facts.readings_in_table(ledger, routine, found, tolerances)
     facts.readings_on_drawing(ledger, routine, found)

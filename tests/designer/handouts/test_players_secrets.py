@@ -55,7 +55,8 @@ def other_answers(routine: Routine, answer: RoutineAnswer, seed: int):
             ))  # fmt: skip
         pot = shot.pot and replace(
             shot.pot, on=not shot.pot.on, cut_deg=77.0, fullness=0.1, reasons=("V",),
-            contact_mm=(1.0, 2.0), potting_line_mm=((1, 2), (3, 4)), ninety_line_mm=((1, 2), (3, 4)),
+            contact_mm=(1.0, 2.0), potting_line_mm=((1, 2), (3, 4)),
+            ninety_line_mm=((1, 2), (3, 4)),
         )  # fmt: skip
         shots.append(replace(shot, lanes=tuple(lanes), pot=pot, passes=(), stun_tip_height=0.3))
     verdicts = tuple(
@@ -143,7 +144,7 @@ def test_nothing_is_hidden_in_the_file(kind):
         for page in pdf.pages:
             shapes = page.curves + page.rects + page.lines + page.chars
             for shape in shapes:
-                assert 0 <= shape["x0"] and shape["x1"] <= page.width
+                assert shape["x0"] >= 0 and shape["x1"] <= page.width
                 for key in ("stroking_color", "non_stroking_color"):
                     colour = shape[key]
                     if isinstance(colour, tuple | list) and len(colour) == 3:
