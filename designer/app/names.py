@@ -2,4 +2,6 @@
 
 PROGRAM = "Baizewright"
 ANSWERS = "Answers"
-PANELS = ("Balls", "Shot", "Gaps", "Sheet")
+PANELS = ("Balls", "Shot", "Gaps", "Reach", "Sheet")
+#: Keys that lead to the tabs.
+PANEL_KEYS = {"Balls": "F5", "Shot": "F6", "Gaps": "F7", "Reach": "Ctrl+M", "Sheet": "F8"}

@@ -3,7 +3,8 @@
 from designer.panels.answers import AnswersPanel
 from designer.panels.balls import BallsPanel
 from designer.panels.gaps import GapsPanel
+from designer.panels.reach import ReachPanel
 from designer.panels.sheet import SheetPanel
 from designer.panels.shot import ShotPanel
 
-__all__ = ["AnswersPanel", "BallsPanel", "GapsPanel", "SheetPanel", "ShotPanel"]
+__all__ = ["AnswersPanel", "BallsPanel", "GapsPanel", "ReachPanel", "SheetPanel", "ShotPanel"]

@@ -97,6 +97,23 @@ class ShotEdits:
         """Set the selected lane's pace, 1 to 10 (a stated speed gives way to it)."""
         self._set_lane("Pace", "pace", pace=pace, speed_m_s=None)
 
+    def set_strike(self, tip_height: float, pace: float) -> None:
+        """Give the selected lane a tip height and a pace in one step; a first lane if none is."""
+        session, shot = self._session, self._session.shot
+        if shot is None:
+            return
+        lane = session.lane
+        self.rest()
+        if lane is None:
+            made = LaneAsk(edits.free_lane_label(shot), tip_height, pace)
+            self._edit(f"Add lane {made.label}", lambda r, one: edits.add_lane(r, one.id, made))
+            session.point_at_lane(made.label)
+            return
+        new = replace(lane, tip_height=tip_height, pace=pace, speed_m_s=None)
+        session.apply(
+            f"Strike of lane {lane.label}", lambda r: edits.set_lane(r, shot.id, lane.label, new)
+        )
+
     def rest(self) -> None:
         """End a run of small steps, as when a slider is let go."""
         self._session.document.end_merge()

@@ -1,0 +1,106 @@
+"""A reach map as regions to paint, and one strike of it in words. Loads the engine: import late."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from designer.panels import reach_kinds as kinds
+from designer.session.words import first_up, named_ball
+from engine.reach import ReachMap, Scene, judging, outcomes
+from engine.routine.values import Routine
+from engine.units import LengthUnit, length_text
+
+_KIND_OF: dict[int, int] = {
+    judging.THREADS: kinds.THREADS,
+    judging.SHORT_OF_BALL: kinds.STOPS_SHORT,
+    judging.WRONG_BALL: kinds.BLOCKED,
+    judging.NOT_POTTED: kinds.NOT_POTTED,
+    judging.IN_OFF: kinds.IN_OFF,
+    judging.KISS: kinds.BLOCKED,
+    judging.BLOCKED: kinds.BLOCKED,
+    judging.EDGE: kinds.EDGE,
+    judging.MISSES: kinds.MISSES,
+    judging.STOPS_SHORT: kinds.STOPS_SHORT,
+    judging.WRONG_CUSHION: kinds.MISSES,
+    judging.NEVER_PLAYED: kinds.NO_ROOM,
+}
+_LOOKUP = np.array([_KIND_OF.get(code, -1) for code in range(max(_KIND_OF) + 1)], dtype=np.int8)
+_UNKNOWN = np.int8(-1)
+
+
+def kinds_of(found: ReachMap) -> np.ndarray:
+    """Index into `KINDS` for every point of a map's lattice, (tips, paces).
+
+    Points that were not tried take over from the nearest that was, but what threads is exact.
+    """
+    tried = np.where(found.tried, _LOOKUP[np.maximum(found.reason, 0)], _UNKNOWN)
+    kind = tried.astype(np.int8)
+    kind[found.threads] = kinds.THREADS
+    # what was tried to thread lends its kind to nobody that does not
+    kind[(kind == kinds.THREADS) & ~found.threads] = _UNKNOWN
+    for _ in range(sum(kind.shape)):
+        unknown = kind == _UNKNOWN
+        if not unknown.any():
+            break
+        for shifted in _neighbours(kind):
+            lends = unknown & (shifted != _UNKNOWN) & (shifted != kinds.THREADS)
+            kind = np.where(lends, shifted, kind)
+            unknown &= ~lends
+    kind[kind == _UNKNOWN] = kinds.MISSES
+    return kind
+
+
+def _neighbours(kind: np.ndarray) -> list[np.ndarray]:
+    padded = np.pad(kind, 1, constant_values=_UNKNOWN)
+    return [padded[:-2, 1:-1], padded[2:, 1:-1], padded[1:-1, :-2], padded[1:-1, 2:]]
+
+
+def strike_outcome(
+    scene: Scene, tip_height: float, pace: float, routine: Routine, unit: LengthUnit
+) -> tuple[int, str]:
+    """(index into `KINDS`, words) of what one strike does, tried exactly."""
+    if tip_height < scene.lowest_tip - 1e-9:
+        return kinds.NO_ROOM, "a cushion or ball behind the cue ball keeps the cue up"
+    found = outcomes(scene, tip_height, scene.conditions.speed_mm_s(pace))
+    reason, other, margin = (
+        int(found.reason[0]),
+        int(found.other[0]),
+        float(found.margin_mm[0]),
+    )
+    balls = scene.balls
+    ball = named_ball(routine, balls[other].id) if 0 <= other < len(balls) else ""
+    return int(_LOOKUP[reason]), _words(reason, ball, margin, unit)
+
+
+def _words(reason: int, ball: str, margin_mm: float, unit: LengthUnit) -> str:
+    if reason == judging.THREADS:
+        return f"threads, {length_text(margin_mm, unit)} of room to the nearer edge"
+    by = f"; it lacks {length_text(-margin_mm, unit)}" if margin_mm < 0.0 else ""
+    told = {
+        judging.SHORT_OF_BALL: "stops short: the cue ball does not get to the object ball",
+        judging.WRONG_BALL: f"blocked: the cue ball meets {ball or 'another ball'} first",
+        judging.NOT_POTTED: "not potted: the object ball stays out",
+        judging.IN_OFF: "in-off",
+        judging.KISS: "blocked: the cue ball kisses the object ball again",
+        judging.BLOCKED: f"blocked: {ball or 'a ball'} is in the way",
+        judging.EDGE: f"touches an edge: {ball or 'the cushion'}",
+        judging.MISSES: "misses",
+        judging.STOPS_SHORT: "stops short of the gap",
+        judging.WRONG_CUSHION: "misses: another cushion comes first",
+    }.get(reason, "cannot be played")
+    return told + by
+
+
+def strike_words(
+    tip_height: float, pace: float, radius_mm: float, speed_m_s: float, outcome: str
+) -> str:
+    """One strike and what it does, as a sentence.
+
+    >>> strike_words(-0.2, 4.5, 26.25, 2.25, "misses")
+    'Tip 5.3 mm below centre, pace 4.5 (2.25 m/s): misses.'
+    """
+    height = tip_height * radius_mm
+    tip = "at centre" if abs(height) < 0.05 else f"{abs(height):.1f} mm "
+    if abs(height) >= 0.05:
+        tip += "above centre" if height > 0 else "below centre"
+    return first_up(f"tip {tip}, pace {pace:.1f} ({speed_m_s:.2f} m/s): {outcome}.")
