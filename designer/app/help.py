@@ -22,6 +22,7 @@ KEYS: tuple[tuple[str, str], ...] = (
     ("Space", "play the selected lane, hold, play on"),
     ("Comma, full stop while playing", "event before, next event"),
     ("Escape while playing", "back to the set-up"),
+    ("F12", "lesson: each shot asked on the whole screen; Space shows the answer"),
     ("Alt+1 to Alt+9", "show or hide parts of the drawing"),
     ("F4 to F8", "go to the table, balls, shot, gaps, sheet"),
     ("Ctrl+M", "the reach map: point to read a strike, click to take it"),

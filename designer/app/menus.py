@@ -167,6 +167,8 @@ class Menus:
                 Entry("Next event", lambda: player.step(1), "Ctrl+."),
                 Entry("Event before", lambda: player.step(-1), "Ctrl+,"),
                 Entry("Back to the set-up", player.close, "Ctrl+Shift+R"),
+                None,
+                Entry("Lesson: ask step by step", window.begin_lesson, "F12"),
             ],
         )
 

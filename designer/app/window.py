@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import (
@@ -44,6 +45,9 @@ from designer.panels import (
 from designer.panels.panel import Panel
 from designer.panels.playback import PlaybackBar
 from designer.session import Message, Session, Settings
+
+if TYPE_CHECKING:
+    from designer.app.lesson import Lesson
 
 #: Room the answers need below or beside the table; in less they go among the tabs.
 LEAST_ANSWERS_PX = 206
@@ -203,6 +207,18 @@ class DesignerWindow(QMainWindow):
         view = self.session.view
         self.session.set_view(replace(view, turned=not view.turned))
         self.share_room()
+
+    def begin_lesson(self) -> Lesson | None:
+        """Ask the routine's shots on the whole screen; told when there is nothing to ask."""
+        from designer.app.lesson import Lesson
+
+        if not self.session.routine.shots:
+            self.session.messages.warn("There is nothing to ask yet.", "Add a shot first.")
+            return None
+        lesson = Lesson(self.session, self)
+        lesson.left.connect(self.canvas.setFocus)
+        lesson.showFullScreen()
+        return lesson
 
     def show_panel(self, name: str) -> None:
         """Show one of the tabs by its name and go to it."""
