@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from engine.answers.claims import claim_sentence
 from engine.routine.values import Routine
 
 
@@ -89,7 +90,6 @@ def _advice(routine: Routine, advice: dict[str, Any]) -> Iterator[str]:
     for number, one in enumerate(advice["proposals"], 1):
         yield f"    {number}. {one['sentence']}"
         for index in one["claims_lost"]:
-            claim = routine.claims[index]
-            yield f"       no longer true then: claim {index + 1} ({claim.kind})"
+            yield f"       no longer true then: {claim_sentence(routine.claims[index])}"
         if one["lanes_apart_mm"] is not None:
             yield f"       the lanes then lie {one['lanes_apart_mm']:.0f} mm apart or more"
