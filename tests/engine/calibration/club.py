@@ -44,6 +44,7 @@ class Club:
         self.rng = np.random.default_rng(seed)
         self.truth = hidden_conditions(self.rng)
         self.table = table or load_table("snooker-12ft")
+        self.tape_mm, self.watch_s = TAPE_MM, WATCH_S
 
     def observations(self) -> list[Observation]:
         """The suggested set, played and measured."""
@@ -62,9 +63,9 @@ class Club:
             return None
         for column, value in true.items():
             if column.endswith("_s"):
-                cells[column] = max(value + self.rng.normal(0.0, WATCH_S), 0.01)
+                cells[column] = max(value + self.rng.normal(0.0, self.watch_s), 0.01)
             elif column.endswith("_mm"):
-                cells[column] = value + self.rng.normal(0.0, TAPE_MM)
+                cells[column] = value + self.rng.normal(0.0, self.tape_mm)
             else:
                 cells[column] = value
         return cells
@@ -130,6 +131,8 @@ class Club:
         return {"distance_mm": float(trace.positions("cue", times[gone])[1]) - 100.0}
 
     def _lane(self, cells) -> dict | None:
+        if "pocket" not in cells:  # a table without pockets: this coach plays no lanes there
+            return None
         balls = (
             Ball("cue", "cue", cells["cue_x_mm"], cells["cue_y_mm"]),
             Ball("red", "red", cells["ball_x_mm"], cells["ball_y_mm"]),

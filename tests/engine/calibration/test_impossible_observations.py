@@ -1,0 +1,81 @@
+"""Observations no table could give are told with a reason; those that can happen are not."""
+
+import pytest
+
+from engine.calibration import Observation, calibrate
+from engine.calibration.sense import impossible
+from engine.conditions import Conditions, usual_conditions
+from engine.tables import load_table
+from tests.engine.calibration.club import Club
+
+TABLE = load_table("snooker-12ft")
+LANE = {
+    "pace": 5, "cue_x_mm": 889, "cue_y_mm": 2570, "ball_x_mm": 1031, "ball_y_mm": 3141,
+    "pocket": "top-right", "cushion": "top", "at_mm": 800,
+}  # fmt: skip
+BANK = {
+    "pace": 5, "cue_x_mm": 889, "cue_y_mm": 1428, "cushion": "right", "at_mm": 2141,
+    "then_cushion": "top", "then_mark_mm": 300,
+}  # fmt: skip
+CASES = [
+    ("roll", {"distance_mm": 1500, "time_s": 0}, "time_s is 0"),
+    ("roll", {"distance_mm": -5, "time_s": 2}, "distance_mm is -5"),
+    ("roll", {"distance_mm": 1500, "time_s": 2, "then_mm": -3}, "then_mm is -3"),
+    ("roll", {"distance_mm": 5000, "time_s": 5}, "farther than the table allows"),
+    ("roll", {"distance_mm": 1500, "time_s": 0.2}, "rolling resistance of"),
+    ("roll", {"distance_mm": 1500, "time_s": 60}, "rolling resistance of"),
+    ("rebound", {"free_mm": 800, "distance_mm": 900, "rest_mm": 10}, "stops before it gets"),
+    ("rebound", {"free_mm": 2000, "distance_mm": 900, "rest_mm": 1500}, "comes back 1500 mm"),
+    ("up-and-down", {"pace": 12, "start_mm": 700, "lengths": 2}, "pace is 12"),
+    ("up-and-down", {"pace": 3, "start_mm": 9000, "lengths": 2}, "off the bed"),
+    (
+        "up-and-down",
+        {"pace": 3, "start_mm": 700, "cushions": 1.5, "rest_mm": 900},
+        "whole number",
+    ),
+    ("up-and-down", {"pace": 3, "start_mm": 700, "cushions": 0, "rest_mm": 600}, "behind where"),
+    ("up-and-down", {"pace": 3, "start_mm": 700, "lengths": 40}, "lengths is 40"),
+    ("pace-time", {"pace": 3, "distance_mm": 2800, "time_s": 0.1}, "faster than any ball"),
+    ("stun", {"pace": 3, "tip": 0.2, "distance_mm": 500}, "only screw"),
+    ("stun", {"pace": 3, "tip": -0.9, "distance_mm": 500}, "a miscue"),
+    ("lane", {**LANE, "cue_x_mm": -50}, "the cue ball at -50"),
+    ("lane", {**LANE, "ball_x_mm": 889, "ball_y_mm": 2590}, "overlap"),
+    ("lane", {**LANE, "pocket": "top"}, 'pocket is "top"'),
+    ("lane", {**LANE, "pocket": "bottom-left"}, "come back at the cue ball"),
+    ("lane", {**LANE, "cushion": "upper"}, 'cushion is "upper"'),
+    ("lane", {**LANE, "at_mm": 2500}, "beyond the top cushion"),
+    ("bank", {**BANK, "then_cushion": "right", "then_mark_mm": 100}, "twice running"),
+    ("bank", {**BANK, "then_mark_mm": 5000}, "beyond the top cushion"),
+]
+
+
+@pytest.mark.parametrize(("kind", "cells", "reason"), CASES)
+def test_the_reason_is_told(kind, cells, reason):
+    assert reason in impossible(Observation(kind, cells), TABLE, Conditions())
+
+
+def test_what_a_table_really_gives_is_possible():
+    for seed in range(3):
+        club = Club(seed)
+        for one in club.observations():
+            assert impossible(one, club.table, usual_conditions(club.table)) == "", one
+
+
+def test_impossible_observations_are_never_fitted():
+    club = Club(1)
+    rows = club.observations()
+    clean = calibrate(rows, club.table)
+    wrong = [Observation(kind, cells, 90 + k) for k, (kind, cells, _) in enumerate(CASES[:8])]
+    found = calibrate([*rows, *wrong], club.table)
+    assert [one.value for one in found.findings] == [one.value for one in clean.findings]
+    told = [one for one in found.judged if one.verdict == "impossible"]
+    assert {one.row.line for one in told} == set(range(90, 98))
+    assert all(one.reason and one.predicted is None for one in told)
+    assert not found.all_agree
+
+
+def test_nothing_but_impossible_observations_changes_nothing():
+    found = calibrate([Observation("roll", {"distance_mm": 1500, "time_s": 0}, 2)], TABLE)
+    assert found.after == found.before == Conditions()
+    assert found.stated == {} and found.findings == ()
+    assert "unchanged" in found.notes[0]
