@@ -29,7 +29,8 @@ class Conditions:
     base + extra·exp(−decay·u) over slip u in m/s. `cushion_height_ratio` is the height of the
     cushion's contact over the (object) ball radius. `pace_speeds_m_s` holds the cue ball's speed
     off the tip at paces 1, 2, … 10; between them it is linear. A cue ball of another size or
-    mass states its own; None means like the other balls.
+    mass states its own; None means like the other balls. `cushion_level_push` 1 takes the simplest
+    cushion instead, one that pushes level at its height and does not rub: for check cases.
     """
 
     ball_radius_mm: float = 26.25
@@ -47,6 +48,7 @@ class Conditions:
     tip_limit: float = 0.5
     gravity_m_s2: float = 9.81
     nap_drift: float = 0.0
+    cushion_level_push: float = 0.0
     pace_speeds_m_s: tuple[float, ...] = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0)
     cue_ball_radius_mm: float | None = None
     cue_ball_mass_kg: float | None = None
@@ -66,6 +68,8 @@ class Conditions:
             raise OutOfRangeError(
                 "condition pace_speeds_m_s", list(speeds), "ten rising speeds, 0 to 15 m/s"
             )
+        if self.cushion_level_push not in (0.0, 1.0):
+            raise OutOfRangeError("condition cushion_level_push", self.cushion_level_push, "0 or 1")
         nose = self.cushion_height_ratio * self.ball_radius_mm / self.cue_radius_mm
         if not 1.0 <= nose <= 1.9:
             raise OutOfRangeError(
@@ -239,6 +243,14 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
         ),
         "gravity_m_s2": _fact(
             "gravity", "m/s2", (1.0, 30.0), None, "check rows use 9.81", "convention"
+        ),
+        "cushion_level_push": _fact(
+            "cushion that pushes level and does not rub (0 or 1)",
+            "",
+            (0.0, 1.0),
+            None,
+            "7/10 rule in closed form, derived; 0, the rigid cushion of 2010, is the default",
+            "D",
         ),
         "nap_drift": _fact(
             "sideways pull of the nap on a rolling ball, over gravity; uncalibrated",

@@ -30,6 +30,8 @@ from engine.shot import Strike, Trace, play
 from engine.tables.model import Table
 
 STUN_TRIES = 12
+#: A tip at least this share of the limit below centre is meant as screw.
+SCREW_SHARE = 0.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +191,8 @@ def _stun_plan(scene: Setting, ask: LaneAsk, speed: float, raised: float) -> Pla
 
 def _gone(scene: Setting, struck: Struck) -> tuple[str, ...]:
     """A warning when screw has worn off before contact."""
-    if scene.target is None or scene.shot.aim_deg is not None or struck.tip_height > -0.05:
+    asked = struck.tip_height / scene.conditions.tip_limit
+    if scene.target is None or scene.shot.aim_deg is not None or asked > -SCREW_SHARE:
         return ()
     contact = aim_for(scene, struck).contact_mm
     there = arrival(struck, distance_mm(scene.cue.centre_mm, contact), scene.conditions)

@@ -109,8 +109,12 @@ def check_strike(ask: LaneAsk, conditions: Conditions) -> None:
 def strike_name(
     tip_height: float, tip_limit: float, is_stun: bool = False, spin_ratio: float | None = None
 ) -> str:
-    """A coach's word for a strike.
+    """A coach's word for a strike: by tip height, and by the spin it arrives with when known.
 
+    A tip below centre that arrives without backspin is no screw any more.
+
+    >>> strike_name(-0.1, 0.5, spin_ratio=0.7)
+    'run-through'
     >>> strike_name(0.5, 0.5), strike_name(-0.3, 0.5), strike_name(0.0, 0.5, spin_ratio=0.6)
     ('full top', 'screw', 'run-through')
     """
@@ -122,6 +126,10 @@ def strike_name(
             return "centre"
         return "run-through" if spin_ratio > STUN_RATIO else "stun"
     if share < 0.0:
+        if spin_ratio is not None and spin_ratio > STUN_RATIO:
+            return "run-through"
+        if spin_ratio is not None and abs(spin_ratio) <= STUN_RATIO:
+            return "stun"
         return "full screw" if share <= -FULL_SHARE else "screw"
     if share >= FULL_SHARE:
         return "full top"

@@ -141,3 +141,25 @@ def cushion_impact(
         (-p1 * nx + q1 * ny) / radius,
         z1 / radius,
     )
+
+
+@part
+def level_impact(
+    vx: float, vy: float, wx: float, wy: float, nx: float, ny: float, radius: float,
+    restitution: float, height_ratio: float,
+) -> tuple[float, float, float, float]:  # fmt: skip
+    """Velocity and level spin after a cushion that pushes level at its height and does not rub.
+
+    The 7/10 rule in closed form: the spin changes by (5/2)(h/R − 1) of the change of speed over
+    the radius. Returns (vx, vy, wx, wy); a ball not moving into the cushion is left alone.
+
+    >>> _, vy, wx, _ = level_impact(0.0, 1000.0, -40.0, 0.0, 0.0, 1.0, 25.0, 0.85, 1.4)
+    >>> vy, round(wx, 9)    # rolls in, rolls out
+    (-850.0, 34.0)
+    """
+    into = vx * nx + vy * ny
+    if into <= 0.0:
+        return vx, vy, wx, wy
+    change = (1.0 + restitution) * into
+    turn = 2.5 * (height_ratio - 1.0) * change / radius
+    return vx - change * nx, vy - change * ny, wx + turn * ny, wy - turn * nx

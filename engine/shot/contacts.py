@@ -13,7 +13,7 @@ import math
 import numpy as np
 
 from engine.compiled import jit
-from engine.motion.cushion import cushion_impact
+from engine.motion.cushion import cushion_impact, level_impact
 from engine.motion.impact import ball_impact, contact_slip, friction_impulse, tilt
 from engine.shot.layout import (
     B_BASE,
@@ -22,6 +22,7 @@ from engine.shot.layout import (
     BALL_E,
     CUSHION_E,
     GRIP,
+    LEVEL,
     MASS,
     NOSE,
     NOSE_R,
@@ -137,6 +138,11 @@ def part_cushion(b, i, nx, ny, c):
     nose = c[NOSE]
     if b[i, RADIUS] != c[NOSE_R]:
         nose *= c[NOSE_R] / b[i, RADIUS]
+    if c[LEVEL] > 0.0:
+        b[i, VX], b[i, VY], b[i, WX], b[i, WY] = level_impact(
+            b[i, VX], b[i, VY], b[i, WX], b[i, WY], nx, ny, b[i, RADIUS], c[CUSHION_E], nose
+        )
+        return
     b[i, VX], b[i, VY], b[i, WX], b[i, WY], b[i, WZ] = cushion_impact(
         b[i, VX], b[i, VY], b[i, WX], b[i, WY], b[i, WZ], nx, ny, b[i, RADIUS],
         c[CUSHION_E], c[GRIP], nose, c[SLIDE],

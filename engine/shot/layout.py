@@ -33,8 +33,8 @@ PLACED, STRUCK, HIT_BALL, HIT_CUSHION, HIT_JAW, ROLLS, STOPS, FALLS, TURNS = ran
 # condition values
 (
     SLIDE, ROLL, DECAY, GRAVITY, BALL_E, B_BASE, B_EXTRA, B_DECAY, CUSHION_E, GRIP, NOSE, NAP,
-    NOSE_R,
-) = range(13)  # fmt: skip
+    NOSE_R, LEVEL,
+) = range(14)  # fmt: skip
 
 # columns of a cushion face: axis (0: x = const, 1: y = const), place, way in (+1/-1), from, to
 F_AXIS, F_AT, F_IN, F_FROM, F_TO = range(5)
@@ -54,6 +54,7 @@ def condition_values(conditions: Conditions) -> np.ndarray:
             c.ball_restitution, c.ball_friction_base, c.ball_friction_extra,
             c.ball_friction_decay_s_m, c.cushion_restitution, c.cushion_friction,
             c.cushion_height_ratio, c.nap_drift, c.ball_radius_mm,
+            c.cushion_level_push,
         ]
     )  # fmt: skip
 

@@ -8,7 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from engine.motion.cushion import cushion_impact
+from engine.balls import Ball
+from engine.conditions import Conditions
+from engine.errors import OutOfRangeError
+from engine.motion.cushion import cushion_impact, level_impact
+from engine.shot import Strike, play
+from engine.tables import load_table
 
 R = 26.25
 MODEL = (0.98, 0.14, 1.4, 0.21)  # restitution, nose friction, height ratio, cloth friction
@@ -122,3 +127,32 @@ def test_mirror_across_the_normal(v, angle, spin):
 def test_a_ball_moving_off_is_left_alone():
     state = (3.0, -2.0, 1.0, 1.0, 1.0)
     assert cushion_impact(*state, 0.0, 1.0, R, *MODEL) == state
+
+
+def test_level_cushion_at_seven_tenths_sends_a_rolling_ball_off_rolling():
+    # check row 17: 7/10 rule, derived in closed form
+    v = 1000.0
+    out = level_impact(0.0, v, -v / R, 0.0, 0.0, 1.0, R, 0.85, 1.4)
+    assert out[1] == pytest.approx(-850.0, abs=1e-12)
+    assert out[2] == pytest.approx(850.0 / R, abs=1e-12)
+
+
+def test_level_cushion_as_a_condition_of_whole_shots():
+    # check row 17, through the shot engine
+    conditions = Conditions(
+        cushion_level_push=1.0, cushion_restitution=0.85, cushion_height_ratio=1.4
+    )
+    trace = play(
+        load_table("snooker-12ft"), conditions, [Ball("cue", "cue", 889.0, 3000.0)],
+        Strike(1200.0, 0.4), math.pi / 2,
+    )  # fmt: skip
+    hit = next(event for event in trace.events if event.kind == "cushion")
+    before = trace.velocities("cue", hit.t_s - 1e-9)[1]
+    assert 1000.0 * hit.velocity_m_s[1] == pytest.approx(-0.85 * before, rel=1e-6)
+    assert hit.spin_rad_s[0] * R == pytest.approx(0.85 * before, rel=1e-6)
+
+
+@pytest.mark.parametrize("value", [0.5, -1.0, 2.0])
+def test_level_cushion_is_on_or_off(value):
+    with pytest.raises(OutOfRangeError, match="cushion_level_push"):
+        Conditions(cushion_level_push=value)
