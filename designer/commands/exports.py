@@ -98,14 +98,14 @@ def _picture(drawing: Drawing, kind: str, wish: DiagramWish, made_at: datetime |
     if kind == ".svg":
         from designer.painters.svg import svg_bytes
 
-        return svg_bytes(drawing, wish.width or 180.0, wish.transparent)
+        return svg_bytes(drawing, 180.0 if wish.width is None else wish.width, wish.transparent)
     if kind == ".pdf":
         from designer.painters.pdf import pdf_bytes
 
-        return pdf_bytes(drawing, wish.width or 180.0, made_at)
+        return pdf_bytes(drawing, 180.0 if wish.width is None else wish.width, made_at)
     from designer.painters.png import png_bytes
 
-    return png_bytes(drawing, round(wish.width or 1200), wish.transparent)
+    return png_bytes(drawing, 1200 if wish.width is None else round(wish.width), wish.transparent)
 
 
 @dataclass(frozen=True, slots=True)

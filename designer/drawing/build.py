@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container
 
+from designer.drawing import roles
 from designer.drawing.balls import ball_items, take_balls
 from designer.drawing.checks import check_items, check_lines
 from designer.drawing.gaps import drawn_gaps, gap_names
@@ -12,7 +13,8 @@ from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
 from designer.drawing.letters import letter_items, rim_letter_items
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.measurements import Measured, measurement_items
-from designer.drawing.model import Drawing, Item
+from designer.drawing.model import Bounds, Disc, Drawing, Item, Text
+from designer.drawing.placing import text_box
 from designer.drawing.pots import contact_items, pot_items
 from designer.drawing.radii import radius_of
 from designer.drawing.scene import Scene
@@ -87,11 +89,27 @@ def build_drawing(
     items += measured.readings
     return Drawing(
         tuple(items),
-        measured.bounds,
+        _holding_texts(measured.bounds, items),
         routine.title,
         set_up_in_words(routine),
         turned=look.turned,
     )
+
+
+def _holding_texts(bounds: Bounds, items: list[Item]) -> Bounds:
+    """The bounds grown to hold every text and lettered disc, should one stand out over the rim."""
+    x0, y0, x1, y1 = bounds
+    for item in items:
+        if isinstance(item, Text):
+            box = text_box(item)
+        elif isinstance(item, Disc) and item.role == roles.LETTER:
+            (x, y), r = item.centre, item.radius_mm + item.edge_mm
+            box = (x - r, y - r, x + r, y + r)
+        else:
+            continue
+        x0, y0 = min(x0, box[0]), min(y0, box[1])
+        x1, y1 = max(x1, box[2]), max(y1, box[3])
+    return (x0, y0, x1, y1)
 
 
 def set_up_in_words(routine: Routine) -> str:

@@ -15,6 +15,7 @@ from designer.drawing.lettering import printed_letters
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Point, Stroke, Text
 from designer.drawing.radii import radius_of, touch_mm
+from designer.fonts.metrics import text_width
 from engine.answers.values import PotAnswer
 from engine.routine.values import Routine
 
@@ -82,8 +83,12 @@ def _seen(c: _Contact) -> list[Item]:
     """The object ball with the cue ball's outline before it, and how much of it is covered."""
     dx = c.away[0] / 2.0
     pen = c.look.line_mm
+    # the letter stands on the part that is not covered, when that is wide enough
+    shows = c.ball_radius - c.cue_radius + 2.0 * abs(dx)
+    letter = c.letter if text_width(c.letter, c.look.text_mm, bold=True) < 0.85 * shows else ""
+    letter_at = (dx + math.copysign(c.ball_radius - shows / 2.0, dx), 0.0)
     items = [
-        *_ball(c, (dx, 0.0), c.ball_radius, c.fill, c.letter, (dx * 1.9, c.ball_radius * 0.45)),
+        *_ball(c, (dx, 0.0), c.ball_radius, c.fill, letter, letter_at),
         Disc(roles.CONTACT, (-dx, 0.0), c.cue_radius, ink.CHALK, 0.72),
         Arc(roles.CONTACT, (-dx, 0.0), c.cue_radius - pen / 2, 0, 360, pen, ink.INK),
     ]

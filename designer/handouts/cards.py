@@ -29,7 +29,7 @@ _MARGIN = 8.0 * mm
 _TITLE, _LINE = 10.5, 7.2
 _HEAD = 12.0 * mm
 _MARK = 4.0 * mm
-_DRAWING_SHARE = 0.55
+_DRAWING_SHARE, _LYING_SHARE = 0.55, 0.64
 RESULT = "Initials ______  Tries ______  Made ______"
 
 
@@ -87,8 +87,9 @@ def _draw_card(page, sheet: Sheet, number: int, shot: Shot | None, box: Box) -> 
     asked = _asked(sheet, shot, box.width)
     foot = sum(part.wrap(box.width, box.height)[1] + 2.0 for part in asked)
     room = box.height - _HEAD - foot
-    left = box.width * _DRAWING_SHARE
-    drawing = question_figure(sheet, shot or Shot(""), Box(box.x, box.y, left, room), turned=False)
+    lying = box.width > box.height
+    left = box.width * (_LYING_SHARE if lying else _DRAWING_SHARE)
+    drawing = question_figure(sheet, shot or Shot(""), Box(box.x, box.y, left, room), lying)
     drawing.drawOn(page, box.x, top - _HEAD - drawing.height)
     at = box.x + drawing.width + 2.0 * mm
     readings = _readings(sheet, box.x + box.width - at, room)

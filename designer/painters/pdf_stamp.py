@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from hashlib import md5
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -15,6 +16,8 @@ def set_stamp(page: Canvas, made_at: datetime | None) -> None:
     away = known.utcoffset() or timedelta()
     minutes = int(away.total_seconds() // 60)
     hours, rest = divmod(abs(minutes), 60)
+    # The file's identity is drawn from this time, whatever clock or environment it is made in.
+    page._doc.signature = md5(known.isoformat().encode(), usedforsecurity=False)
     page._doc.setDateFormatter(
         lambda *_: f"D:{known:%Y%m%d%H%M%S}{'-' if minutes < 0 else '+'}{hours:02d}'{rest:02d}'"
     )

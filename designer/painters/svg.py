@@ -5,6 +5,7 @@ Lengths inside are table millimetres, y down; the size on paper is in the root e
 
 from __future__ import annotations
 
+import math
 from itertools import groupby
 from xml.sax.saxutils import escape, quoteattr
 
@@ -16,6 +17,10 @@ from engine.errors import OutOfRangeError
 
 #: Fonts of the same widths or nearly, for readers without DejaVu Sans.
 _FAMILY = "DejaVu Sans, Bitstream Vera Sans, Verdana, sans-serif"
+
+
+#: Least size of letters in the file's own units.
+_LEAST_SIZE = 20.0
 
 
 def svg_bytes(drawing: Drawing, width_mm: float = 180.0, transparent: bool = False) -> bytes:
@@ -84,15 +89,17 @@ def _body(item: Fill | Disc) -> str:
 def _text(item: Text) -> str:
     x, y = item.at
     turn = f" rotate({_n(item.angle_deg)})" if item.angle_deg else ""
+    # Some readers round a letter's size to whole units: it is written in tenths, hundredths, …
+    finer = 10.0 ** max(0, math.ceil(math.log10(_LEAST_SIZE / max(item.size_mm, 1e-6))))
     transform = (
         f"translate({_n(x)} {_n(y)}){turn} "
         f"translate({_n(item.start_shift_mm)} {_n(-item.baseline_drop_mm)}) "
-        f"scale({_n(item.stretch)} -1)"
+        f"scale({_n(item.stretch / finer)} {_n(-1.0 / finer)})"
     )
     words = escape(printable(item.text))
-    length = f' textLength="{_n(item.width_mm / item.stretch)}"' if words else ""
+    length = f' textLength="{_n(item.width_mm / item.stretch * finer)}"' if words else ""
     weight = ' font-weight="bold"' if item.bold else ""
-    start = f'<text transform="{transform}" font-size="{_n(item.size_mm)}"{weight}{length}'
+    start = f'<text transform="{transform}" font-size="{_n(item.size_mm * finer)}"{weight}{length}'
     return f'{start} fill="{item.colour}">{words}</text>\n'
 
 

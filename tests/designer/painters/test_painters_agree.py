@@ -12,7 +12,7 @@ from PySide6.QtCore import QByteArray, QRectF
 from PySide6.QtGui import QFontDatabase, QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
-from designer.drawing import PLACEMENT_LAYERS, Look, build_drawing
+from designer.drawing import PLACEMENT_LAYERS, Look, build_drawing, contact_drawing, tip_drawing
 from designer.fonts.files import font_path
 from designer.painters.pdf import POINTS_PER_MM, pdf_bytes
 from designer.painters.png import ensure_application, png_bytes
@@ -80,6 +80,26 @@ def test_png_svg_and_pdf_agree_within_one_percent_of_pixels(qapp, sample, turned
         assert (png < 128).mean() > 0.004, "the picture is nearly empty"
         assert share_that_differs(png, svg) < 0.01
         assert share_that_differs(png, pdf) < 0.01
+
+
+@pytest.mark.parametrize("closeup", ["contact", "tips", "second distances", "measured in inches"])
+def test_close_ups_and_measured_drawings_agree_too(qapp, closeup):
+    routine, answer = ten_balls()
+    look = Look().at_scale(1.5)
+    drawing = {
+        "contact": lambda: contact_drawing(routine, answer.shots[0].pot, look),
+        "tips": lambda: tip_drawing(routine, answer.shots[0].lanes, (), look),
+        "second distances": lambda: build_drawing(
+            routine, answer, PLACEMENT_LAYERS, look=Look().at_scale(18.0)
+        ),
+        "measured in inches": lambda: build_drawing(
+            routine, answer, PLACEMENT_LAYERS, "inch", look=Look(turned=True).at_scale(22.0)
+        ),
+    }[closeup]()
+    png = from_png(drawing)
+    assert (png < 128).mean() > 0.004, "the picture is nearly empty"
+    assert share_that_differs(png, from_svg(drawing, png.shape[0])) < 0.01
+    assert share_that_differs(png, from_pdf(drawing, png.shape[0])) < 0.01
 
 
 def test_a_moved_ball_is_a_difference_the_comparison_sees(qapp):

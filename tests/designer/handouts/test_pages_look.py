@@ -1,0 +1,73 @@
+"""Every kind of sheet on every paper: inside the margins, no text under 7 pt, no colour alone.
+
+Figures are read back from the files; what a page looks like in grey is judged by its pixels.
+"""
+
+from __future__ import annotations
+
+import io
+
+import numpy as np
+import pdfplumber
+import pypdfium2
+import pytest
+
+from designer.handouts import handout_pdf
+from tests.designer.samples.invented_answers import blue_and_back, ten_balls
+
+KINDS = [
+    ("full", "coach", "none"), ("full", "player", "none"), ("full", "player", "upside-down"),
+    ("full", "player", "next-page"), ("steps", "coach", "none"), ("steps", "player", "none"),
+    ("record", "coach", "none"), ("card", "coach", "none"), ("strip", "coach", "none"),
+]  # fmt: skip
+#: Room to the paper's edge that office printers leave blank, points (4.2 mm, common practice).
+EDGE = 12.0
+
+
+@pytest.mark.parametrize(("paper", "landscape", "unit"), [
+    ("a4", False, "mm"), ("letter", True, "inch"), ("a4", True, "inch"), ("letter", False, "mm"),
+])  # fmt: skip
+@pytest.mark.parametrize(("sheet", "audience", "answers"), KINDS)
+def test_nothing_clipped_and_nothing_too_small(sheet, audience, answers, paper, landscape, unit):
+    data = handout_pdf(
+        [blue_and_back(), ten_balls()], paper, audience, unit, sheet=sheet, answers=answers,
+        landscape=landscape, booklet=True,
+    )  # fmt: skip
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert len(pdf.pages) >= 2
+        for page in pdf.pages:
+            assert (page.width > page.height) == landscape
+            for char in page.chars:
+                assert char["x0"] >= EDGE and char["x1"] <= page.width - EDGE, char["text"]
+                assert char["top"] >= EDGE and char["bottom"] <= page.height - EDGE, char["text"]
+                a, b, *_ = char["matrix"]
+                # of a text on its side the reader tells the advance as its size
+                em = char["x1"] - char["x0"] if abs(b) > abs(a) else char["size"]
+                assert em >= 6.99, (char["text"], em)
+            assert {"DejaVuSans" in char["fontname"] for char in page.chars} == {True}
+
+
+def grey(page) -> np.ndarray:
+    return np.asarray(page.render(scale=1.5).to_pil().convert("L"), dtype=float)
+
+
+@pytest.mark.parametrize("sheet", ["full", "card"])
+def test_texts_stand_out_in_grey(sheet):
+    """Every letter has ink far darker, or on a dark ball far lighter, than what is round it."""
+    data = handout_pdf([blue_and_back(), ten_balls()], sheet=sheet)
+    document = pypdfium2.PdfDocument(data)
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        for number, page in enumerate(pdf.pages):
+            shade = grey(document[number])
+            for char in page.chars[::3]:
+                if not char["text"].strip():
+                    continue
+                x0, x1 = int(char["x0"] * 1.5), int(char["x1"] * 1.5) + 1
+                y0, y1 = int(char["top"] * 1.5), int(char["bottom"] * 1.5) + 1
+                patch = shade[y0:y1, x0:x1]
+                assert patch.max() - patch.min() > 60, (
+                    number,
+                    char["text"],
+                    char["x0"],
+                    char["top"],
+                )
