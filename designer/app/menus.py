@@ -11,6 +11,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QDialog, QMenu, QToolBar
 
 from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
+from designer.app.asides import Asides
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
 from designer.app.film import write_film
 from designer.app.help import show_about, show_keys
@@ -45,10 +46,12 @@ class Menus:
             window,
             Entry("Play shot", window.session.player.toggle, "Ctrl+R", "Play the selected lane"),
         )
+        self.asides = Asides(window)
         self._file_menu()
         self._edit_menu()
         self._view_menu()
         self._shot_menu()
+        self.asides.fill(window.menuBar().addMenu("&Routine"))
         self._help_menu()
         self._bar()
         self._session.changed.connect(self.refresh)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from designer.session.words import KIND_NAMES, named_ball
@@ -77,6 +78,10 @@ class BallEdits:
             name, lambda r: edits.move_ball(r, ball_id, x, y), merge=f"{ball_id} {self._drag}"
         )
         return (x, y)
+
+    def move_to(self, places_mm: Mapping[str, Point], name: str) -> bool:
+        """Put several balls at other places in one step; told why not when they do not fit."""
+        return self._session.apply(name, lambda r: edits.move_balls(r, places_mm))
 
     def drop(self) -> None:
         """End a drag: the next one is a step of its own."""

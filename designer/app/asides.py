@@ -1,0 +1,60 @@
+"""Opens the windows beside the table, each once; the work goes on behind them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QMenu
+
+from designer.app.actions import Entry, fill_menu
+from designer.dialogs import AdviceDialog, ReportDialog
+from designer.dialogs.aside import AsideDialog
+
+if TYPE_CHECKING:
+    from designer.app.window import DesignerWindow
+
+
+class Asides:
+    """Knows which of a window's dialogs are open."""
+
+    def __init__(self, window: DesignerWindow) -> None:
+        self._window = window
+        self._open: dict[str, AsideDialog] = {}
+
+    def fill(self, menu: QMenu) -> None:
+        """The entries of the menu."""
+        fill_menu(
+            menu,
+            self._window,
+            [
+                Entry("Report…", self.report, "Ctrl+Shift+R", "Verdicts, chances, tolerances"),
+                Entry("Advice on a gap…", self.advice, "Ctrl+Shift+A", "What to move, and where"),
+            ],
+        )
+
+    def report(self) -> ReportDialog:
+        """Show the report."""
+        made = self._show("report", lambda: ReportDialog(self._window.session, self._window))
+        assert isinstance(made, ReportDialog)
+        return made
+
+    def advice(self) -> AdviceDialog:
+        """Ask for advice on the gap whose reach map was last looked at."""
+        window = self._window
+        made = self._show("advice", lambda: AdviceDialog(window.session, window))
+        assert isinstance(made, AdviceDialog)
+        gap = str(window.reach.gap.currentData() or "")
+        made.look_at(gap, window.session.shown_shot)
+        return made
+
+    def _show(self, name: str, make: Callable[[], AsideDialog]) -> AsideDialog:
+        if name not in self._open:
+            made = make()
+            self._open[name] = made
+            made.finished.connect(lambda _code: self._open.pop(name, None))
+        shown = self._open[name]
+        shown.show()
+        shown.raise_()
+        shown.activateWindow()
+        return shown

@@ -1,0 +1,9 @@
+"""Windows of their own beside the table: the report, advice, table and conditions.
+
+None of them blocks the window: the coach goes on moving balls while they are open.
+"""
+
+from designer.dialogs.advice import AdviceDialog
+from designer.dialogs.report import ReportDialog
+
+__all__ = ["AdviceDialog", "ReportDialog"]

@@ -1,0 +1,317 @@
+"""Advice: a wish for a gap, and the smallest moves of balls that grant it, to be tried at once."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialogButtonBox,
+    QDoubleSpinBox,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.dialogs.advice_words import figures, headline, lost
+from designer.dialogs.aside import WorkBar, WorkingDialog
+from designer.dialogs.report_words import shot_name
+from designer.panels.choices import choose, fill_choices
+from designer.session import Session
+from designer.session.task import Progress
+from designer.session.words import first_up, gap_name, named_ball
+from engine.advice.values import Advice, Wish
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.errors import BaizewrightError
+from engine.routine.values import Routine
+
+TITLE = "Advice on a gap"
+ASK = "Say what you wish for. The smallest moves of balls that grant it are looked for and proved."
+NOTHING = (
+    "No move of one or two balls within 300 mm was found that grants this wish. Ask for less room "
+    "or other paces, or let more balls be moved."
+)
+CALLED_OFF = "Called off: this is what was found until then."
+MOVED = "Balls have been moved since: ask again for advice on the set-up as it is now."
+NO_GAP = "The routine has no gap yet: add one on the Gaps tab."
+NONE_FREE = "Tick at least one ball that may be moved."
+
+
+class AdviceDialog(WorkingDialog):
+    """The wish above, up to three proposals below, each to be tried as one step."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, TITLE, parent)
+        self.resize(620, 700)
+        self._for: Routine | None = None
+        self.proposals: tuple[Advice, ...] = ()
+        self.cards: list[ProposalCard] = []
+        self.gap, self.shot = _choice("Gap"), _choice("Shot")
+        self.pace_from = _number("Lowest pace", PACE_LOWEST, PACE_HIGHEST, 3.0, "", 1, 0.5)
+        self.pace_to = _number("Highest pace", PACE_LOWEST, PACE_HIGHEST, 6.0, "", 1, 0.5)
+        self.room = _number("Room to the nearer edge", 0.0, 500.0, 15.0, " mm", 0, 5.0)
+        self.apart = _number("Lanes apart", 0.0, 1000.0, 0.0, " mm", 0, 10.0)
+        self.apart.setSpecialValueText("any")
+        self.pace_from.valueChanged.connect(
+            lambda low: self.pace_to.setValue(max(low, self.pace_to.value()))
+        )
+        self.pace_to.valueChanged.connect(
+            lambda high: self.pace_from.setValue(min(high, self.pace_from.value()))
+        )
+        self.balls = QListWidget()
+        self.balls.setAccessibleName("Balls that may be moved")
+        self.balls.setMaximumHeight(130)
+        self.note = QLabel(ASK)
+        self.note.setWordWrap(True)
+        self.note.setAccessibleName("About the advice")
+        self.work = WorkBar("Look for moves", "advice")
+        self.work.begin.setDefault(True)
+        self.work.begun.connect(self._on_ask)
+        self.work.task.finished.connect(self._on_found)
+        self.work.task.failed.connect(self._on_failed)
+        self._lay_out()
+
+    def refresh(self) -> None:
+        """Offer the routine's gaps, shots and balls; tell whether the proposals still fit."""
+        routine = self.session.routine
+        gaps = [(gap.id, first_up(gap_name(routine, gap))) for gap in routine.gaps]
+        fill_choices(self.gap, gaps)
+        shots = [(shot.id, first_up(shot_name(routine, shot.id))) for shot in routine.shots]
+        fill_choices(self.shot, shots)
+        self._fill_balls(routine)
+        can = bool(gaps) and bool(shots)
+        self.work.begin.setEnabled(can and not self.work.task.running)
+        if not can:
+            self.note.setText(NO_GAP)
+        elif self.note.text() == NO_GAP:
+            self.note.setText(ASK)
+        fits = self._fits()
+        for card in self.cards:
+            card.show_state(fits, self._is_on_table(card.advice))
+        if self._for is not None and self.cards and not fits:
+            self.note.setText(MOVED)
+        elif self.note.text() == MOVED:
+            self.note.setText("")
+
+    def look_at(self, gap_id: str, shot_id: str) -> None:
+        """Ask about that gap in that shot."""
+        self.catch_up()
+        choose(self.gap, gap_id)
+        choose(self.shot, shot_id)
+
+    def wish(self) -> Wish:
+        """The wish as it is typed; `OutOfRangeError` for one that cannot be."""
+        ticked = [
+            str(item.data(Qt.ItemDataRole.UserRole))
+            for item in map(self.balls.item, range(self.balls.count()))
+            if item.checkState() == Qt.CheckState.Checked
+        ]
+        return Wish(
+            str(self.shot.currentData()),
+            str(self.gap.currentData()),
+            self.pace_from.value(),
+            self.pace_to.value(),
+            self.room.value(),
+            self.apart.value(),
+            tuple(ticked),
+        )
+
+    # Asking ----------------------------------------------------------------------------------
+
+    def _on_ask(self) -> None:
+        routine = self.session.routine
+        try:
+            wish = self.wish()
+        except BaizewrightError as error:
+            self.note.setText(str(error))
+            return
+        if not wish.movable:
+            self.note.setText(NONE_FREE)
+            return
+        self._show(routine, ())
+        self.note.setText("Looking …")
+
+        def work(progress: Progress) -> object:
+            from engine.advice import advise
+
+            return routine, advise(routine, wish, progress)
+
+        self.work.start(work)
+
+    def _on_found(self, found: tuple[Routine, tuple[Advice, ...]]) -> None:
+        self._show(*found)
+        if self.work.task.called_off:
+            self.note.setText(
+                CALLED_OFF if self.proposals else "Called off; nothing was found yet."
+            )
+        else:
+            self.note.setText("" if self.proposals else NOTHING)
+        self.catch_up()
+
+    def _on_failed(self, words: str) -> None:
+        self.note.setText(f"There is no advice: {words}")
+
+    def _show(self, routine: Routine, proposals: tuple[Advice, ...]) -> None:
+        self._for, self.proposals = routine, proposals
+        for card in self.cards:
+            self._results.removeWidget(card)
+            card.deleteLater()
+        self.cards = []
+        for number, advice in enumerate(proposals, start=1):
+            card = ProposalCard(self.session, routine, advice, number)
+            card.try_it.clicked.connect(lambda _=False, one=advice: self._on_try(one))
+            self._results.insertWidget(number - 1, card)
+            self.cards.append(card)
+
+    # Trying ----------------------------------------------------------------------------------
+
+    def _places(self, advice: Advice) -> dict[str, tuple[float, float]]:
+        """Where every ball lies with a proposal."""
+        assert self._for is not None
+        places = {ball.id: ball.centre_mm for ball in self._for.balls}
+        places.update({move.ball: move.to_mm for move in advice.moves})
+        return places
+
+    def _is_on_table(self, advice: Advice) -> bool:
+        now = {ball.id: ball.centre_mm for ball in self.session.routine.balls}
+        return bool(advice.moves) and self._for is not None and now == self._places(advice)
+
+    def _fits(self) -> bool:
+        """Whether the balls lie as when advice was asked, or as one of the proposals has them."""
+        if self._for is None:
+            return False
+        now = {ball.id: ball.centre_mm for ball in self.session.routine.balls}
+        before = {ball.id: ball.centre_mm for ball in self._for.balls}
+        return now == before or any(self._is_on_table(one) for one in self.proposals)
+
+    def _on_try(self, advice: Advice) -> None:
+        if not self._fits():
+            return
+        now = {ball.id: ball.centre_mm for ball in self.session.routine.balls}
+        places = {
+            ball_id: place
+            for ball_id, place in self._places(advice).items()
+            if now[ball_id] != place
+        }
+        self.session.balls.move_to(places, "Advice on a gap")
+        self.catch_up()
+
+    # Layout ----------------------------------------------------------------------------------
+
+    def _fill_balls(self, routine: Routine) -> None:
+        """One tick a ball; locked ones stay where they are."""
+        key = [(ball.id, ball.locked, named_ball(routine, ball.id)) for ball in routine.balls]
+        if getattr(self, "_balls_key", None) == key:
+            return
+        self._balls_key = key
+        off = {
+            item.data(Qt.ItemDataRole.UserRole)
+            for item in map(self.balls.item, range(self.balls.count()))
+            if item.checkState() == Qt.CheckState.Unchecked
+            and item.flags() & Qt.ItemFlag.ItemIsEnabled
+        }
+        self.balls.clear()
+        for ball_id, locked, name in key:
+            item = QListWidgetItem(first_up(name) + (" (locked)" if locked else ""))
+            item.setData(Qt.ItemDataRole.UserRole, ball_id)
+            free = not locked
+            ticked = free and ball_id not in off
+            item.setCheckState(Qt.CheckState.Checked if ticked else Qt.CheckState.Unchecked)
+            if locked:
+                item.setFlags(Qt.ItemFlag.NoItemFlags)
+            self.balls.addItem(item)
+
+    def _lay_out(self) -> None:
+        paces = QHBoxLayout()
+        paces.addWidget(self.pace_from)
+        paces.addWidget(QLabel("to"))
+        paces.addWidget(self.pace_to)
+        paces.addStretch(1)
+        form = QFormLayout()
+        form.addRow("Gap to be reachable", self.gap)
+        form.addRow("In shot", self.shot)
+        form.addRow("At a pace from", paces)
+        form.addRow("With room of at least", self.room)
+        form.addRow("Lanes apart at least", self.apart)
+        form.addRow("May be moved", self.balls)
+        inner = QWidget()
+        self._results = QVBoxLayout(inner)
+        self._results.setContentsMargins(0, 0, 0, 0)
+        self._results.addStretch(1)
+        area = QScrollArea()
+        area.setWidget(inner)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.close)
+        layout = QVBoxLayout(self)
+        layout.addLayout(form)
+        layout.addWidget(self.work)
+        layout.addWidget(self.note)
+        layout.addWidget(area, 1)
+        layout.addWidget(buttons)
+
+
+class ProposalCard(QFrame):
+    """One proposal: what to move, what it gives, what it costs, and a button to try it."""
+
+    def __init__(self, session: Session, routine: Routine, advice: Advice, number: int) -> None:
+        super().__init__()
+        self._session, self._routine, self.advice = session, routine, advice
+        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.what, self.then, self.cost = QLabel(), QLabel(), QLabel()
+        for label in (self.what, self.then, self.cost):
+            label.setWordWrap(True)
+            label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.what.setObjectName("heading")
+        self._number = number
+        self.try_it = QPushButton("Try it")
+        self.try_it.setAutoDefault(False)
+        self.try_it.setAccessibleName(f"Try proposal {number}")
+        column = QVBoxLayout(self)
+        column.addWidget(self.what)
+        column.addWidget(self.then)
+        column.addWidget(self.cost)
+        column.addWidget(self.try_it, 0, Qt.AlignmentFlag.AlignLeft)
+        self.show_state(True, False)
+
+    def show_state(self, fits: bool, on_table: bool) -> None:
+        """Say whether the balls lie so now; a proposal that no longer fits cannot be tried."""
+        shown = self._session.view.unit
+        routine, advice = self._routine, self.advice
+        self.what.setText(f"{self._number}. {headline(routine, advice, shown)}")
+        self.then.setText(figures(advice, self._session.conditions, shown))
+        words = lost(routine, advice)
+        self.cost.setText(words)
+        self.cost.setVisible(bool(words))
+        self.try_it.setVisible(bool(advice.moves))
+        self.try_it.setEnabled(fits and not on_table)
+        self.try_it.setText("On the table now" if on_table else "Try it")
+
+
+def _choice(name: str) -> QComboBox:
+    box = QComboBox()
+    box.setAccessibleName(name)
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    box.setMinimumContentsLength(18)
+    return box
+
+
+def _number(
+    name: str, low: float, high: float, value: float, suffix: str, places: int, step: float
+) -> QDoubleSpinBox:
+    box = QDoubleSpinBox()
+    box.setAccessibleName(name)
+    box.setDecimals(places)
+    box.setRange(low, high)
+    box.setSingleStep(step)
+    box.setSuffix(suffix)
+    box.setValue(value)
+    box.setMaximumWidth(140)
+    return box

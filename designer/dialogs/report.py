@@ -1,0 +1,223 @@
+"""The report: every gap in every shot, chances, errors forgiven, set-up tolerance, lanes apart."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QDialogButtonBox,
+    QLabel,
+    QScrollArea,
+    QSplitter,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.dialogs.aside import WorkBar, WorkingDialog
+from designer.dialogs.report_words import (
+    detail_html,
+    pair_words,
+    percent,
+    shot_name,
+    tolerance_words,
+)
+from designer.panels.claim_words import claim_words
+from designer.panels.lists import Row, bare_list, fill_list, key_of
+from designer.session import Session
+from designer.session.task import Progress
+from designer.session.words import first_up, gap_name
+from engine.answers.values import BallTolerance, GapVerdict
+from engine.players import PLAYERS
+from engine.routine.values import Routine
+
+TITLE = "Report on the routine"
+NO_GAPS = "The routine has no gaps yet."
+WAITING = "The verdicts are being worked out …"
+NO_CLAIMS = (
+    "Set-up tolerance says how far each ball may lie from its place before a claim of the routine "
+    "changes. It needs claims that hold: add them on the Gaps tab."
+)
+TELL = "How far may each ball lie from its place before a claim of the routine changes?"
+OLD = "The routine has changed since: work it out again."
+
+
+class ReportDialog(WorkingDialog):
+    """Three lists: gaps with details of the selected one, tolerances of balls, lanes apart."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, TITLE, parent)
+        self.resize(980, 620)
+        self._for: Routine | None = None
+        self._found: tuple[BallTolerance, ...] = ()
+        levels = tuple(first_up(player.name) for player in PLAYERS)
+        self.gaps = bare_list(("Gap", "Shot", "Verdict", "What stops it", *levels), wide=0)
+        self.gaps.setAccessibleName("Verdicts on gaps")
+        self.gaps.itemSelectionChanged.connect(self._on_selected)
+        self.detail = _text("Details of the selected verdict")
+        self.balls = bare_list(("Ball", "May lie off by", "What changes first"), wide=2)
+        self.balls.setAccessibleName("Set-up tolerance")
+        self.tolerance_note = _text("About set-up tolerance")
+        self.work = WorkBar("Work out", "set-up tolerance")
+        self.work.begun.connect(self._on_work)
+        self.work.task.finished.connect(self._on_found)
+        self.work.task.failed.connect(self._on_failed)
+        self.lanes = bare_list(("Lanes", "Apart", "A player’s guess", "Shot"), wide=2)
+        self.lanes.setAccessibleName("Lanes apart")
+        self.lanes_note = _text("About lanes apart")
+        self._lay_out()
+
+    def refresh(self) -> None:
+        """Show what the full answer has, and whether the tolerances still belong to it."""
+        self._show_gaps()
+        self._show_tolerance()
+        self._show_lanes()
+
+    # Gaps ------------------------------------------------------------------------------------
+
+    def _show_gaps(self) -> None:
+        session, routine = self.session, self.session.routine
+        verdicts = self._verdicts()
+        rows: list[Row] = []
+        for key, one in verdicts.items():
+            mark = "reachable" if one.reachable else "NOT reachable"
+            chances = [""] * len(PLAYERS)
+            if one.choice is not None:
+                chances = [percent(chance) for _, chance, _, _ in one.choice.chances]
+            name = first_up(gap_name(routine, routine.gap(one.gap)))
+            rows.append(
+                (key, (name, shot_name(routine, one.shot), mark, one.limit, *chances), None)
+            )
+        chosen = key_of(self.gaps) or next(iter(verdicts), "")
+        fill_list(self.gaps, rows, chosen)
+        verdict = verdicts.get(chosen)
+        if verdict is not None:
+            text = detail_html(routine, verdict, session.conditions, session.view.unit)
+        else:
+            text = NO_GAPS if not routine.gaps else WAITING
+        if self.detail.text() != text:
+            self.detail.setText(text)
+
+    def _verdicts(self) -> dict[str, GapVerdict]:
+        answer, routine = self.session.answer, self.session.routine
+        if answer is None or not self.session.answer_is_full:
+            return {}
+        gaps, shots = {g.id for g in routine.gaps}, {s.id for s in routine.shots}
+        return {
+            f"{one.shot}/{one.gap}": one
+            for one in answer.verdicts
+            if one.gap in gaps and one.shot in shots
+        }
+
+    def _on_selected(self) -> None:
+        if not self.filling:
+            self.catch_up()
+
+    # Set-up tolerance ------------------------------------------------------------------------
+
+    def _show_tolerance(self) -> None:
+        routine = self.session.routine
+        claims = {i: claim_words(routine, claim) for i, claim in enumerate(routine.claims)}
+        present = {ball.id for ball in routine.balls}
+        rows: list[Row] = [
+            (one.ball, tolerance_words(routine, one, claims, self.session.view.unit), None)
+            for one in sorted(self._found, key=lambda one: one.tolerance_mm)
+            if one.ball in present
+        ]
+        fill_list(self.balls, rows, key_of(self.balls))
+        note = TELL if routine.claims else NO_CLAIMS
+        if self._for is not None and self._for is not routine:
+            note = OLD
+        self.tolerance_note.setText(note)
+        self.work.begin.setEnabled(bool(routine.claims) and not self.work.task.running)
+
+    def _on_work(self) -> None:
+        routine = self.session.routine
+
+        def work(progress: Progress) -> object:
+            from engine.answers import set_up_tolerance
+
+            return routine, set_up_tolerance(routine, progress)
+
+        self.work.start(work)
+
+    def _on_found(self, found: tuple[Routine, tuple[BallTolerance, ...]]) -> None:
+        self._for, self._found = found
+        self.catch_up()
+        if self._for is not self.session.routine:
+            return
+        if self.work.task.called_off:
+            count = len(self.session.routine.balls) - len(self._found)
+            self.tolerance_note.setText(f"Called off: {count} balls were not looked at.")
+        elif not self._found:
+            self.tolerance_note.setText("No claim holds, so none can change.")
+
+    def _on_failed(self, words: str) -> None:
+        self.tolerance_note.setText(f"There is no set-up tolerance: {words}")
+
+    # Lanes apart -----------------------------------------------------------------------------
+
+    def _show_lanes(self) -> None:
+        session, routine = self.session, self.session.routine
+        answer = session.answer
+        shots = answer.shots if answer is not None and session.predictions.is_ready else ()
+        known = {shot.id for shot in routine.shots}
+        rows: list[Row] = []
+        unsure = 0
+        for shot in shots:
+            if shot.shot not in known:
+                continue
+            from engine.answers import lane_pairs
+
+            for pair in lane_pairs(shot):
+                key = f"{shot.shot}/{pair.one}/{pair.two}"
+                words = pair_words(pair, session.view.unit)
+                rows.append((key, (*words, shot_name(routine, shot.shot)), None))
+                unsure += not pair.apart
+        fill_list(self.lanes, rows, key_of(self.lanes))
+        note = "Measured where the player points: the first cushion, or where the lane ends."
+        if unsure:
+            pairs = "One pair of lanes lies" if unsure == 1 else f"{unsure} pairs of lanes lie"
+            note = f"<b>{pairs} too close for a guess to tell them apart.</b> {note}"
+        self.lanes_note.setText(note)
+        mark = "Lanes apart (mind)" if unsure else "Lanes apart"
+        self.parts.setTabText(2, mark)
+
+    # Layout ----------------------------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        detail = QScrollArea()
+        detail.setWidget(self.detail)
+        detail.setWidgetResizable(True)
+        gaps = QSplitter(Qt.Orientation.Vertical)
+        gaps.addWidget(self.gaps)
+        gaps.addWidget(detail)
+        gaps.setStretchFactor(1, 1)
+        self.parts = QTabWidget()
+        self.parts.addTab(gaps, "Gaps")
+        self.parts.addTab(_page(self.tolerance_note, self.work, self.balls), "Set-up tolerance")
+        self.parts.addTab(_page(self.lanes_note, self.lanes), "Lanes apart")
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.close)
+        layout = QVBoxLayout(self)
+        layout.addWidget(self.parts, 1)
+        layout.addWidget(buttons)
+
+
+def _page(*parts: QWidget) -> QWidget:
+    page = QWidget()
+    column = QVBoxLayout(page)
+    for part in parts:
+        column.addWidget(part)
+    column.addStretch(1)
+    return page
+
+
+def _text(name: str) -> QLabel:
+    label = QLabel()
+    label.setAccessibleName(name)
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.RichText)
+    label.setMargin(4)
+    label.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    return label

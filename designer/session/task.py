@@ -1,0 +1,80 @@
+"""One long piece of work on a thread of its own: with progress, and it can be called off."""
+
+from __future__ import annotations
+
+import contextlib
+import traceback
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+
+from PySide6.QtCore import QObject, Signal
+
+from engine.errors import BaizewrightError
+
+#: Told the share done; False asks the work to stop.
+Progress = Callable[[float], bool]
+
+
+class Task(QObject):
+    """Runs one piece of work at a time; `finished` brings its result, `failed` the words why not.
+
+    Work that was called off still finishes, with what it found until then.
+    """
+
+    progressed = Signal(float)
+    finished = Signal(object)
+    failed = Signal(str)
+    _done = Signal(object, object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._pool: ThreadPoolExecutor | None = None
+        self._stop = False
+        self.running = False
+        self.called_off = False
+        self._done.connect(self._on_done)
+
+    def start(self, work: Callable[[Progress], object]) -> bool:
+        """Begin; False while other work is under way."""
+        if self.running:
+            return False
+        self.running, self._stop, self.called_off = True, False, False
+        if self._pool is None:
+            self._pool = ThreadPoolExecutor(1, thread_name_prefix="task")
+
+        def ended(done: Future) -> None:
+            if done.cancelled():
+                return
+            error = done.exception()
+            # The window may be gone by now.
+            with contextlib.suppress(RuntimeError):
+                self._done.emit(None if error else done.result(), error)
+
+        self._pool.submit(work, self._tell).add_done_callback(ended)
+        return True
+
+    def call_off(self) -> None:
+        """Ask the work to stop soon."""
+        self._stop = self.called_off = True
+
+    def close(self) -> None:
+        """Stop; nobody hears of the work any more."""
+        self._stop = True
+        if self._pool is not None:
+            self._pool.shutdown(wait=False, cancel_futures=True)
+            self._pool = None
+
+    def _tell(self, share: float) -> bool:
+        with contextlib.suppress(RuntimeError):
+            self.progressed.emit(share)
+        return not self._stop
+
+    def _on_done(self, found: object, error: Exception | None) -> None:
+        self.running = False
+        if error is None:
+            self.finished.emit(found)
+        elif isinstance(error, BaizewrightError):
+            self.failed.emit(str(error))
+        else:
+            traceback.print_exception(error)
+            self.failed.emit(f"The engine failed ({type(error).__name__}: {error}).")
