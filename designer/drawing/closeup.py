@@ -123,7 +123,7 @@ def _from_above(c: _Contact) -> list[Item]:
               (cue[0] + ux * r * 0.4, cue[1] + uy * r * 0.4))  # fmt: skip
     return [
         Stroke(
-            roles.AIM_LINE, (((cue[0], cue[1] - 2.0 * r), (cue[0], cue[1] + 1.9 * r)),),
+            roles.AIM_LINE, (((cue[0], cue[1] - 1.4 * r), (cue[0], cue[1] + 1.9 * r)),),
             pen * 0.8, ink.SOFT_INK, dash=(pen * 2, pen * 3), cap="butt",
         ),
         Stroke(roles.POTTING_LINE, ((cue, potted),), pen * 1.3, ink.INK),
