@@ -137,11 +137,17 @@ def _jaw(end: Point, face: Face, table: Table) -> list[Point]:
 
 
 def _jaw_at(end: Point, table: Table) -> tuple[Pocket, Point, Point] | None:
-    """The pocket whose jaw starts at this end of a face, that jaw's centre, and the other's."""
+    """The pocket whose jaw starts at this end of a face, its centre, and what its end looks to.
+
+    A rounded jaw ends towards the other jaw's centre, a small tip where its straight jaw begins.
+    """
     for pocket in table.pockets:
-        for centre, other in (pocket.jaws_mm, pocket.jaws_mm[::-1]):
-            if abs(math.dist(centre, end) - pocket.jaw_radius_mm) < 1e-6:
-                return pocket, centre, other
+        for index, centre in enumerate(pocket.jaws_mm):
+            if abs(math.dist(centre, end) - pocket.jaw_radius_mm) >= 1e-6:
+                continue
+            if pocket.facings:
+                return pocket, centre, pocket.facings[index].start_mm
+            return pocket, centre, pocket.jaws_mm[1 - index]
     return None
 
 
