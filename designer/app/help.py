@@ -10,6 +10,11 @@ from engine.version import VERSION
 #: Pairs of what is done with keys or mouse and what that does.
 KEYS: tuple[tuple[str, str], ...] = (
     ("Drag a ball", "move it; it stops at what it meets"),
+    ("Control while dragging", "keep the ball from being drawn to spots, lines and other balls"),
+    ("Figures while dragging", "hold the ball that far from the nearest cushion of its way"),
+    ("Return after figures", "keep that, and type the distance from the other cushion"),
+    ("Shift+click, or drag a band", "choose several balls; they are moved and nudged together"),
+    ("G, then drag edge to edge", "draw a gap; along a cushion it marks a stretch"),
     ("Arrow keys", "nudge the selected ball by 1 mm, with Shift by 10 mm"),
     ("Tab, Shift+Tab", "next ball, ball before"),
     ("Escape while dragging", "put the ball back"),

@@ -12,6 +12,8 @@ from PySide6.QtWidgets import QDialog, QMenu, QToolBar
 
 from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
 from designer.app.asides import Asides
+from designer.app.clipboard import copy_balls, paste_balls
+from designer.app.asides import Asides
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
 from designer.app.film import write_film
 from designer.app.help import show_about, show_keys
@@ -69,9 +71,14 @@ class Menus:
             made.setIconText(word)
             made.setToolTip(step_text(word, name))
             made.setEnabled(bool(name))
-        self.remove_ball.setEnabled(ball is not None)
-        self.lock_ball.setEnabled(ball is not None)
-        self.lock_ball.setText("Unlock ball" if ball is not None and ball.locked else "Lock ball")
+        several = len(self._session.chosen) > 1
+        for made in (self.remove_ball, self.lock_ball, self.copy, self.duplicate):
+            made.setEnabled(ball is not None)
+        noun = "balls" if several else "ball"
+        self.lock_ball.setText(
+            f"Unlock {noun}" if ball is not None and ball.locked else f"Lock {noun}"
+        )
+        self.remove_ball.setText(f"Take {noun} off the table")
 
     def _file_menu(self) -> None:
         window, files = self._window, self._window.files
@@ -110,18 +117,54 @@ class Menus:
         menu = window.menuBar().addMenu("&Edit")
         menu.addActions([self.undo, self.redo])
         menu.addSeparator()
+        self.copy, _, self.duplicate = fill_menu(
+            menu,
+            window,
+            [
+                Entry("Copy balls", lambda: copy_balls(session), Key.Copy),
+                Entry("Paste balls", lambda: paste_balls(session), Key.Paste),
+                Entry("Duplicate balls", session.group.duplicate, "Ctrl+D"),
+            ],
+        )
+        menu.addSeparator()
         self.remove_ball, self.lock_ball = fill_menu(
             menu,
             window,
             [
                 # Not the bare key: a stray one must not take a ball away.
-                Entry(
-                    "Take ball off the table",
-                    lambda: session.balls.remove(session.selected_ball),
-                    "Ctrl+Del",
-                ),
+                Entry("Take ball off the table", session.group.remove, "Ctrl+Del"),
                 Entry("Lock ball", self._toggle_lock, "Ctrl+L"),
             ],
+        )
+        menu.addSeparator()
+        fill_menu(
+            menu,
+            window,
+            [
+                Entry("Choose all balls", self._choose_all, Key.SelectAll),
+                Entry(
+                    "Mirror across the long line",
+                    lambda: session.group.mirror("long"),
+                    "Ctrl+Shift+M",
+                    "The chosen balls, or with none chosen the whole routine",
+                ),
+                Entry(
+                    "Mirror across the cross line",
+                    lambda: session.group.mirror("cross"),
+                    "Ctrl+Shift+K",
+                    "The chosen balls, or with none chosen the whole routine",
+                ),
+                Entry("Reds in their triangle", session.group.rack_reds, "Ctrl+Shift+F"),
+            ],
+        )
+        menu.addSeparator()
+        self.draw_gap = action(
+            window, Entry("Draw gap", self._draw_gap, None, "Drag from edge to edge (G)")
+        )
+        self.draw_gap.setCheckable(True)
+        menu.addAction(self.draw_gap)
+        window.canvas.drawing_changed.connect(
+            lambda: self.draw_gap.setChecked(window.canvas.hands.pen.on)
         )
         menu.addSeparator()
         fill_menu(
@@ -198,6 +241,8 @@ class Menus:
         bar.addSeparator()
         bar.addActions([self.units.mm, self.units.inch])
         bar.addSeparator()
+        bar.addAction(self.draw_gap)
+        bar.addSeparator()
         bar.addAction(self.play)
         bar.addSeparator()
         bar.addAction(self.handout)
@@ -222,7 +267,13 @@ class Menus:
     def _toggle_lock(self) -> None:
         ball = self._session.ball
         if ball is not None:
-            self._session.balls.lock(ball.id, not ball.locked)
+            self._session.group.lock(not ball.locked)
+
+    def _choose_all(self) -> None:
+        self._session.choose_balls([ball.id for ball in self._session.routine.balls])
+
+    def _draw_gap(self) -> None:
+        self._window.canvas.draw_gap(not self._window.canvas.hands.pen.on)
 
     def _export_diagram(self) -> None:
         path = self._window.files.asker.diagram_to_write(self._window.files.beside(".svg"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QContextMenuEvent,
     QFocusEvent,
@@ -34,6 +34,9 @@ LINGER_MS = 4_000
 
 class TableCanvas(QWidget):
     """The table to scale. Drag a ball, nudge it by arrow keys; wheel, + and − zoom."""
+
+    #: Drawing a gap has begun or ended.
+    drawing_changed = Signal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -89,6 +92,19 @@ class TableCanvas(QWidget):
         self.frame.fit()
         self.update()
 
+    def draw_gap(self, on: bool = True) -> None:
+        """Have the next drag from edge to edge make a gap, or no longer."""
+        self._session.player.close()
+        self.hands.pen.on = on
+        if on:
+            self._session.messages.note(
+                "Draw the gap: drag from one ball to another, or to a cushion.",
+                "Dragging along a cushion marks a stretch of it. Escape ends.",
+            )
+            self.setFocus()
+        self.setCursor(Qt.CursorShape.CrossCursor) if on else self.unsetCursor()
+        self.drawing_changed.emit()
+
     def shape(self) -> float:
         """Width over height of what there is to show."""
         self._fit_frame()
@@ -126,6 +142,11 @@ class TableCanvas(QWidget):
         for locked in self._session.routine.balls:
             if locked.locked:
                 overlay.paint_lock(painter, locked, radius_of(locked), matrix)
+        for also in self._session.group.balls[1:]:
+            overlay.paint_selected(painter, also, radius_of(also), matrix)
+        self.hands.pen.paint(painter, matrix)
+        if self.hands.band is not None:
+            overlay.paint_band(painter, self.hands.band)
         ball = self._session.ball
         if ball is None:
             return
@@ -136,6 +157,9 @@ class TableCanvas(QWidget):
             font = QFont(self.font())
             overlay.paint_readings(painter, ball, placement, radius, matrix, view.unit, font, area)
             overlay.paint_selected(painter, ball, radius, matrix)
+            words = self.hands.holding.words() or (self.hands.snap.words if self.hands.snap else "")
+            if self.hands.dragged and words:
+                overlay.paint_words(painter, words, ball, radius, matrix, font, area)
 
     def _fit_frame(self) -> None:
         self.frame.resize(self.width(), self.height())
@@ -167,9 +191,10 @@ class TableCanvas(QWidget):
         """Let go."""
         if self.hands.dragged:
             self._linger.start()
-        self.hands.release()
+        self.hands.release(event.position())
         self._show_cursor(event.position())
         self.update()
+        self.drawing_changed.emit()
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Choose the object ball or the pocket."""
@@ -193,7 +218,8 @@ class TableCanvas(QWidget):
         if by_key and ball is not None:
             at = self.frame.transform().map(QPointF(*ball.centre_mm))
         ball_id = self.hands.ball_at(at)
-        self._session.point_at_ball(ball_id)
+        if ball_id not in self._session.chosen:
+            self._session.point_at_ball(ball_id)
         place = self.frame.to_table(at)
         menu = menu_for(self, self._session, ball_id, self.hands.pocket_at(at), place)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -232,6 +258,9 @@ class TableCanvas(QWidget):
         elif self.hands.key(event):
             self._linger.start()
             self.update()
+            self.drawing_changed.emit()
+        elif event.key() == Qt.Key.Key_G and not event.modifiers():
+            self.draw_gap(not self.hands.pen.on)
         elif event.key() in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
             self.zoom_in()
         elif event.key() == Qt.Key.Key_Minus:
@@ -259,7 +288,9 @@ class TableCanvas(QWidget):
         super().resizeEvent(event)
 
     def _show_cursor(self, at: QPointF) -> None:
-        if self.hands.dragged:
+        if self.hands.pen.on:
+            self.setCursor(Qt.CursorShape.CrossCursor)
+        elif self.hands.dragged:
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
         elif self.hands.ball_at(at):
             self.setCursor(Qt.CursorShape.OpenHandCursor)

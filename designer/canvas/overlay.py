@@ -74,6 +74,48 @@ def paint_readings(
         taken.append(_reading(painter, at, end, radius, reading, unit, font, area, taken))
 
 
+def paint_band(painter: QPainter, band: QRectF) -> None:
+    """The stretch of the canvas in which balls are being chosen."""
+    fill = QColor(POINTER)
+    fill.setAlphaF(0.10)
+    pen = QPen(QColor(POINTER), 1.4)
+    pen.setDashPattern([4.0, 3.0])
+    painter.setPen(pen)
+    painter.setBrush(fill)
+    painter.drawRect(band)
+
+
+def paint_words(
+    painter: QPainter,
+    words: str,
+    ball: Ball,
+    radius_mm: float,
+    matrix: QTransform,
+    font: QFont,
+    area: QRectF,
+) -> None:
+    """A line of words near a ball: what it is drawn to, or what is held for it."""
+    at, radius = _on_screen(ball, radius_mm, matrix)
+    bold = QFont(font)
+    bold.setBold(True)
+    size = QFontMetricsF(bold).boundingRect(words)
+    box = QRectF(0.0, 0.0, size.width() + 16.0, size.height() + 8.0)
+    off = radius + 14.0 + box.height() / 2
+    places = []
+    for side in (QPointF(box.width() / 2 + 10.0, off), QPointF(-box.width() / 2 - 10.0, off)):
+        for sign in (1.0, -1.0):
+            moved = QRectF(box)
+            moved.moveCenter(at + side * sign)
+            places.append(moved)
+    box = next((place for place in places if area.contains(place)), _inside(places[0], area))
+    painter.setPen(QPen(QColor(INK), 1.2))
+    painter.setBrush(QColor(INK))
+    painter.drawRoundedRect(box, 4.0, 4.0)
+    painter.setPen(QColor(PAPER))
+    painter.setFont(bold)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+
 def _line(painter: QPainter, at: QPointF, end: QPointF, radius: float) -> None:
     for colour, width in ((PAPER, 4.0), (POINTER, 1.6)):
         painter.setPen(QPen(QColor(colour), width))

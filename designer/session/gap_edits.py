@@ -27,6 +27,11 @@ class GapEdits:
         """Add the gap between a ball and a cushion; its id, "" if refused."""
         return self._add(Gap(self._free_id(), "ball-cushion", balls=(ball,), cushion=cushion))
 
+    def add_stretch(self, cushion: str, from_mm: float, to_mm: float) -> str:
+        """Add a stretch of a cushion to be reached; its id, "" if refused."""
+        gap = Gap(self._free_id(), "cushion-stretch", cushion=cushion, from_mm=from_mm, to_mm=to_mm)
+        return self._add(gap)
+
     def remove(self, gap_id: str) -> None:
         """Remove a gap and the claims about it."""
         routine = self._session.routine

@@ -156,6 +156,9 @@ class Predictions(QObject):
         self._pool.submit(work).add_done_callback(finished)
 
     def _on_loaded(self, error: Exception | None) -> None:
+        if self._aside and self._pool is None:
+            # Closed while it was being loaded, with the news still under way.
+            return
         if error is not None:
             self.failed.emit(f"{type(error).__name__}: {error}")
             return

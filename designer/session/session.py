@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from PySide6.QtCore import QObject, Signal
 
 from designer.session.ball_edits import BallEdits
 from designer.session.gap_edits import GapEdits
+from designer.session.group_edits import GroupEdits
 from designer.session.messages import Messages
 from designer.session.player import Player
 from designer.session.predictions import Predictions
@@ -55,11 +57,13 @@ class Session(QObject):
         self.predictions.setParent(self)
         self.view = view or View()
         self.selected_ball = ""
+        self.also: tuple[str, ...] = ()
         self.shown_shot = ""
         self.shown_lane = ""
         self.answer: RoutineAnswer | None = None
         self.answer_is_full = False
         self.balls = BallEdits(self)
+        self.group = GroupEdits(self)
         self.shots = ShotEdits(self)
         self.gaps = GapEdits(self)
         self.sheet = SheetEdits(self)
@@ -104,6 +108,11 @@ class Session(QObject):
         return next((b for b in self.routine.balls if b.id == self.selected_ball), None)
 
     @property
+    def chosen(self) -> tuple[str, ...]:
+        """Ids of all chosen balls, the selected one first."""
+        return (self.selected_ball, *self.also) if self.selected_ball else ()
+
+    @property
     def shot(self) -> Shot | None:
         """The shot on show."""
         return next((s for s in self.routine.shots if s.id == self.shown_shot), None)
@@ -146,10 +155,25 @@ class Session(QObject):
         self.document.redo()
 
     def point_at_ball(self, ball_id: str) -> None:
-        """Select a ball, or none with ""."""
-        if ball_id != self.selected_ball:
-            self.selected_ball = ball_id
+        """Select a ball alone, or none with ""."""
+        if ball_id != self.selected_ball or self.also:
+            self.selected_ball, self.also = ball_id, ()
             self.pointed.emit()
+
+    def choose_balls(self, ball_ids: Sequence[str]) -> None:
+        """Select several balls, the first of them as the one whose fields are shown."""
+        first, *others = ball_ids or [""]
+        if (first, *others) != (self.selected_ball, *self.also):
+            self.selected_ball, self.also = first, tuple(others)
+            self.pointed.emit()
+
+    def toggle_ball(self, ball_id: str) -> None:
+        """Choose one ball more, or one less."""
+        chosen = self.chosen
+        if ball_id in chosen:
+            self.choose_balls([one for one in chosen if one != ball_id])
+        else:
+            self.choose_balls([*chosen, ball_id])
 
     def point_at_lane(self, label: str) -> None:
         """Select a lane of the shot on show."""
@@ -212,18 +236,19 @@ class Session(QObject):
 
     def _keep_pointing(self, *, anew: bool = False) -> bool:
         """Keep selections on what exists; True when one had to move."""
-        before = (self.selected_ball, self.shown_shot, self.shown_lane)
+        before = (self.chosen, self.shown_shot, self.shown_lane)
         if anew:
             self.selected_ball = self.shown_shot = self.shown_lane = ""
-        if self.ball is None:
-            self.selected_ball = ""
+        ids = {ball.id for ball in self.routine.balls}
+        left = [one for one in (() if anew else self.chosen) if one in ids]
+        self.selected_ball, self.also = (left[0], tuple(left[1:])) if left else ("", ())
         if self.shot is None:
             shots = self.routine.shots
             self.shown_shot = shots[0].id if shots else ""
         if self.lane is None:
             lanes = self.shot.lanes if self.shot is not None else ()
             self.shown_lane = lanes[0].label if lanes else ""
-        return before != (self.selected_ball, self.shown_shot, self.shown_lane)
+        return before != (self.chosen, self.shown_shot, self.shown_lane)
 
     def _answer(self) -> None:
         self.answer = self.predictions.at_once(self.routine, self.shown_shot)
