@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QMenu
 
 from designer.app.actions import Entry, fill_menu
-from designer.dialogs import AdviceDialog, ReportDialog
+from designer.dialogs import AdviceDialog, ReportDialog, TableDialog
 from designer.dialogs.aside import AsideDialog
 
 if TYPE_CHECKING:
@@ -30,6 +30,8 @@ class Asides:
             [
                 Entry("Report…", self.report, "Ctrl+Shift+R", "Verdicts, chances, tolerances"),
                 Entry("Advice on a gap…", self.advice, "Ctrl+Shift+A", "What to move, and where"),
+                None,
+                Entry("Table and conditions…", self.table, "Ctrl+Shift+B", "What lanes rest on"),
             ],
         )
 
@@ -46,6 +48,12 @@ class Asides:
         assert isinstance(made, AdviceDialog)
         gap = str(window.reach.gap.currentData() or "")
         made.look_at(gap, window.session.shown_shot)
+        return made
+
+    def table(self) -> TableDialog:
+        """Show the table and the conditions."""
+        made = self._show("table", lambda: TableDialog(self._window.session, self._window))
+        assert isinstance(made, TableDialog)
         return made
 
     def _show(self, name: str, make: Callable[[], AsideDialog]) -> AsideDialog:

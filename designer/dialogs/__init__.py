@@ -5,5 +5,6 @@ None of them blocks the window: the coach goes on moving balls while they are op
 
 from designer.dialogs.advice import AdviceDialog
 from designer.dialogs.report import ReportDialog
+from designer.dialogs.table import TableDialog
 
-__all__ = ["AdviceDialog", "ReportDialog"]
+__all__ = ["AdviceDialog", "ReportDialog", "TableDialog"]

@@ -7,7 +7,6 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QLabel,
     QScrollArea,
-    QSplitter,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -49,7 +48,7 @@ class ReportDialog(WorkingDialog):
         self.resize(980, 620)
         self._for: Routine | None = None
         self._found: tuple[BallTolerance, ...] = ()
-        levels = tuple(first_up(player.name) for player in PLAYERS)
+        levels = tuple(f"{first_up(player.name)}’s chance" for player in PLAYERS)
         self.gaps = bare_list(("Gap", "Shot", "Verdict", "What stops it", *levels), wide=0)
         self.gaps.setAccessibleName("Verdicts on gaps")
         self.gaps.itemSelectionChanged.connect(self._on_selected)
@@ -188,10 +187,10 @@ class ReportDialog(WorkingDialog):
         detail = QScrollArea()
         detail.setWidget(self.detail)
         detail.setWidgetResizable(True)
-        gaps = QSplitter(Qt.Orientation.Vertical)
-        gaps.addWidget(self.gaps)
-        gaps.addWidget(detail)
-        gaps.setStretchFactor(1, 1)
+        gaps = QWidget()
+        column = QVBoxLayout(gaps)
+        column.addWidget(self.gaps, 1)
+        column.addWidget(detail, 2)
         self.parts = QTabWidget()
         self.parts.addTab(gaps, "Gaps")
         self.parts.addTab(_page(self.tolerance_note, self.work, self.balls), "Set-up tolerance")

@@ -1,0 +1,165 @@
+"""The page of the conditions: a value each, with the table's own, likely range and source."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFileDialog,
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.dialogs.table_words import condition_fact, confidence_words, figure, range_words
+from designer.panels.choices import fill_choices
+from designer.panels.fields import TextField
+from designer.session import Session
+from designer.session.condition_edits import ConditionEdits
+from engine.conditions import CONDITION_FACTS, preset, preset_ids
+from engine.conditions.model import OPTIONAL_CONDITIONS
+
+HEADS = ("Condition", "Value", "Table’s own", "Likely", "Source and confidence")
+FILES = "Conditions (*.json);;All files (*)"
+
+
+class ConditionsPage(QWidget):
+    """One row a condition. A value typed is stated by the routine; "own" takes it back."""
+
+    def __init__(self, session: Session, edits: ConditionEdits) -> None:
+        super().__init__()
+        self._session, self._edits = session, edits
+        self.presets = QComboBox()
+        self.presets.setAccessibleName("Usual cloth")
+        fill_choices(self.presets, [(one, preset(one).title) for one in preset_ids()])
+        self.presets.currentIndexChanged.connect(self._show_note)
+        self.use = _button("Use this cloth", lambda: edits.use_preset(self.presets.currentData()))
+        self.load = _button("From a calibration…", self._on_load)
+        self.reset = _button("Table’s own for all", edits.reset_all)
+        self.preset_note = QLabel()
+        self.preset_note.setWordWrap(True)
+        #: Asks for the file; tests put another in its place.
+        self.ask_file: Callable[[], Path | None] = self._ask_file
+        self.rows: dict[str, ConditionRow] = {}
+        grid_widget = QWidget()
+        grid = QGridLayout(grid_widget)
+        grid.setHorizontalSpacing(12)
+        for column, head in enumerate(HEADS):
+            label = QLabel(f"<b>{head}</b>")
+            grid.addWidget(label, 0, column if column < 3 else column + 1)
+        for number, name in enumerate(CONDITION_FACTS, start=1):
+            row = ConditionRow(session, edits, name)
+            row.put(grid, number)
+            self.rows[name] = row
+        grid.setColumnStretch(5, 1)
+        grid.setRowStretch(len(CONDITION_FACTS) + 1, 1)
+        area = QScrollArea()
+        area.setWidget(grid_widget)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        top = QHBoxLayout()
+        top.addWidget(QLabel("Usual cloth"))
+        top.addWidget(self.presets, 1)
+        for button in (self.use, self.load, self.reset):
+            top.addWidget(button)
+        layout = QVBoxLayout(self)
+        layout.addLayout(top)
+        layout.addWidget(self.preset_note)
+        layout.addWidget(area, 1)
+        self._show_note()
+
+    def refresh(self) -> None:
+        """Show every condition as it is now."""
+        for row in self.rows.values():
+            row.refresh()
+        stated = any(self._edits.stated(name) for name in self.rows)
+        self.reset.setEnabled(stated)
+
+    def _show_note(self) -> None:
+        self.preset_note.setText(preset(self.presets.currentData()).note)
+
+    def _on_load(self) -> None:
+        path = self.ask_file()
+        if path is not None:
+            self._edits.load(path)
+
+    def _ask_file(self) -> Path | None:
+        name, _ = QFileDialog.getOpenFileName(self, "Conditions found by a calibration", "", FILES)
+        return Path(name) if name else None
+
+
+class ConditionRow:
+    """The widgets of one condition."""
+
+    def __init__(self, session: Session, edits: ConditionEdits, name: str) -> None:
+        self._session, self._edits, self._name = session, edits, name
+        fact = CONDITION_FACTS[name]
+        self._title = fact.title
+        unit = f", {fact.unit}" if fact.unit else ""
+        self.title = QLabel(fact.title[:1].upper() + fact.title[1:] + unit)
+        self.title.setWordWrap(True)
+        self.field = TextField()
+        self.field.setAccessibleName(fact.title)
+        self.field.setMaximumWidth(96)
+        self.field.setPlaceholderText("as the others" if name in OPTIONAL_CONDITIONS else "")
+        self.field.committed.connect(self._on_typed)
+        self.own = QLabel()
+        self.back = _button("own", lambda: edits.reset(name, fact.title))
+        self.back.setToolTip("Back to the table’s own value")
+        self.back.setAccessibleName(f"Table’s own {fact.title}")
+        self.back.setMaximumWidth(60)
+        self.likely, self.source = QLabel(), QLabel()
+        self.source.setWordWrap(True)
+
+    def put(self, grid: QGridLayout, number: int) -> None:
+        """Into a row of the grid."""
+        self.title.setMinimumWidth(190)
+        parts = (self.title, self.field, self.own, self.back, self.likely, self.source)
+        for column, part in enumerate(parts):
+            grid.addWidget(part, number, column, Qt.AlignmentFlag.AlignTop)
+
+    def refresh(self) -> None:
+        """Show value, own value, range, source."""
+        value = getattr(self._session.conditions, self._name)
+        own = getattr(self._edits.usual, self._name)
+        known = condition_fact(self._session.table, self._name)
+        stated = self._edits.stated(self._name)
+        self.field.show_text("" if value is None else figure(value))
+        self.own.setText("as the others" if own is None else figure(own))
+        self.back.setEnabled(stated)
+        likely = range_words(known.low, known.high)
+        outside = value is not None and not math.isnan(known.low)
+        outside = outside and not known.low - 1e-12 <= value <= known.high + 1e-12
+        self.likely.setText(f"{likely}<br><b>outside</b>" if outside else likely)
+        told = "stated by this routine; " if stated else ""
+        self.source.setText(f"{told}{known.source} ({confidence_words(known.confidence)})")
+
+    def _on_typed(self, text: str) -> None:
+        words = text.strip().replace(",", ".")
+        if not words:
+            self._edits.reset(self._name, self._title)
+        else:
+            try:
+                self._edits.set_value(self._name, self._title, float(words))
+            except ValueError:
+                self._session.messages.warn(
+                    f"“{text.strip()}” is no number for the {self._title}.",
+                    f"Type a number, such as {self.own.text()}.",
+                )
+        self.refresh()
+
+
+def _button(text: str, do: Callable[[], object]) -> QPushButton:
+    made = QPushButton(text)
+    made.setAutoDefault(False)
+    made.clicked.connect(lambda _checked=False: do())
+    return made

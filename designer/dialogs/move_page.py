@@ -1,0 +1,261 @@
+"""The page that moves the routine to another table, after a full check of what survives there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from html import escape
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFileDialog,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.dialogs.aside import WorkBar
+from designer.panels.choices import choose, fill_choices
+from designer.panels.claim_words import claim_words
+from designer.session import Session
+from designer.session.condition_edits import ConditionEdits
+from designer.session.task import Progress
+from designer.session.words import first_up
+from engine.errors import BaizewrightError
+from engine.routine.values import Routine
+from engine.tables import MeasuredTable, load_table, table_ids
+
+if TYPE_CHECKING:
+    from engine.moving import MoveReport
+
+WAYS = (
+    ("cushions", "by cushions: keep the distances to the nearest cushions"),
+    ("spots", "by spots: keep the offsets from the nearest spots"),
+    ("proportion", "in proportion: keep the shares of width and length"),
+)
+CONDITIONS = (
+    ("usual", "those of the new table"),
+    ("keep", "those this routine states"),
+)
+ASK = "Nothing is changed until you have seen what survives."
+OLD = "The routine has changed since: check again."
+FILES = "Own tables (*.json);;All files (*)"
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A move that was checked: from which routine, what was asked, what came of it."""
+
+    routine: Routine
+    asked: tuple[str, str, str]
+    moved: Routine
+    report: MoveReport
+
+
+class MovePage(QWidget):
+    """Choose table and way, check, read the report, move."""
+
+    def __init__(self, session: Session, edits: ConditionEdits) -> None:
+        super().__init__()
+        self._session, self._edits = session, edits
+        self._own: dict[str, tuple[str, MeasuredTable]] = {}
+        self.checked: Checked | None = None
+        self.table = _box("Table to move to")
+        self._fill_tables()
+        choose(self.table, nearest_table(session.routine.table))
+        self.own = QPushButton("Own table…")
+        self.own.setAutoDefault(False)
+        self.own.clicked.connect(lambda _checked=False: self._on_own())
+        #: Asks for the file; tests put another in its place.
+        self.ask_file: Callable[[], Path | None] = self._ask_file
+        self.way, self.conditions = _box("Way of moving"), _box("Conditions to play in")
+        fill_choices(self.way, WAYS)
+        fill_choices(self.conditions, CONDITIONS)
+        self.work = WorkBar("Check the move", "moving to another table")
+        self.check = self.work.begin
+        self.work.bar.setVisible(False)
+        self.work.cancel.setVisible(False)
+        self.work.begun.connect(self._on_check)
+        self.work.task.finished.connect(self._on_checked)
+        self.work.task.failed.connect(self._on_failed)
+        self.apply = QPushButton("Move the routine")
+        self.apply.setAutoDefault(False)
+        self.apply.clicked.connect(lambda _checked=False: self._on_apply())
+        self.report = QLabel()
+        self.report.setAccessibleName("What survives the move")
+        self.report.setWordWrap(True)
+        self.report.setTextFormat(Qt.TextFormat.RichText)
+        self.report.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self.report.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.report.setMargin(4)
+        for box in (self.table, self.way, self.conditions):
+            box.currentIndexChanged.connect(self.refresh)
+        self._lay_out()
+
+    def refresh(self) -> None:
+        """Offer to move only what was checked just so."""
+        fits = self._fits()
+        self.apply.setEnabled(fits)
+        self.check.setEnabled(not self.work.task.running)
+        if self.work.task.running:
+            self.report.setText("Both tables are being checked …")
+        elif self.checked is None:
+            self.report.setText(ASK)
+        elif not fits:
+            self.report.setText(OLD if self.checked.asked == self._asked() else ASK)
+        else:
+            self.report.setText(report_html(self.checked.moved, self.checked.report))
+
+    def choose_table(self, table_id: str) -> None:
+        """Choose where to move to."""
+        choose(self.table, table_id)
+        self.refresh()
+
+    def close_down(self) -> None:
+        """Stop for good."""
+        self.work.close_down()
+
+    def _asked(self) -> tuple[str, str, str]:
+        return (
+            str(self.table.currentData()),
+            str(self.way.currentData()),
+            str(self.conditions.currentData()),
+        )
+
+    def _fits(self) -> bool:
+        checked = self.checked
+        return (
+            checked is not None
+            and checked.routine is self._session.routine
+            and checked.asked == self._asked()
+        )
+
+    def _on_check(self) -> None:
+        routine, asked = self._session.routine, self._asked()
+        table_id, measured = self._own.get(asked[0], (asked[0], None))
+        self.checked = None
+
+        def work(_progress: Progress) -> object:
+            from engine.moving import Target, move, report
+
+            target = Target(table_id, measured, keep_conditions=asked[2] == "keep")
+            moved = move(routine, target, asked[1])
+            return Checked(routine, asked, moved.routine, report(routine, moved))
+
+        self.work.start(work)
+        self.refresh()
+
+    def _on_checked(self, found: Checked) -> None:
+        self.checked = found
+        self.refresh()
+
+    def _on_failed(self, words: str) -> None:
+        self.refresh()
+        self.report.setText(escape(f"The routine cannot be moved so: {words}"))
+
+    def _on_apply(self) -> None:
+        if self._fits() and self.checked is not None:
+            moved, title = self.checked.moved, self.table.currentText()
+            self.checked = None
+            self._edits.move_to(moved, title)
+            self.refresh()
+
+    def _on_own(self) -> None:
+        path = self.ask_file()
+        if path is None:
+            return
+        from engine.storage import load_measured_table
+
+        try:
+            table_id, measured = load_measured_table(path)
+        except (BaizewrightError, OSError) as error:
+            self._session.messages.fail(
+                f"“{path.name}” was not opened.", "Nothing was changed.", error
+            )
+            return
+        self._own[f"own:{path}"] = (table_id, measured)
+        self._fill_tables()
+        self.choose_table(f"own:{path}")
+
+    def _ask_file(self) -> Path | None:
+        name, _ = QFileDialog.getOpenFileName(self, "A table of your own", "", FILES)
+        return Path(name) if name else None
+
+    def _fill_tables(self) -> None:
+        own = [
+            (key, f"{measured.title or Path(key).stem} ({load_table(table_id).title})")
+            for key, (table_id, measured) in self._own.items()
+        ]
+        known = [(one, load_table(one).title) for one in table_ids()]
+        fill_choices(self.table, own + known)
+
+    def _lay_out(self) -> None:
+        table = QHBoxLayout()
+        table.addWidget(self.table, 1)
+        table.addWidget(self.own)
+        form = QFormLayout()
+        form.addRow("Move to", table)
+        form.addRow("Balls go", self.way)
+        form.addRow("Conditions", self.conditions)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.work)
+        buttons.addWidget(self.apply)
+        buttons.addStretch(1)
+        area = QScrollArea()
+        area.setWidget(self.report)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.StyledPanel)
+        layout = QVBoxLayout(self)
+        layout.addLayout(form)
+        layout.addLayout(buttons)
+        layout.addWidget(area, 1)
+
+
+def nearest_table(table_id: str) -> str:
+    """Another table to offer first: one of the same game where there is one.
+
+    >>> nearest_table("snooker-12ft"), nearest_table("carom")
+    ('snooker-10ft', 'pool-8ft')
+    """
+    others = [one for one in table_ids() if one != table_id]
+    game = table_id.split("-")[0]
+    return next((one for one in others if one.split("-")[0] == game), others[0])
+
+
+def report_html(moved: Routine, found: MoveReport) -> str:
+    """The report of a move as rich text: claims first, then what no longer fits, then notes."""
+    held = [claim for claim in found.claims if claim.held]
+    kept = sum(claim.holds for claim in held)
+    head = f"From {found.old_table} to {found.new_table}"
+    parts = [f"<p><b>{escape(head)}</b></p>"]
+    if found.claims:
+        parts.append(f"<p>{kept} of the {len(held)} claims that held still hold.</p>")
+    else:
+        parts.append("<p>The routine makes no claims.</p>")
+    for claim, made in zip(found.claims, moved.claims, strict=True):
+        word = claim.word if claim.holds else claim.word.upper()
+        told = f"{claim_words(moved, made)}. {first_up(claim.found_after)}"
+        parts.append(f"<p><b>{escape(word)}</b>: {escape(told)}</p>")
+    if found.unfit:
+        parts.append("<p><b>What no longer fits:</b></p>")
+        parts += [f"<p>{escape(problem.message)}</p>" for problem in found.unfit]
+    else:
+        parts.append("<p>Everything fits.</p>")
+    parts += [f"<p>{escape(note)}</p>" for note in found.notes]
+    return "".join(parts)
+
+
+def _box(name: str) -> QComboBox:
+    box = QComboBox()
+    box.setAccessibleName(name)
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    box.setMinimumContentsLength(24)
+    return box

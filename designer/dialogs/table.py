@@ -1,0 +1,72 @@
+"""Table and conditions: what the predictions rest on, with sources, and moving to another table."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QDialogButtonBox, QLabel, QTabWidget, QVBoxLayout, QWidget
+
+from designer.dialogs.aside import AsideDialog
+from designer.dialogs.conditions_page import ConditionsPage
+from designer.dialogs.move_page import MovePage
+from designer.dialogs.pace_page import PacePage
+from designer.dialogs.table_page import TablePage
+from designer.session import Message, Session
+from designer.session.condition_edits import ConditionEdits
+
+TITLE = "Table and conditions"
+
+
+class TableDialog(AsideDialog):
+    """Four pages; every change is a step of the document at once."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, TITLE, parent)
+        self.resize(1040, 660)
+        edits = ConditionEdits(session)
+        self.table = TablePage(session)
+        self.conditions = ConditionsPage(session, edits)
+        self.pace = PacePage(session, edits)
+        self.move_page = MovePage(session, edits)
+        self.parts = QTabWidget()
+        self.parts.addTab(self.table, "Table")
+        self.parts.addTab(self.conditions, "Conditions")
+        self.parts.addTab(self.pace, "Pace scale")
+        self.parts.addTab(self.move_page, "Another table")
+        self.parts.currentChanged.connect(self.refresh_soon)
+        self.table.move_wanted.connect(self._on_move_wanted)
+        self.note = QLabel()
+        self.note.setWordWrap(True)
+        self.note.setAccessibleName("Message")
+        self.note.setTextFormat(Qt.TextFormat.PlainText)
+        session.messages.told.connect(self._on_message)
+        session.changed.connect(lambda _: self.note.setText(""))
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.close)
+        layout = QVBoxLayout(self)
+        layout.addWidget(self.parts, 1)
+        layout.addWidget(self.note)
+        layout.addWidget(buttons)
+
+    def refresh(self) -> None:
+        """Bring the page on show up to date."""
+        page = self.parts.currentWidget()
+        if isinstance(page, TablePage | ConditionsPage | PacePage | MovePage):
+            page.refresh()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Stop what is under way."""
+        self.move_page.close_down()
+        super().closeEvent(event)
+
+    def reject(self) -> None:
+        """Escape closes the window as its button does."""
+        self.move_page.close_down()
+        super().reject()
+
+    def _on_move_wanted(self, table_id: str) -> None:
+        self.move_page.choose_table(table_id)
+        self.parts.setCurrentWidget(self.move_page)
+
+    def _on_message(self, message: Message) -> None:
+        self.note.setText(f"{message.what} {message.todo}".strip())

@@ -1,0 +1,115 @@
+"""Edits of the conditions a routine is played in, and of the table it lies on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from engine.conditions import Conditions, preset, usual_conditions
+from engine.conditions.model import CONDITION_NAMES
+from engine.errors import BaizewrightError
+from engine.routine import edits
+from engine.routine.values import Routine
+
+if TYPE_CHECKING:
+    from designer.session.session import Session
+
+PACES = "pace_speeds_m_s"
+
+
+class ConditionEdits:
+    """Stating conditions, taking them back, presets, a calibration's findings, the pace scale."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    @property
+    def usual(self) -> Conditions:
+        """What the table starts from."""
+        return usual_conditions(self._session.table)
+
+    def stated(self, name: str) -> bool:
+        """Whether the routine states its own value of a condition."""
+        return name in self._session.routine.conditions
+
+    def set_value(self, name: str, title: str, value: float) -> bool:
+        """State a condition; the table's own value counts as not stated."""
+        if value == getattr(self.usual, name):
+            return self.reset(name, title)
+        return self._session.apply(
+            f"Condition: {title}", lambda r: edits.set_condition(r, name, value)
+        )
+
+    def reset(self, name: str, title: str) -> bool:
+        """Go back to the table's own value of one condition."""
+        return self._session.apply(
+            f"Table’s own {title}", lambda r: edits.set_condition(r, name, None)
+        )
+
+    def reset_all(self) -> bool:
+        """Go back to the table's own conditions; the pace scale is the coach's and stays."""
+        kept = self._others(set(CONDITION_NAMES) - {PACES})
+        return self._session.apply(
+            "Table’s own conditions", lambda r: edits.set_conditions(r, kept)
+        )
+
+    def use_preset(self, preset_id: str) -> bool:
+        """State what a usual cloth does, where it differs from the table's own."""
+        chosen = preset(preset_id)
+        usual = self.usual
+        stated = self._others(set(chosen.figures))
+        for name, value in chosen.figures.items():
+            if value != getattr(usual, name):
+                stated[name] = value
+        return self._session.apply(
+            f"Cloth: {chosen.title}", lambda r: edits.set_conditions(r, stated)
+        )
+
+    def load(self, path: Path) -> bool:
+        """Take over the conditions of a calibration's file; a faulty one changes nothing."""
+        from engine.storage import load_conditions
+
+        session = self._session
+        try:
+            found = load_conditions(path)
+        except (BaizewrightError, OSError) as error:
+            session.messages.fail(
+                f"“{path.name}” was not taken over.", "The conditions are as they were.", error
+            )
+            return False
+        known = {name: value for name, value in found.conditions.items() if name in CONDITION_NAMES}
+        stated = {**self._others(set(known)), **known}
+        title = found.title or path.stem
+        done = session.apply(f"Conditions of {title}", lambda r: edits.set_conditions(r, stated))
+        if done and found.table and found.table not in (session.routine.table, session.table.title):
+            session.messages.warn(
+                f"These conditions were found on another table ({found.table}).",
+                "Undo takes them back.",
+            )
+        elif done:
+            what = "One condition is" if len(known) == 1 else f"{len(known)} conditions are"
+            session.messages.note(f"{what} taken over from {title}.")
+        return done
+
+    def set_pace(self, pace: int, speed_m_s: float) -> bool:
+        """State the speed of one pace of the scale, 1 to 10; the speeds must rise."""
+        speeds = list(self._session.conditions.pace_speeds_m_s)
+        speeds[pace - 1] = speed_m_s
+        return self._session.apply(
+            f"Pace {pace}", lambda r: edits.set_condition(r, PACES, tuple(speeds))
+        )
+
+    def reset_paces(self) -> bool:
+        """Go back to the usual pace scale."""
+        return self._session.apply(
+            "Usual pace scale", lambda r: edits.set_condition(r, PACES, None)
+        )
+
+    def move_to(self, moved: Routine, title: str) -> bool:
+        """Put the routine on another table, as one step."""
+        return self._session.apply(f"Move to {title}", lambda _: moved)
+
+    def _others(self, names: set[str]) -> dict[str, Any]:
+        stated: Mapping[str, Any] = self._session.routine.conditions
+        return {name: value for name, value in stated.items() if name not in names}

@@ -1,0 +1,227 @@
+"""Table and conditions beside the table: read, type, presets, calibration, paces, moving."""
+
+import contextlib
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+
+from designer.dialogs.table_words import table_lengths, value_name
+from engine.conditions import CONDITION_FACTS, preset, usual_conditions
+from engine.moving import Target, move, report
+from engine.storage import OwnConditions, load_routine, save_conditions, save_measured_table
+from engine.tables import MeasuredTable, load_table, table_ids
+
+LEFT = Qt.MouseButton.LeftButton
+DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
+
+
+@pytest.fixture
+def dialog(qtbot, window, session):
+    session.document.replace(load_routine(next(DEMO.glob("05-*.json"))))
+    dialog = window.menus.asides.table()
+    yield dialog
+    # the test may have closed it
+    with contextlib.suppress(RuntimeError):
+        dialog.close()
+
+
+def page(dialog, number):
+    dialog.parts.setCurrentIndex(number)
+    dialog.catch_up()
+    return dialog.parts.currentWidget()
+
+
+def type_into(qtbot, field, text):
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, text)
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+
+
+def choose(box, key):
+    index = box.findData(key)
+    assert index >= 0, key
+    box.setCurrentIndex(index)
+
+
+def test_every_value_of_every_table_is_shown_with_confidence_and_source(dialog):
+    shown = page(dialog, 0)
+    for name in table_ids():
+        choose(shown.table, name)
+        table = load_table(name)
+        assert table.rule in shown.rule.text()
+        rows = {
+            shown.values.topLevelItem(i).text(0): shown.values.topLevelItem(i)
+            for i in range(shown.values.topLevelItemCount())
+        }
+        assert rows[value_name("width_mm")].text(1) == f"{table.width_mm:g} mm"
+        assert all(row.text(3) for row in rows.values())
+    choose(shown.table, "snooker-12ft")
+    row = next(
+        shown.values.topLevelItem(i)
+        for i in range(shown.values.topLevelItemCount())
+        if shown.values.topLevelItem(i).text(0) == value_name("corner_opening_mm")
+    )
+    shown.values.setCurrentItem(row)
+    assert "memory" in row.text(3) and "not public" in shown.source.text()
+
+
+def test_a_typed_condition_is_one_step_and_can_be_taken_back(qtbot, dialog, session):
+    shown = page(dialog, 1)
+    row = shown.rows["rolling_resistance"]
+    before = session.routine
+    assert not row.back.isEnabled() and row.likely.text() == "0.01 to 0.015"
+    type_into(qtbot, row.field, "0,02")
+    assert session.conditions.rolling_resistance == 0.02
+    assert session.document.undo_name == "Condition: rolling resistance"
+    dialog.catch_up()
+    assert "outside" in row.likely.text() and "stated" in row.source.text()
+    qtbot.mouseClick(row.back, LEFT)
+    assert session.routine.conditions == before.conditions
+    dialog.catch_up()
+    assert row.field.text() == "0.0127" and "outside" not in row.likely.text()
+
+
+@pytest.mark.parametrize(("typed", "told"), [("soft", "no number"), ("7", "0.001 to 0.1")])
+def test_what_cannot_be_a_condition_changes_nothing(qtbot, dialog, session, typed, told):
+    shown = page(dialog, 1)
+    before = session.routine
+    type_into(qtbot, shown.rows["rolling_resistance"].field, typed)
+    assert session.routine is before
+    assert told in dialog.note.text()
+    assert shown.rows["rolling_resistance"].field.text() == "0.0127"
+
+
+def test_every_condition_has_its_row_with_source(dialog):
+    shown = page(dialog, 1)
+    assert set(shown.rows) == set(CONDITION_FACTS)
+    assert all(row.source.text() for row in shown.rows.values())
+
+
+def test_a_preset_and_back_to_the_tables_own(qtbot, dialog, session):
+    shown = page(dialog, 1)
+    choose(shown.presets, "worn-club-cloth")
+    assert preset("worn-club-cloth").note == shown.preset_note.text()
+    qtbot.mouseClick(shown.use, LEFT)
+    wanted = preset("worn-club-cloth").figures
+    got = {name: getattr(session.conditions, name) for name in wanted}
+    assert got == wanted
+    assert session.document.undo_name.startswith("Cloth: Worn")
+    dialog.catch_up()
+    qtbot.mouseClick(shown.reset, LEFT)
+    assert session.conditions == usual_conditions(session.table)
+
+
+def test_a_calibration_is_taken_over_and_a_faulty_one_is_not(
+    qtbot, dialog, session, tmp_path, told
+):
+    shown = page(dialog, 1)
+    good = tmp_path / "table-4.json"
+    found = OwnConditions({"rolling_resistance": 0.0141}, "table 4", "snooker-12ft")
+    save_conditions(found, good)
+    shown.ask_file = lambda: good
+    qtbot.mouseClick(shown.load, LEFT)
+    assert session.conditions.rolling_resistance == 0.0141
+    assert session.document.undo_name == "Conditions of table 4"
+    bad = tmp_path / "bad.json"
+    bad.write_text(
+        '{"format": "baizewright-conditions", "version": 1, "conditions": {"rolling_resistance": 5}}'
+    )
+    before = session.routine
+    shown.ask_file = lambda: bad
+    qtbot.mouseClick(shown.load, LEFT)
+    assert session.routine is before
+    assert told[-1].weight == "error" and told[-1].details
+    shown.ask_file = lambda: None
+    qtbot.mouseClick(shown.load, LEFT)
+    assert session.routine is before
+
+
+def test_a_calibration_of_another_table_is_warned_of(qtbot, dialog, session, tmp_path, told):
+    shown = page(dialog, 1)
+    other = tmp_path / "other.json"
+    save_conditions(OwnConditions({"sliding_friction": 0.2}, "pool room", "pool-9ft"), other)
+    shown.ask_file = lambda: other
+    qtbot.mouseClick(shown.load, LEFT)
+    assert told[-1].weight == "warning" and "another table" in told[-1].what
+
+
+def test_the_pace_scale_with_speeds_and_lengths(qtbot, dialog, session):
+    shown = page(dialog, 2)
+    lengths = table_lengths(session.table, session.conditions)
+    assert [label.text() for label in shown.lengths] == [f"{one:.1f}" for one in lengths]
+    # a faster ball runs farther, and one of 1.5 m/s from a fifth of the table about one length
+    assert list(lengths) == sorted(lengths)
+    type_into(qtbot, shown.fields[4], "2.7")
+    assert session.conditions.pace_speeds_m_s[4] == 2.7
+    dialog.catch_up()
+    assert float(shown.lengths[4].text()) >= round(lengths[4], 1)
+    before = session.routine
+    type_into(qtbot, shown.fields[4], "9")
+    assert session.routine is before and "rising" in dialog.note.text()
+    qtbot.mouseClick(shown.reset, LEFT)
+    assert session.conditions.pace_speeds_m_s[4] == 2.5
+
+
+def test_a_rolling_length_agrees_with_the_closed_form():
+    """Slow enough to meet no cushion: sliding to 5/7 of the speed, then rolling to rest."""
+    table = load_table("snooker-12ft")
+    c = usual_conditions(table)
+    speed, g = 1000.0 * c.pace_speeds_m_s[1], 1000.0 * c.gravity_m_s2
+    slide = 12.0 * speed**2 / (49.0 * c.sliding_friction * g)
+    roll = (5.0 * speed / 7.0) ** 2 / (2.0 * c.rolling_resistance * g)
+    assert table_lengths(table, c)[1] == pytest.approx((slide + roll) / table.length_mm, rel=0.01)
+
+
+def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, session):
+    first = page(dialog, 0)
+    choose(first.table, "snooker-9ft")
+    qtbot.mouseClick(first.move_here, LEFT)
+    shown = dialog.parts.currentWidget()
+    dialog.catch_up()
+    assert shown.table.currentData() == "snooker-9ft" and not shown.apply.isEnabled()
+    choose(shown.way, "proportion")
+    before = session.routine
+    qtbot.mouseClick(shown.check, LEFT)
+    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    assert session.routine is before
+    moved = move(before, Target("snooker-9ft"), "proportion")
+    found = report(before, moved)
+    text = shown.report.text()
+    kept = sum(claim.holds for claim in found.claims if claim.held)
+    assert f"{kept} of the {sum(c.held for c in found.claims)} claims" in text
+    for claim in found.claims:
+        assert (claim.word if claim.holds else claim.word.upper()) in text
+    choose(shown.way, "cushions")
+    assert not shown.apply.isEnabled()
+    choose(shown.way, "proportion")
+    qtbot.mouseClick(shown.apply, LEFT)
+    assert session.routine == moved.routine
+    assert session.document.undo_name.startswith("Move to Snooker, 9 ft")
+    session.undo()
+    assert session.routine == before
+
+
+def test_a_check_is_old_once_a_ball_has_moved(qtbot, dialog, session):
+    shown = page(dialog, 3)
+    qtbot.mouseClick(shown.check, LEFT)
+    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    assert shown.apply.isEnabled()
+    session.balls.nudge("cue", 1.0, 0.0)
+    dialog.catch_up()
+    assert not shown.apply.isEnabled() and "check again" in shown.report.text()
+
+
+def test_moving_to_a_table_of_ones_own(qtbot, dialog, session, tmp_path):
+    shown = page(dialog, 3)
+    own = tmp_path / "club.json"
+    save_measured_table("snooker-12ft", MeasuredTable("Table 2", {"width_mm": 1770.0}), own)
+    shown.ask_file = lambda: own
+    qtbot.mouseClick(shown.own, LEFT)
+    assert shown.table.currentText().startswith("Table 2")
+    qtbot.mouseClick(shown.check, LEFT)
+    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    qtbot.mouseClick(shown.apply, LEFT)
+    assert session.table.width_mm == 1770.0 and session.table.measured == "Table 2"
+    assert "Table 2" in (page(dialog, 0), dialog.table.note.text())[1]
