@@ -13,7 +13,6 @@ from PySide6.QtWidgets import QDialog, QMenu, QToolBar
 from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
 from designer.app.asides import Asides
 from designer.app.clipboard import copy_balls, paste_balls
-from designer.app.asides import Asides
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
 from designer.app.film import write_film
 from designer.app.help import show_about, show_keys

@@ -125,9 +125,8 @@ def test_a_calibration_is_taken_over_and_a_faulty_one_is_not(
     assert session.conditions.rolling_resistance == 0.0141
     assert session.document.undo_name == "Conditions of table 4"
     bad = tmp_path / "bad.json"
-    bad.write_text(
-        '{"format": "baizewright-conditions", "version": 1, "conditions": {"rolling_resistance": 5}}'
-    )
+    stated = '"conditions": {"rolling_resistance": 5}'
+    bad.write_text(f'{{"format": "baizewright-conditions", "version": 1, {stated}}}')
     before = session.routine
     shown.ask_file = lambda: bad
     qtbot.mouseClick(shown.load, LEFT)
