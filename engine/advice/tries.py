@@ -69,7 +69,8 @@ def singles(
 def pairs(routine: Routine, scene: Scene, wish: Wish, ones: Sequence[Try]) -> list[Try]:
     """Two different balls moved together, made of the single moves that come nearest."""
     best = sorted(ones, key=lambda one: -one.room_mm)[:PAIRED]
-    start, touch = scene.places_mm, conditions_of(routine).ball_radius_mm * 2.0
+    start, conditions = scene.places_mm, conditions_of(routine)
+    touch = np.array([[conditions.touch_of(a, b) for b in scene.balls] for a in scene.balls])
     made: list[tuple[np.ndarray, tuple[Move, ...]]] = []
     for i, one in enumerate(best):
         for two in best[i + 1 :]:
@@ -78,7 +79,7 @@ def pairs(routine: Routine, scene: Scene, wish: Wish, ones: Sequence[Try]) -> li
             places = np.where(one.places != start, one.places, two.places)
             away = np.linalg.norm(places[:, None] - places[None], axis=2)
             away[np.diag_indices(len(places))] = np.inf
-            if away.min() >= touch:
+            if np.all(away >= touch):
                 made.append((places, (*one.moves, *two.moves)))
     return tried(scene, wish, made)
 
@@ -105,13 +106,15 @@ def _spots(routine: Routine, start: np.ndarray, k: int) -> np.ndarray:
 
 def possible(routine: Routine, start: np.ndarray, k: int, spots: np.ndarray) -> np.ndarray:
     """Whether ball k can lie at each of the spots (m, 2): on the bed and in no other ball, (m,)."""
-    radius = conditions_of(routine).ball_radius_mm
+    conditions, ball = conditions_of(routine), routine.balls[k]
+    radius = conditions.radius_of(ball)
     on_bed = np.asarray(bed_of(table_of(routine), radius).allows(spots, slack_mm=0.0))
     others = np.delete(start, k, axis=0)
     if not len(others):
         return on_bed
     away = np.linalg.norm(spots[:, None] - others[None], axis=2)
-    return np.asarray(on_bed & (away >= 2.0 * radius).all(axis=1))
+    touch = np.array([conditions.touch_of(ball, one) for one in routine.balls if one is not ball])
+    return np.asarray(on_bed & (away >= touch).all(axis=1))
 
 
 def tried(
