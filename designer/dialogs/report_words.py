@@ -27,11 +27,15 @@ def way_words(direction_deg: float) -> str:
 
 
 def percent(share: float) -> str:
-    """A share in whole percent.
+    """A share in whole percent; all and none are only said of all and none.
 
-    >>> percent(0.674)
-    '67 %'
+    >>> percent(0.674), percent(0.998), percent(0.001), percent(1.0)
+    ('67 %', 'over 99 %', 'under 1 %', '100 %')
     """
+    if 0.995 <= share < 1.0:
+        return "over 99 %"
+    if 0.0 < share < 0.005:
+        return "under 1 %"
     return f"{100.0 * share:.0f} %"
 
 

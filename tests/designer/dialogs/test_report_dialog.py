@@ -7,7 +7,13 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
-from designer.dialogs.report_words import detail_html, forgiven, pair_words, tolerance_words
+from designer.dialogs.report_words import (
+    detail_html,
+    forgiven,
+    pair_words,
+    percent,
+    tolerance_words,
+)
 from engine.answers import lane_pairs, set_up_tolerance
 from engine.answers.values import BallTolerance, LanePair
 from engine.conditions import Conditions
@@ -48,10 +54,10 @@ def test_every_verdict_has_its_row_and_its_details(dialog, session):
         row = texts(dialog.gaps, index)
         assert row[2] == ("reachable" if one.reachable else "NOT reachable")
         if one.choice is not None:
-            assert row[4:] == [f"{100 * chance:.0f} %" for _, chance, _, _ in one.choice.chances]
+            assert row[4:] == [percent(chance) for _, chance, _, _ in one.choice.chances]
     text = dialog.detail.text()
     assert verdicts[0].sentence in text.replace("&#x27;", "'")
-    assert f"{100 * verdicts[0].choice.chances[0][2]:.0f} %" in text
+    assert f"({percent(verdicts[0].choice.chances[0][2])} to " in text
     assert "Largest error" in text and "Aim" in text and "Pace" in text
 
 
