@@ -28,7 +28,7 @@ class Asides:
             menu,
             self._window,
             [
-                Entry("Report…", self.report, "Ctrl+Shift+R", "Verdicts, chances, tolerances"),
+                Entry("Report…", self.report, "Ctrl+Shift+G", "Verdicts, chances, tolerances"),
                 Entry("Advice on a gap…", self.advice, "Ctrl+Shift+A", "What to move, and where"),
                 None,
                 Entry("Table and conditions…", self.table, "Ctrl+Shift+B", "What lanes rest on"),
