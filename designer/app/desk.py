@@ -9,6 +9,7 @@ from types import TracebackType
 
 from PySide6.QtCore import QObject, QTimer
 
+from designer.app.recovery import LeftWork, LeftWorkDialog, left_work, remove
 from designer.app.window import DesignerWindow
 from designer.session import Predictions, Session, Settings
 
@@ -37,6 +38,25 @@ class Desk(QObject):
         # By the time this fires the window has been painted.
         QTimer.singleShot(30, session.predictions, session.predictions.prepare)
         return window
+
+    def offer_left_work(self) -> LeftWorkDialog | None:
+        """Offer what a program that ended badly has left; nothing is opened by itself."""
+        works = left_work(self._settings.recovery_folder)
+        if not works or not self.windows:
+            return None
+        dialog = LeftWorkDialog(works, self._take, self.windows[0])
+        dialog.open()
+        return dialog
+
+    def _take(self, work: LeftWork) -> None:
+        """Open left work as unsaved; its old file goes once the new window keeps it."""
+        first = self.windows[0] if self.windows else self.open_window()
+        fresh = first.session.document
+        bare = not fresh.changed_since_save and fresh.path is None and not fresh.routine.balls
+        window = first if bare else self.open_window()
+        window.session.document.replace(work.routine, work.path, saved=False)
+        if window.recovery.keep():
+            remove(work.file)
 
     def on_error(
         self, kind: type[BaseException], error: BaseException, trace: TracebackType | None

@@ -202,7 +202,8 @@ class Menus:
         )
 
     def _shot_menu(self) -> None:
-        window, player = self._window, self._session.player
+        window, session = self._window, self._session
+        player = session.player
         menu = window.menuBar().addMenu("&Shot")
         menu.addAction(self.play)
         fill_menu(
@@ -211,7 +212,12 @@ class Menus:
             [
                 Entry("Next event", lambda: player.step(1), "Ctrl+."),
                 Entry("Event before", lambda: player.step(-1), "Ctrl+,"),
-                Entry("Back to the set-up", player.close, "Ctrl+Shift+R"),
+                Entry("Back to the set-up", player.close),
+                None,
+                Entry("Next step", lambda: self._show_step(1), "Ctrl+PgDown"),
+                Entry("Step before", lambda: self._show_step(-1), "Ctrl+PgUp"),
+                Entry("Move step later", lambda: session.shots.move(1), "Ctrl+Shift+PgDown"),
+                Entry("Move step earlier", lambda: session.shots.move(-1), "Ctrl+Shift+PgUp"),
                 None,
                 Entry("Lesson: ask step by step", window.begin_lesson, "F12"),
             ],
@@ -270,6 +276,13 @@ class Menus:
 
     def _choose_all(self) -> None:
         self._session.choose_balls([ball.id for ball in self._session.routine.balls])
+
+    def _show_step(self, count: int) -> None:
+        ids = [shot.id for shot in self._session.routine.shots]
+        if self._session.shown_shot in ids:
+            at = ids.index(self._session.shown_shot) + count
+            if 0 <= at < len(ids):
+                self._session.show_shot(ids[at])
 
     def _draw_gap(self) -> None:
         self._window.canvas.draw_gap(not self._window.canvas.hands.pen.on)

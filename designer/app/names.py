@@ -2,6 +2,13 @@
 
 PROGRAM = "Baizewright"
 ANSWERS = "Answers"
-PANELS = ("Balls", "Shot", "Gaps", "Reach", "Sheet")
+PANELS = ("Balls", "Shot", "Gaps", "Reach", "Sheet", "To do")
 #: Keys that lead to the tabs.
-PANEL_KEYS = {"Balls": "F5", "Shot": "F6", "Gaps": "F7", "Reach": "Ctrl+M", "Sheet": "F8"}
+PANEL_KEYS = {
+    "Balls": "F5",
+    "Shot": "F6",
+    "Gaps": "F7",
+    "Reach": "Ctrl+M",
+    "Sheet": "F8",
+    "To do": "Ctrl+J",
+}

@@ -35,6 +35,8 @@ def main(args: Sequence[str] | None = None) -> int:
     sys.excepthook = desk.on_error
     for name in given or [""]:
         desk.open_window(Path(name) if name else None)
+    # After the first paint: looking for left work must not hold the window up.
+    QTimer.singleShot(250, desk, desk.offer_left_work)
     return app.exec()
 
 

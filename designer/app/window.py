@@ -33,6 +33,7 @@ from designer.app.files import Files
 from designer.app.menus import Menus
 from designer.app.message_bar import MessageBar
 from designer.app.names import ANSWERS, PANELS, PROGRAM
+from designer.app.recovery import Recovery
 from designer.canvas import TableCanvas
 from designer.panels import (
     AnswersPanel,
@@ -44,7 +45,9 @@ from designer.panels import (
 )
 from designer.panels.panel import Panel
 from designer.panels.playback import PlaybackBar
+from designer.panels.todo import TodoPanel
 from designer.session import Message, Session, Settings
+from designer.session.todo import Todo
 
 if TYPE_CHECKING:
     from designer.app.lesson import Lesson
@@ -70,8 +73,10 @@ class DesignerWindow(QMainWindow):
         self.balls, self.shot = BallsPanel(session), ShotPanel(session)
         self.gaps, self.sheet = GapsPanel(session), SheetPanel(session)
         self.reach = ReachPanel(session)
+        self.todo = TodoPanel(session)
         self.playback = PlaybackBar(session)
         self.files = Files(session, settings, Asker(self), self)
+        self.recovery = Recovery(session, settings.recovery_folder, self)
         self.messages = MessageBar()
         self.recent = QMenu("Open recent", self)
         self._lay_out()
@@ -81,6 +86,7 @@ class DesignerWindow(QMainWindow):
         self.files.opened.connect(self._on_opened)
         session.view_changed.connect(self._on_view)
         session.messages.told.connect(self._on_message)
+        self.todo.went.connect(self._on_went)
         self._show_name()
         self._place()
 
@@ -107,6 +113,7 @@ class DesignerWindow(QMainWindow):
         if not self.files.may_leave("the window closes"):
             event.ignore()
             return
+        self.recovery.drop()
         self.settings.save_bytes("window", self.saveGeometry())
         self.settings.save_view(self.session.view)
         self.session.close()
@@ -118,7 +125,14 @@ class DesignerWindow(QMainWindow):
     def _lay_out(self) -> None:
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
-        panels: tuple[Panel, ...] = (self.balls, self.shot, self.gaps, self.reach, self.sheet)
+        panels: tuple[Panel, ...] = (
+            self.balls,
+            self.shot,
+            self.gaps,
+            self.reach,
+            self.sheet,
+            self.todo,
+        )
         for name, panel in zip(PANELS, panels, strict=True):
             self.tabs.addTab(_scrolled(panel), name)
         self.beside = QSplitter(Qt.Orientation.Vertical)
@@ -186,7 +200,7 @@ class DesignerWindow(QMainWindow):
     def _side_needs(self) -> int:
         """Width at which no tab has to be scrolled sideways."""
         bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
-        panels = (self.balls, self.shot, self.gaps, self.reach, self.sheet)
+        panels = (self.balls, self.shot, self.gaps, self.reach, self.sheet, self.todo)
         return max(panel.minimumSizeHint().width() for panel in panels) + bar + 4
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -242,6 +256,16 @@ class DesignerWindow(QMainWindow):
         small = self.tabs.tabText(0) == ANSWERS
         shown = (ANSWERS if small else "Shot") if self.session.routine.shots else "Balls"
         self.tabs.setCurrentIndex(self._index_of(shown))
+
+    def _on_went(self, todo: Todo) -> None:
+        """Show the panel of what is to be seen to; balls are on the table."""
+        if todo.gap or todo.claim is not None:
+            self.show_panel("Gaps")
+            self.gaps.point_at(gap_id=todo.gap, claim=todo.claim)
+        elif todo.lane or (todo.shot and not todo.balls):
+            self.show_panel("Shot")
+        else:
+            self.canvas.setFocus()
 
     def _on_view(self) -> None:
         self.settings.save_view(self.session.view)

@@ -91,6 +91,15 @@ class GapsPanel(Panel):
         fill_list(self.claims, claim_rows, chosen)
         self.remove_claim.setEnabled(bool(claim_rows))
 
+    def point_at(self, gap_id: str = "", claim: int | None = None) -> None:
+        """Select a gap, or a claim by its place (0 is first)."""
+        if gap_id:
+            self._selected = gap_id
+        self.catch_up_now()
+        row = self.claims.topLevelItem(claim) if claim is not None else None
+        if row is not None:
+            self.claims.setCurrentItem(row)
+
     def fill_offer(self) -> None:
         """List what holds of the shot on show, to be claimed."""
         self.offer.clear()

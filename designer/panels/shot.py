@@ -8,6 +8,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -47,6 +48,9 @@ class ShotPanel(Panel):
         self.add_shot.clicked.connect(lambda: session.shots.add())
         self.remove_shot = QPushButton("Remove")
         self.remove_shot.clicked.connect(session.shots.remove)
+        self.earlier, self.later = _order_button("▲", "earlier"), _order_button("▼", "later")
+        self.earlier.clicked.connect(lambda: session.shots.move(-1))
+        self.later.clicked.connect(lambda: session.shots.move(1))
         self.add_lane = QPushButton("Add lane")
         self.add_lane.clicked.connect(lambda: session.shots.add_lane())
         self.remove_lane = QPushButton("Remove")
@@ -61,10 +65,16 @@ class ShotPanel(Panel):
         """Show the shot on show and the lane selected in it."""
         session, routine = self.session, self.session.routine
         shot = session.shot
-        shots = [(one.id, one.title or plain(one.id).capitalize()) for one in routine.shots]
+        shots = [
+            (one.id, f"{number}. {one.title or plain(one.id).capitalize()}")
+            for number, one in enumerate(routine.shots, start=1)
+        ]
         fill_choices(self.shots, shots or [("", "none yet")])
         choose(self.shots, session.shown_shot)
         self.remove_shot.setEnabled(shot is not None)
+        at = routine.shots.index(shot) if shot is not None else 0
+        self.earlier.setEnabled(at > 0)
+        self.later.setEnabled(at + 1 < len(routine.shots))
         balls = [
             (ball.id, named_ball(routine, ball.id)) for ball in routine.balls if not ball.is_cue
         ]
@@ -108,9 +118,11 @@ class ShotPanel(Panel):
             label = QLabel(name)
             label.setBuddy(field)
             grid.addWidget(label, row, 0)
-            grid.addWidget(field, row, 1, 1, 1 if row == 0 else 3)
+            grid.addWidget(field, row, 1, 1, 1 if row == 0 else 5)
         grid.addWidget(self.add_shot, 0, 2)
         grid.addWidget(self.remove_shot, 0, 3)
+        grid.addWidget(self.earlier, 0, 4)
+        grid.addWidget(self.later, 0, 5)
         grid.setColumnStretch(1, 1)
         buttons = QHBoxLayout()
         for button in (self.add_lane, self.remove_lane, self.standard):
@@ -121,6 +133,14 @@ class ShotPanel(Panel):
         layout.addLayout(buttons)
         layout.addWidget(self.strike)
         layout.addStretch(0)
+
+
+def _order_button(sign: str, word: str) -> QToolButton:
+    button = QToolButton()
+    button.setText(sign)
+    button.setToolTip(f"Move this shot {word} in the order of steps")
+    button.setAccessibleName(f"Move shot {word}")
+    return button
 
 
 def _short_tip(offset_mm: float) -> str:

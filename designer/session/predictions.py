@@ -127,19 +127,19 @@ class Predictions(QObject):
         if self._working:
             self._wanted = routine
             return
-        from engine.answers import answer
+        from engine.answers import answer, with_bands
 
         self._working = True
         if self._aside:
             self._submit(
-                lambda: answer(routine),
+                lambda: with_bands(routine, answer(routine)),
                 lambda done: self._answered.emit(
                     routine, None if done.exception() else done.result(), done.exception()
                 ),
             )
             return
         try:
-            self._on_answered(routine, answer(routine), None)
+            self._on_answered(routine, with_bands(routine, answer(routine)), None)
         except BaizewrightError as error:
             self._on_answered(routine, None, error)
 
@@ -180,7 +180,7 @@ class Predictions(QObject):
 
 def _load() -> None:
     """Load every part of the engine and answer a small routine, so that the first is not slow."""
-    from engine.answers import answer
+    from engine.answers import answer, with_bands
 
     balls = (Ball("cue", "cue", 600.0, 600.0), Ball("red-1", "red", 900.0, 1800.0))
     lanes = (LaneAsk("A", 0.2), LaneAsk("B", STUN))

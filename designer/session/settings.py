@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QByteArray, QSettings
+from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
 from designer.session.view import View, layers_from, layers_off
 
@@ -17,6 +17,7 @@ class Settings:
 
     def __init__(self, path: Path | None = None) -> None:
         ini = QSettings.Format.IniFormat
+        self._path = path
         if path is None:
             user = QSettings.Scope.UserScope
             self._store = QSettings(ini, user, "Baizewright", "designer")
@@ -42,6 +43,14 @@ class Settings:
         """Where files were last read or written; the home folder at first."""
         recent = self.recent_files
         return recent[0].parent if recent and recent[0].parent.is_dir() else Path.home()
+
+    @property
+    def recovery_folder(self) -> Path:
+        """Where unsaved work is kept, apart from the coach's own files."""
+        if self._path is not None:
+            return self._path.parent / "recovery"
+        data = QStandardPaths.StandardLocation.AppLocalDataLocation
+        return Path(QStandardPaths.writableLocation(data)) / "recovery"
 
     def load_view(self) -> View:
         """The view as it was left."""

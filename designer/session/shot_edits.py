@@ -35,6 +35,13 @@ class ShotEdits:
             shot_id = session.shot.id
             session.apply("Remove shot", lambda r: edits.remove_shot(r, shot_id))
 
+    def move(self, count: int) -> None:
+        """Move the shot on show later in the order of steps (or earlier with -1)."""
+        session, shot = self._session, self._session.shot
+        if shot is not None:
+            to_index = max(session.routine.shots.index(shot) + count, 0)
+            session.apply("Order of steps", lambda r: edits.move_shot(r, shot.id, to_index))
+
     def standard_lanes(self, pace: float = 4.0) -> tuple[LaneAsk, ...]:
         """Full top, stun and full screw at one pace."""
         limit = self._session.conditions.tip_limit

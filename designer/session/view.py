@@ -37,6 +37,7 @@ SWITCHES: tuple[LayerSwitch, ...] = (
     LayerSwitch("Lanes", ("lanes",)),
     LayerSwitch("Corridors", ("corridors",)),
     LayerSwitch("Lane letters", ("letters",)),
+    LayerSwitch("How far lanes may stray", ("bands",)),
     LayerSwitch("Potting line", ("potting_line",)),
     LayerSwitch("90-degree line", ("ninety_line",)),
     LayerSwitch("Contact position", ("contact",)),
