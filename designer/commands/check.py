@@ -14,16 +14,19 @@ from engine.routine.values import Routine
 HOLDS, FAILS, BAD_INPUT = 0, 1, 2
 
 
-def check(files: Sequence[str], as_json: bool = False, tolerance: bool = False) -> int:
+def check(
+    files: Sequence[str], as_json: bool = False, tolerance: bool = False, bands: bool = False
+) -> int:
     """Check each file and print what was found; the worst code of all.
 
     0: every claim holds; 1: some claim fails; 2: some file cannot be read or answered, the
     others are checked all the same. JSON: one object for one file, for several an object
-    whose `files` lists them. With `tolerance`, also how far each ball may be misplaced.
+    whose `files` lists them. With `tolerance`, also how far each ball may be misplaced; with
+    `bands`, how far what is not known of the table may move each lane.
     """
     found, worst = [], HOLDS
     for file in files:
-        code, result = _checked(file, as_json, tolerance)
+        code, result = _checked(file, as_json, tolerance, bands)
         worst = max(worst, code)
         if result is not None:
             found.append(result)
@@ -34,14 +37,16 @@ def check(files: Sequence[str], as_json: bool = False, tolerance: bool = False) 
     return worst
 
 
-def _checked(file: str, as_json: bool, tolerance: bool) -> tuple[int, Any]:
+def _checked(file: str, as_json: bool, tolerance: bool, bands: bool) -> tuple[int, Any]:
     routine = read_routine(file)
     if routine is None:
         return BAD_INPUT, None
-    from engine.answers import answer, set_up_tolerance, to_json
+    from engine.answers import answer, set_up_tolerance, to_json, with_bands
 
     try:
         answered = answer(routine)
+        if bands:
+            answered = with_bands(routine, answered)
         found = set_up_tolerance(routine, _told(routine)) if tolerance else None
     except BaizewrightError as error:
         tell(file, error)

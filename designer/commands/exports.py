@@ -84,9 +84,10 @@ def _answer_for(routine: Routine, layers: Layers) -> RoutineAnswer:
     from designer.drawing import needs_answer
 
     if needs_answer(layers):
-        from engine.answers import answer
+        from engine.answers import answer, with_bands
 
-        return answer(routine)
+        found = answer(routine)
+        return with_bands(routine, found) if layers.bands else found
     from engine.answers.values import RoutineAnswer
     from engine.placement import placements
     from engine.version import VERSION

@@ -44,7 +44,7 @@ def _run(asked: argparse.Namespace) -> int:
     if asked.command == "check":
         from designer.commands.check import check
 
-        return check(asked.files, asked.json, asked.tolerance)
+        return check(asked.files, asked.json, asked.tolerance, asked.bands)
     if asked.command == "reach":
         from designer.commands.reach import run
 

@@ -40,6 +40,11 @@ def add_check(commands: Any) -> None:
         "--tolerance", action="store_true",
         help="also how far each ball may be misplaced before a claim changes (takes a second)",
     )  # fmt: skip
+    check.add_argument(
+        "--bands", action="store_true",
+        help="also how far each lane may stray when the table's conditions are only known as "
+        "likely ranges",
+    )  # fmt: skip
 
 
 def add_reach(commands: Any) -> None:

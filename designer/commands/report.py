@@ -10,6 +10,7 @@ from engine.answers.values import (
     BallTolerance,
     GapVerdict,
     Lane,
+    LaneDoubt,
     PotAnswer,
     RoutineAnswer,
     ShotAnswer,
@@ -107,8 +108,25 @@ def _lane(lane: Lane) -> Iterator[str]:
             f"      {what} {nearest.ball} by {nearest.clearance_mm:.1f} mm on the {nearest.side}, "
             f"{_after(nearest.after_cushions)}"
         )
+    if lane.doubt is not None:
+        yield f"      {_doubt(lane.doubt)}"
     for caution in lane.cautions:
         yield f"      caution: {caution}"
+
+
+def _doubt(doubt: LaneDoubt) -> str:
+    """How far what is not known of the table may move a lane."""
+    told = [
+        f"{spread:.0f} mm {where}"
+        for spread, where in (
+            (doubt.first_cushion_mm, "at the first cushion"),
+            (doubt.rest_mm, "at rest"),
+        )
+        if math.isfinite(spread)
+    ]
+    if not told:
+        return "not known well enough to say where it ends: it meets different cushions"
+    return f"over the likely conditions it spreads {' and '.join(told)}"
 
 
 def _after(cushions: int) -> str:

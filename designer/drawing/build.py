@@ -6,6 +6,7 @@ from collections.abc import Container
 
 from designer.drawing import roles
 from designer.drawing.balls import ball_items, take_balls
+from designer.drawing.bands import band_items
 from designer.drawing.checks import check_items, check_lines
 from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
@@ -63,6 +64,8 @@ def build_drawing(
         avoid_lanes(scene, found)
     if layers.corridors:
         items += corridor_items(scene, found)
+    if layers.bands:
+        items += band_items(scene, found)
     items += pot_items(scene)
     if layers.lanes:
         items += lane_items(scene, found)

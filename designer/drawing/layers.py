@@ -14,7 +14,8 @@ class Layers:
 
     `rim_letters` puts each lane's letter on the rim where its line would meet it, instead of
     drawing the lane: the question without its answer. `verdicts` marks gaps as reachable or
-    not; without it a gap is only shown. `checks` are second distances to check the measurements
+    not; without it a gap is only shown. `bands` are drawn
+    for lanes whose answer holds one. `checks` are second distances to check the measurements
     by; they belong to them.
     """
 
@@ -27,6 +28,7 @@ class Layers:
     contact: bool = True
     lanes: bool = True
     corridors: bool = True
+    bands: bool = False
     letters: bool = True
     gaps: bool = True
     verdicts: bool = True
@@ -53,7 +55,7 @@ QUESTION_LAYERS = Layers(
 #: Switches that show something of a shot's answer; the others need the set-up alone.
 _ANSWERED = (
     "potting_line", "ninety_line", "contact", "lanes", "corridors", "letters", "verdicts",
-    "rim_letters",
+    "rim_letters", "bands",
 )  # fmt: skip
 
 

@@ -15,6 +15,7 @@ AIM_LINE = "aim-line"
 CONTACT = "contact"
 LANE = "lane"
 CORRIDOR = "corridor"
+BAND = "band"
 HATCH = "hatch"
 TOUCH = "touch"
 GAP = "gap"
@@ -27,6 +28,6 @@ SCALE_BAR = "scale-bar"
 
 ROLES: tuple[str, ...] = (
     RIM, BED, CUSHION, POCKET, MARKS, BALL, BALL_LETTER, POTTING_LINE, NINETY_LINE, AIM_LINE,
-    CONTACT, LANE, CORRIDOR, HATCH, TOUCH, GAP, VERDICT, LETTER, MEASURE, CHECK,
+    CONTACT, LANE, CORRIDOR, BAND, HATCH, TOUCH, GAP, VERDICT, LETTER, MEASURE, CHECK,
     TIP, SCALE_BAR,
 )  # fmt: skip

@@ -180,7 +180,7 @@ class Predictions(QObject):
 
 def _load() -> None:
     """Load every part of the engine and answer a small routine, so that the first is not slow."""
-    from engine.answers import answer, with_bands
+    from engine.answers import answer
 
     balls = (Ball("cue", "cue", 600.0, 600.0), Ball("red-1", "red", 900.0, 1800.0))
     lanes = (LaneAsk("A", 0.2), LaneAsk("B", STUN))

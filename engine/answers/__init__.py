@@ -5,6 +5,7 @@
     to_json(answer, routine) -> dict           the same with units in every key
     reach_to_json(routine) -> dict             the windows of every gap
     set_up_tolerance(routine)                  how far each ball may be misplaced
+    with_bands(routine, answer)                the band of every lane: the model's own doubt
     lane_pairs(shot_answer)                    how far apart lanes lie where one points
 
 The functions are loaded when first asked for: the parts of the engine that fill in the values
@@ -18,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from engine.answers.answering import answer, answer_shot
+    from engine.answers.bands import with_bands
     from engine.answers.check_json import to_json
     from engine.answers.distinct import lane_pairs
     from engine.answers.reach_json import reach_to_json
@@ -30,6 +32,7 @@ __all__ = [
     "reach_to_json",
     "set_up_tolerance",
     "to_json",
+    "with_bands",
 ]
 
 _PLACES = {
@@ -37,6 +40,7 @@ _PLACES = {
     "answer_shot": "answering",
     "to_json": "check_json",
     "lane_pairs": "distinct",
+    "with_bands": "bands",
     "reach_to_json": "reach_json",
     "set_up_tolerance": "tolerance",
 }

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from engine.answers.plain import length_mm, number, pair, polyline, speed
-from engine.answers.values import Clearance, Lane, LaneBounce
+from engine.answers.values import Clearance, Lane, LaneBounce, LaneDoubt
 from engine.events import LaneContact, LaneEvent
 
 
@@ -46,6 +46,17 @@ def lane_json(lane: Lane, cue_id: str, radius_mm: float, tip_limit: float) -> di
         "rests_mm": {ball: pair(place) for ball, place in lane.rests},
         "events": [_event(event) for event in lane.events],
         "cautions": list(lane.cautions),
+        "doubt": None if lane.doubt is None else _doubt(lane.doubt),
+    }
+
+
+def _doubt(doubt: LaneDoubt) -> dict[str, Any]:
+    """The band of a lane over the likely ranges of its conditions."""
+    return {
+        "outlines_mm": [polyline(outline) for outline in doubt.outlines_mm],
+        "first_cushion_spread_mm": number(doubt.first_cushion_mm),
+        "rest_spread_mm": number(doubt.rest_mm),
+        "samples": doubt.samples,
     }
 
 

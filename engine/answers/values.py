@@ -85,6 +85,21 @@ class LaneBounce:
 
 
 @dataclass(frozen=True, slots=True)
+class LaneDoubt:
+    """Where a lane may lie when cloth, balls and cushions are only known as likely ranges.
+
+    `outlines_mm`: closed outlines, each (n, 2), around the cue ball's centre. The others are the
+    greatest distances between any two samples at the first cushion and at rest, mm; nan when not
+    all of the `samples` get there.
+    """
+
+    outlines_mm: tuple[np.ndarray, ...]
+    first_cushion_mm: float
+    rest_mm: float
+    samples: int
+
+
+@dataclass(frozen=True, slots=True)
 class Lane:
     """Where the cue ball's centre travels, for one way of striking it.
 
@@ -135,6 +150,7 @@ class Lane:
     rests: tuple[tuple[str, Point | None], ...] = ()
     legs_mm: tuple[np.ndarray, ...] = ()
     bounces: tuple[LaneBounce, ...] = ()
+    doubt: LaneDoubt | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
@@ -152,7 +153,7 @@ def _angles(
     event: LaneEvent | None,
     contact: LaneContact | None,
     radius_mm: float,
-) -> dict[str, float]:
+) -> dict[str, Any]:
     """The angles at contact by name; nan for what stands still or never happens."""
     if event is None or contact is None:
         return dict.fromkeys(
