@@ -138,7 +138,7 @@ def test_a_dragged_ball_stops_at_straight_jaws():
     table, radius = table_of(pool), conditions_of(pool).ball_radius_mm
     bed = bed_of(table, radius)
     rng = np.random.default_rng(3)
-    for wanted in rng.uniform(-60.0, 120.0, (60, 2)):
+    for wanted in rng.uniform(-60.0, 120.0, (30, 2)):
         place = settle(pool, table, radius, "cue", (float(wanted[0]), float(wanted[1])))
         assert bed.allows(place)
         # no free place of a fine grid lies nearer to where the pointer is
