@@ -214,14 +214,19 @@ def test_a_fault_of_the_engine_does_not_hold_up_the_coach(session, told, monkeyp
     assert "of our own making" in capsys.readouterr().err
 
 
-def test_closing_while_the_engine_is_being_loaded(qtbot, routine):
+def test_closing_while_the_engine_is_being_loaded(qtbot, routine, monkeypatch):
+    from threading import Event
+
     from designer.session import Predictions, Session
     from engine.routine.document import Document
 
+    closed = Event()
+    monkeypatch.setattr("designer.session.predictions._load", lambda: closed.wait(20))
     session = Session(Document(routine), Predictions())
     heard = []
     session.predictions.ready.connect(lambda: heard.append("ready"))
     session.predictions.prepare()
     session.close()
+    closed.set()
     qtbot.wait(300)
     assert heard == []
