@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QMenu
 
 from designer.app.actions import Entry, fill_menu
-from designer.dialogs import AdviceDialog, ReportDialog, TableDialog
-from designer.dialogs.aside import AsideDialog
 
 if TYPE_CHECKING:
+    # They load the heavy parts of the engine, which the first painted window must not wait for.
     from designer.app.window import DesignerWindow
+    from designer.dialogs import AdviceDialog, ReportDialog, TableDialog
+    from designer.dialogs.aside import AsideDialog
 
 
 class Asides:
@@ -37,12 +38,16 @@ class Asides:
 
     def report(self) -> ReportDialog:
         """Show the report."""
+        from designer.dialogs import ReportDialog
+
         made = self._show("report", lambda: ReportDialog(self._window.session, self._window))
         assert isinstance(made, ReportDialog)
         return made
 
     def advice(self) -> AdviceDialog:
         """Ask for advice on the gap whose reach map was last looked at."""
+        from designer.dialogs import AdviceDialog
+
         window = self._window
         made = self._show("advice", lambda: AdviceDialog(window.session, window))
         assert isinstance(made, AdviceDialog)
@@ -52,6 +57,8 @@ class Asides:
 
     def table(self) -> TableDialog:
         """Show the table and the conditions."""
+        from designer.dialogs import TableDialog
+
         made = self._show("table", lambda: TableDialog(self._window.session, self._window))
         assert isinstance(made, TableDialog)
         return made

@@ -14,7 +14,6 @@ from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu
 from designer.app.asides import Asides
 from designer.app.clipboard import copy_balls, paste_balls
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
-from designer.app.film import write_film
 from designer.app.help import show_about, show_keys
 from designer.app.names import PANEL_KEYS, PANELS
 
@@ -293,6 +292,8 @@ class Menus:
             write_diagram(self._session, path)
 
     def _export_film(self) -> None:
+        from designer.app.film import write_film
+
         path = self._window.files.asker.film_to_write(self._window.files.beside(".gif"))
         if path is not None:
             write_film(self._session, path, self._window)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
@@ -11,8 +12,11 @@ from designer.canvas.overlay import POINTER
 from designer.drawing import roles
 from designer.drawing.look import INK, PAPER, SOFT_INK
 from designer.painters.ball_face import paint_face
-from designer.session.replay import Replay
 from engine.balls import Ball
+
+if TYPE_CHECKING:
+    # It loads the shot engine, which the first painted window must not wait for.
+    from designer.session.replay import Replay
 
 #: What of the drawing gives way to the moving balls.
 LEFT_OUT = frozenset({roles.BALL, roles.BALL_LETTER, roles.MEASURE, roles.CHECK})
