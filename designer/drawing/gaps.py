@@ -10,11 +10,15 @@ import numpy as np
 from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.hatching import polygon_hatch
+from designer.drawing.lettering import shortened
 from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
 from designer.drawing.paths import sampled
 from designer.drawing.scene import Scene
 from engine.answers.values import GapVerdict
 from engine.routine.values import Gap
+
+#: Letters of a gap's name that a drawing has room for.
+_LONGEST_NAME = 40
 
 YES, NO = "\N{CHECK MARK}", "\N{BALLOT X}"
 
@@ -154,7 +158,7 @@ def _cannon(scene: Scene, gap: Gap) -> tuple[list[Item], Point | None, float]:
 def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
     """Name of the gap beside it; before it a sign in a disc (tick) or a square (cross)."""
     verdict = _verdict(scene, gap) if scene.layers.verdicts else None
-    text = gap.title or gap.id
+    text = shortened(gap.title or gap.id, _LONGEST_NAME)
     size, pen = scene.look.text_mm, scene.look.line_mm
     sign = size * 1.3 if verdict is not None else 0.0
     base = scene.text(roles.GAP, (0.0, 0.0), text, ink.INK)

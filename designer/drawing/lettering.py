@@ -27,6 +27,17 @@ def printed_letters(routine: Routine) -> dict[str, str]:
     return letters
 
 
+def shortened(text: str, most: int = 120) -> str:
+    """A name short enough for its place, cut after a word if it can be.
+
+    >>> shortened("Between the reds"), shortened("on and on and on", 12)
+    ('Between the reds', 'on and on …')
+    """
+    if len(text) <= most:
+        return text
+    return (text[: most - 2].rsplit(" ", 1)[0] or text[: most - 2]).rstrip() + " …"
+
+
 def ball_words(routine: Routine) -> dict[str, str]:
     """Ball id to what a coach calls it: the black, the cue ball, red R2, ball 7.
 

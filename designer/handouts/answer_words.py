@@ -18,7 +18,7 @@ def answer_story(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Fl
         told.append(paragraph(words(shot.answer), "small"))
     if answer is None or answer.refusal:
         return told if shot.answer else []
-    titles = {gap.id: gap.title or gap.id for gap in sheet.routine.gaps}
+    titles = sheet.gap_titles
     for lane in sorted(answer.lanes, key=lambda each: each.label):
         strike = [lane.strike_name or lane.title, *strike_words(lane, sheet.conditions)]
         through = [titles.get(p.gap, p.gap) for p in answer.passes

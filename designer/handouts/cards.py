@@ -12,6 +12,7 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
+from designer.drawing.lettering import shortened
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.metrics import pdf_font
 from designer.handouts.pages import Handout
@@ -75,8 +76,9 @@ def _cuts(width: float, height: float) -> list[tuple[float, float, float, float]
 
 def _draw_card(page, sheet: Sheet, number: int, shot: Shot | None, box: Box) -> None:
     top = box.y + box.height
-    count = len(sheet.routine.shots)
-    line = sheet.maker_line if count < 2 else f"Shot {number} of {count}  ·  {sheet.maker_line}"
+    count, routine = len(sheet.routine.shots), sheet.routine
+    parts = [f"Shot {number} of {count}"] * (count > 1) + [f"level {routine.level} of 5"]
+    line = "  ·  ".join([*parts, *filter(None, (routine.coach, routine.club))])
     with page.tagged("H1"):
         page.setFillColor(HexColor(INK))
         page.setFont(pdf_font(True).fontName, _TITLE)
@@ -105,7 +107,9 @@ def _asked(sheet: Sheet, shot: Shot | None, width: float) -> list[Flowable]:
     story: list[Flowable] = []
     if shot is not None:
         story.append(
-            paragraph(words(_cut(shot.question or "Where does the cue ball go?")), "small")
+            paragraph(
+                words(shortened(shot.question or "Where does the cue ball go?", 330)), "small"
+            )
         )
         task = task_words(sheet, shot)
         if task:
@@ -113,13 +117,6 @@ def _asked(sheet: Sheet, shot: Shot | None, width: float) -> list[Flowable]:
     story.append(paragraph(words(RESULT), "small"))
     story.append(paragraph(words(" ".join(CAUTIONS)), "small"))
     return story
-
-
-def _cut(question: str, most: int = 330) -> str:
-    """A question short enough for a card, cut after a word."""
-    if len(question) <= most:
-        return question
-    return question[:most].rsplit(" ", 1)[0].rstrip(" ,;:.") + " …"
 
 
 def _readings(sheet: Sheet, width: float, room: float) -> Flowable:

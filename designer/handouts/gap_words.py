@@ -24,7 +24,7 @@ def gap_story(sheet: Sheet, answer: ShotAnswer, width: float) -> list[Flowable]:
     verdicts = verdicts_of(sheet, answer)
     if not verdicts:
         return []
-    titles = {gap.id: gap.title or gap.id for gap in sheet.routine.gaps}
+    titles = sheet.gap_titles
     rows = []
     for number, verdict in enumerate(verdicts, start=1):
         sign = YES if verdict.reachable else NO

@@ -25,10 +25,10 @@ TRY_IT = "The lanes are predictions: try them on the table before you teach them
 
 #: Widths of the table's columns over its own, by unit and by whether tolerances are shown.
 _SHARES = {
-    ("mm", False): (0.075, 0.135, 0.365, 0.22, 0.205),
-    ("inch", False): (0.075, 0.135, 0.27, 0.28, 0.24),
-    ("mm", True): (0.075, 0.13, 0.3, 0.205, 0.18, 0.11),
-    ("inch", True): (0.073, 0.11, 0.172, 0.247, 0.225, 0.173),
+    ("mm", False): (0.09, 0.135, 0.35, 0.22, 0.205),
+    ("inch", False): (0.09, 0.13, 0.26, 0.28, 0.24),
+    ("mm", True): (0.09, 0.13, 0.285, 0.203, 0.18, 0.112),
+    ("inch", True): (0.078, 0.11, 0.172, 0.245, 0.223, 0.172),
 }
 
 #: Room kept free below the words under the drawing, points.

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from designer.drawing.lettering import ball_words, printed_letters
+from designer.drawing.lettering import ball_words, printed_letters, shortened
 from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.conditions import Conditions
 from engine.routine.context import conditions_of, table_of
@@ -66,6 +66,11 @@ class Sheet:
         """Coach, club and level in one line."""
         parts = [self.routine.coach, self.routine.club, f"level {self.routine.level} of 5"]
         return "  ·  ".join(part for part in parts if part)
+
+    @property
+    def gap_titles(self) -> dict[str, str]:
+        """Gap id to what it is called, short enough for a line."""
+        return {gap.id: shortened(gap.title or gap.id) for gap in self.routine.gaps}
 
     def shots(self) -> list[tuple[int, Shot, ShotAnswer | None]]:
         """Number from 1, shot and its answer."""

@@ -83,7 +83,7 @@ def _tightness(lane: Lane) -> tuple[float, str]:
 
 def _through(sheet: Sheet, lane: Lane, answer: ShotAnswer) -> list[str]:
     """Titles of the gaps a lane threads."""
-    titles = {gap.id: gap.title or gap.id for gap in sheet.routine.gaps}
+    titles = sheet.gap_titles
     passes = [p for p in answer.passes if p.lane == lane.label and p.threads]
     return [titles.get(p.gap, p.gap) for p in passes]
 

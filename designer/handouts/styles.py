@@ -138,6 +138,7 @@ def table_style(*more: tuple, ruled: bool = True, head: bool = True) -> TableSty
     return TableStyle(
         [
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("FONTNAME", (0, 0), (-1, -1), pdf_font(False).fontName),
             *rules,
             ("LINEABOVE", (0, 0), (-1, 0), 0.8, HexColor(SOFT_INK)),
             ("LEFTPADDING", (0, 0), (-1, -1), 2.0),
@@ -154,6 +155,9 @@ def fitted(text: str, size: float, is_bold: bool, width: float) -> str:
     line = printable(text)
     if text_width(line, size, is_bold) <= width:
         return line
-    while line and text_width(line + "…", size, is_bold) > width:
-        line = line[:-1]
-    return line.rstrip() + "…"
+    room, used = width - text_width("…", size, is_bold), 0.0
+    for index, char in enumerate(line):
+        used += text_width(char, size, is_bold)
+        if used > room:
+            return line[:index].rstrip() + "…"
+    return line

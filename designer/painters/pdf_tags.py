@@ -23,7 +23,7 @@ from reportlab.pdfbase.pdfdoc import (
 )
 from reportlab.pdfgen.canvas import Canvas
 
-from designer.fonts.metrics import printable
+from designer.fonts.metrics import pdf_font, printable
 
 # Pages as compressed bytes, not spelt out in letters: smaller, and a tenth faster to write.
 rl_config.useA85 = 0
@@ -57,6 +57,8 @@ class TaggedCanvas(Canvas):
     """A canvas whose content can be told to those who cannot see it."""
 
     def __init__(self, *args: Any, lang: str = "en-GB", **options: Any) -> None:
+        # reportlab would begin each page with a font of its own that is not in the file
+        options["initialFontName"] = pdf_font(False).fontName
         super().__init__(*args, lang=lang, **options)
         self._elements: list[Element] = []
         self._tree = self._made("Document", _ROOT)

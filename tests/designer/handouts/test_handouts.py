@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+import time
 from dataclasses import replace
 from datetime import UTC, datetime
 
@@ -192,8 +193,9 @@ def test_many_routines_have_bookmarks_on_their_first_pages():
 
 
 @pytest.mark.parametrize("audience", ["coach", "player"])
-def test_hostile_text_comes_out_as_text(audience):
-    data = handout_pdf([hostile()], audience=audience)
+@pytest.mark.parametrize("sheet", ["full", "steps", "record", "card"])
+def test_hostile_text_comes_out_as_text(audience, sheet):
+    data = handout_pdf([hostile()], audience=audience, sheet=sheet, booklet_title=HOSTILE)
     text = text_of(data)
     assert "<script>alert(1)</script>" in text
     assert MISSING in text
@@ -216,6 +218,50 @@ def test_very_long_texts_flow_on_and_titles_are_shortened():
             for char in page.chars
         )
     assert text_of(data).count("Where does it go?") == 400
+
+
+LONG = "Long words go on and on. " * 120
+
+
+@pytest.mark.parametrize("sheet", ["full", "steps", "record", "card"])
+@pytest.mark.parametrize("audience", ["coach", "player"])
+def test_no_text_is_too_long_for_a_sheet(sheet, audience):
+    """However long a title, a note or a gap's name, the sheets are made, and in a moment."""
+    routine, answer = blue_and_back()
+    shot = replace(routine.shots[0], title=LONG, question=LONG, answer=LONG, note=LONG)
+    gaps = tuple(replace(gap, title=LONG) for gap in routine.gaps)
+    routine = replace(
+        routine, title=LONG, coach=LONG, club=LONG, notes=LONG, gaps=gaps, shots=(shot,)
+    )
+    began = time.process_time()
+    data = handout_pdf([(routine, answer)], audience=audience, sheet=sheet)
+    assert time.process_time() - began < 10.0
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        for page in pdf.pages:
+            flow = [char for char in page.chars if char["tag"] in ("P", "H1", "H2", "H3")]
+            assert all(char["x1"] <= page.width - 20 for char in flow)
+            assert all(char["bottom"] <= page.height - 20 for char in flow)
+
+
+@pytest.mark.parametrize("landscape", [False, True])
+def test_a_whole_frame_of_balls_is_told(landscape):
+    """Twenty-two balls, fifteen of them packed: every reading in the table, rows on two pages."""
+    from tests.designer.samples.invented_answers import SPOTS, placement
+
+    reds = [
+        Ball(f"red-{row}-{i}", "red", 889.0 + (i - row / 2) * 52.6, 2735.0 + row * 45.6)
+        for row in range(5)
+        for i in range(row + 1)
+    ]
+    colours = [Ball(kind, kind, *at) for kind, at in SPOTS.items()]
+    routine, answer = blue_and_back()
+    routine = replace(routine, balls=(routine.balls[0], *colours, *reds), gaps=(), shots=())
+    answer = replace(
+        answer, shots=(), verdicts=(), claims=(), placements=tuple(map(placement, routine.balls))
+    )
+    text = text_of(handout_pdf([(routine, answer)], landscape=landscape))
+    for number in range(1, 23):
+        assert re.search(rf"(?<!\S){number} (R\d+|C|Y|G|Br|Bl|P|Bk) (on|left|right) ", text), number
 
 
 def test_a_half_made_routine_still_prints():

@@ -84,6 +84,19 @@ def test_parts_stand_in_their_places():
     assert section["/K"][0].get_object()["/S"] == "/H1"
 
 
+@pytest.mark.parametrize(("sheet", "audience"), KINDS)
+def test_every_font_named_is_in_the_file(sheet, audience):
+    pairs = [blue_and_back(), ten_balls()]
+    data = handout_pdf(pairs, audience=audience, sheet=sheet, booklet=True)
+    names = set()
+    for page in pypdf.PdfReader(io.BytesIO(data)).pages:
+        for font in page["/Resources"].get("/Font", {}).values():
+            font = font.get_object()
+            names.add(font["/BaseFont"].split("+")[-1])
+            assert "/FontFile2" in font["/FontDescriptor"], font["/BaseFont"]
+    assert names <= {"DejaVuSans", "DejaVuSans-Bold"} and names
+
+
 def test_the_parent_tree_leads_back_to_the_elements():
     data = handout_pdf([blue_and_back()])
     reader = pypdf.PdfReader(io.BytesIO(data))
