@@ -13,7 +13,8 @@ _MADE_AT = (
 )
 _LAYERS = (
     "layers: table, marks, balls, ball-letters, potting-line, 90-degree-line, contact, lanes, "
-    "corridors, letters, gaps, verdicts, measurements, checks, rim-letters; several with commas"
+    "corridors, bands, letters, gaps, verdicts, measurements, checks, rim-letters; several with "
+    "commas"
 )
 
 

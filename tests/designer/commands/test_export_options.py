@@ -18,6 +18,7 @@ from designer.commands import exports
 from designer.commands.main import STOPPED, main
 from designer.commands.output import write_whole
 from designer.commands.progress import Told
+from designer.drawing import layer_names
 
 SVG = "{http://www.w3.org/2000/svg}"
 ROUTINE = {
@@ -76,6 +77,12 @@ def test_layers_are_switched(file, tmp_path, options, there, gone):
     assert main(["diagram", file, "-o", str(out), *options]) == 0
     found = roles_in(out)
     assert there <= found and not gone & found
+
+
+def test_help_names_every_layer(capsys):
+    assert main(["diagram", "--help"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert all(name in told for name in layer_names())
 
 
 @pytest.mark.parametrize(
