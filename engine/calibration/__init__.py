@@ -5,12 +5,13 @@ calibrate(rows, table, preset_id="", wanted=None) -> Calibration
 report_text(calibration) -> str
 """
 
-from engine.calibration.calibrate import Calibration, Finding, Judged, calibrate
+from engine.calibration.calibrate import calibrate
 from engine.calibration.design import suggested
 from engine.calibration.kinds import COLUMNS, KINDS, Kind, Observation
 from engine.calibration.more import More
 from engine.calibration.reading import parse_observations
 from engine.calibration.report import own_conditions, report_text
+from engine.calibration.values import Calibration, Finding, Judged
 
 __all__ = [
     "COLUMNS",

@@ -10,7 +10,7 @@ in; where all scatter more, the intervals are widened.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -149,6 +149,22 @@ def fitted(bench: Bench, rows: Sequence[Observation], looked: Unknowns) -> Fit:
         values, covariance * widened**2, work.predict(values), work.measured, work.errors, off,
         slopes, work.kept.copy(), spread, widened,
     )  # fmt: skip
+
+
+def with_held(
+    bench: Bench, rows: Sequence[Observation], looked: Unknowns, fit: Fit, held: np.ndarray
+) -> Fit:
+    """The fit with some unknowns, (p,) booleans, held where they started.
+
+    Rows used, errors and covariance stay those of the free fit, so that intervals still hold the
+    doubt about what is held.
+    """
+    doubt = np.where(held, 1e-6 * looked.doubt, looked.doubt)
+    work = Fitter(bench, rows, replace(looked, doubt=doubt))
+    work.errors, work.kept = fit.errors, fit.used
+    values = work.solve(np.where(held, looked.start, fit.values), "linear")
+    values = np.where(held, looked.start, values)
+    return replace(fit, values=values, predicted=work.predict(values))
 
 
 def _standing(work: Fitter, values: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from engine.calibration.calibrate import Calibration, Finding, Judged
 from engine.calibration.kinds import KINDS
 from engine.calibration.more import More
+from engine.calibration.values import Calibration, Finding, Judged
 from engine.storage import OwnConditions
 
 
@@ -57,7 +57,8 @@ def _finding(one: Finding) -> str:
     )
     if one.decided:
         return text
-    return f"{text} — not decided by these observations"
+    kept = "" if one.unit == "m/s" else ": the preset's value is kept"
+    return f"{text} — not decided by these observations{kept}"
 
 
 def _places(error: float) -> int:

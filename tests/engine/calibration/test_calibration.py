@@ -210,6 +210,14 @@ def test_conditions_found_can_be_a_routines(tmp_path):
     assert found.after != found.before
 
 
+def test_a_start_from_another_preset_is_stated_in_full():
+    club = Club(2)
+    rows = [one for one in club.observations() if one.kind == "roll"]
+    found = calibrate(rows, club.table, "worn-club-cloth")
+    assert found.after.sliding_friction == 0.25  # the preset's, as nothing was measured of it
+    assert conditions_of(Routine(conditions=found.stated)) == found.after
+
+
 @pytest.mark.parametrize("table_id", table_ids())
 def test_every_table_can_be_calibrated(table_id):
     table = load_table(table_id)

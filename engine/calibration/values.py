@@ -1,0 +1,74 @@
+"""What a calibration gives: numbers found, observations judged, and what is still wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from engine.calibration.kinds import Observation
+from engine.calibration.more import More
+from engine.conditions import Conditions
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One number found: best estimate, standard error, 95 % interval (cut off at what can be).
+
+    `likely` is the preset's range, `usual` its value. `decided` says that the observations, not
+    the preset, decide it; a condition that is not decided keeps the preset's value. Names are
+    those of `Conditions`, or `speed_at_pace_…` in m/s.
+    """
+
+    name: str
+    title: str
+    unit: str
+    value: float
+    standard_error: float
+    low: float
+    high: float
+    likely: tuple[float, float] | None
+    usual: float
+    decided: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One observation against the model: `verdict` is used, disagrees or impossible.
+
+    `off` is the residual (predicted less measured) in standard errors; None with `predicted` and
+    `measured` for an impossible one, whose `reason` tells why.
+    """
+
+    row: Observation
+    verdict: str
+    measured: float | None = None
+    predicted: float | None = None
+    error: float | None = None
+    off: float | None = None
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Calibration:
+    """Everything found: numbers, every observation judged, what more it takes, and notes.
+
+    `before` are the preset's conditions on that table, `after` those found; `stated` is what a
+    routine or a conditions file has to state for them. `after` is `before` where no observation
+    could be used.
+    """
+
+    table: str
+    preset: str
+    findings: tuple[Finding, ...]
+    judged: tuple[Judged, ...]
+    more: tuple[More, ...]
+    notes: tuple[str, ...]
+    before: Conditions
+    after: Conditions
+    stated: Mapping[str, Any]
+
+    @property
+    def all_agree(self) -> bool:
+        """Whether every observation could be used."""
+        return all(one.verdict == "used" for one in self.judged)
