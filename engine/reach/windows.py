@@ -14,8 +14,9 @@ from engine.answers.values import ReachWindow
 from engine.compiled import jit
 from engine.reach.lattice import Lattice
 
-#: Boxes halve this often, from a lattice step: to 0.03 % of the radius, and 0.2 % of a pace.
-ZOOMS, ZOOM_POINTS = 3, 5
+#: Boxes shrink to below this share of a lattice step (0.03 % of the radius, and 0.002 m/s), but
+#: no more than so many are looked at; each has so many points a side.
+LEAST_BOX, MOST_BOXES, ZOOM_POINTS = 0.2, 10, 5
 #: Tries of a region looked at for room before closing in.
 SAMPLES = 64
 #: Regions thinner than this many lattice steps on average (about 0.01 of the radius, or 0.1 of
@@ -36,8 +37,9 @@ def windows_of(lattice: Lattice, refined: bool) -> tuple[tuple[ReachWindow, ...]
     if not playable:
         return (), len(found)
     playable.sort(key=lambda region: -len(region[0]))
-    edges = _extremes(lattice, playable, refined)
-    rooms = _roomiest(lattice, playable, refined)
+    owner = _owners(lattice, found, playable)
+    edges = _extremes(lattice, playable, owner, refined)
+    rooms = _roomiest(lattice, playable, owner, edges if refined else None)
     windows = [
         ReachWindow(*map(float, edge), *map(float, room))
         for edge, room in zip(edges, rooms, strict=True)
@@ -64,7 +66,34 @@ def thickness(region: Region) -> float:
     return len(region[0]) / longest
 
 
-def _extremes(lattice: Lattice, playable: list[Region], refined: bool) -> np.ndarray:
+def _owners(lattice: Lattice, found: list[Region], playable: list[Region]) -> np.ndarray:
+    """Whose each lattice point is: a playable region's index, −1 a sliver's, −2 nobody's."""
+    owner = np.full(lattice.threads.shape, -2)
+    for region in found:
+        owner[region] = -1
+    for number, region in enumerate(playable):
+        owner[region] = number
+    return owner
+
+
+def _strange(
+    lattice: Lattice, owner: np.ndarray, own: np.ndarray, tips: np.ndarray, paces: np.ndarray
+) -> np.ndarray:
+    """Whether tries (m, p) lie at another region's lattice points than their `own` (m,)."""
+    step = _steps(lattice)
+    i = np.rint((tips - lattice.tips[0]) / step[0]).astype(int)
+    j = np.rint((paces - lattice.paces[0]) / step[1]).astype(int)
+    whose = owner[i, j]
+    return (whose != -2) & (whose != own[:, None])
+
+
+def _steps(lattice: Lattice) -> np.ndarray:
+    return np.array([part[1] - part[0] for part in (lattice.tips, lattice.paces)])
+
+
+def _extremes(
+    lattice: Lattice, playable: list[Region], owner: np.ndarray, refined: bool
+) -> np.ndarray:
     """Least and greatest tip height and pace of each region, (k, 4)."""
     starts = [
         _farthest(region, axis, way) for region in playable for axis in (0, 1) for way in (-1, 1)
@@ -72,14 +101,21 @@ def _extremes(lattice: Lattice, playable: list[Region], refined: bool) -> np.nda
     place = np.array([[lattice.tips[i], lattice.paces[j]] for i, j in starts])
     axis = np.tile([0, 0, 1, 1], len(playable))
     way = np.tile([-1.0, 1.0], 2 * len(playable))
+    own = np.repeat(np.arange(len(playable)), 4)
     row = np.arange(len(place))
     if refined:
         ends = np.array([part[[0, -1]] for part in (lattice.tips, lattice.paces)])
         at = place[row, axis]
         moving = (at > ends[axis, 0]) & (at < ends[axis, 1])
+        # farther out than a step only spikes go on that are thinner than one
+        most = at * way + _steps(lattice)[axis]
 
         def worth(tips: np.ndarray, paces: np.ndarray) -> np.ndarray:
-            return _along(lattice, tips, paces, axis[moving], way[moving])
+            reason, _, _ = lattice.attempt(tips.ravel(), paces.ravel(), False)
+            far = np.where(axis[moving, None] == 0, tips, paces) * way[moving, None]
+            good = (reason == 0).reshape(tips.shape)
+            good &= ~_strange(lattice, owner, own[moving], tips, paces)
+            return np.where(good & (far <= most[moving, None]), far, -np.inf)
 
         _close_in(lattice, place, moving, 1.0, worth)
     return place[row, axis].reshape(-1, 4)
@@ -93,24 +129,20 @@ def _farthest(region: Region, axis: int, way: int) -> tuple[int, int]:
     return (far, middle) if axis == 0 else (middle, far)
 
 
-def _along(
-    lattice: Lattice, tips: np.ndarray, paces: np.ndarray, axis: np.ndarray, way: np.ndarray
+def _roomiest(
+    lattice: Lattice, playable: list[Region], owner: np.ndarray, edges: np.ndarray | None
 ) -> np.ndarray:
-    """How far along its way each try (k, p) goes, −inf for one that fails."""
-    reason, _, _ = lattice.attempt(tips.ravel(), paces.ravel(), False)
-    far = np.where(axis[:, None] == 0, tips, paces) * way[:, None]
-    return np.where(reason.reshape(tips.shape) == 0, far, -np.inf)
+    """The try of each region with the most room: tip height, pace, room, (k, 3).
 
-
-def _roomiest(lattice: Lattice, playable: list[Region], refined: bool) -> np.ndarray:
-    """The try of each region with the most room: tip height, pace, room, (k, 3)."""
+    With `edges` (k, 4) it is closed in on within them.
+    """
     picks = []
     for rows, columns in playable:
         some = np.arange(0, len(rows), max(1, len(rows) // SAMPLES))
         known = lattice.margin[rows, columns]
         most = 0 if np.isnan(known).all() else int(np.nanargmax(known))
         picks.append(np.append(some, most))
-    owner = np.repeat(np.arange(len(picks)), [len(pick) for pick in picks])
+    own = np.repeat(np.arange(len(picks)), [len(pick) for pick in picks])
     tips, paces = (
         np.concatenate(
             [values[region[axis][pick]] for region, pick in zip(playable, picks, strict=True)]
@@ -118,20 +150,20 @@ def _roomiest(lattice: Lattice, playable: list[Region], refined: bool) -> np.nda
         for axis, values in enumerate((lattice.tips, lattice.paces))
     )
     _, room, _ = lattice.attempt(tips, paces, True)
-    first = [int(np.argmax(np.where(owner == k, room, -np.inf))) for k in range(len(picks))]
+    first = [int(np.argmax(np.where(own == k, room, -np.inf))) for k in range(len(picks))]
     place, best = np.column_stack([tips[first], paces[first]]), room[first]
-    if refined:
-        low = np.array([[lattice.tips[r.min()], lattice.paces[c.min()]] for r, c in playable])
-        high = np.array([[lattice.tips[r.max()], lattice.paces[c.max()]] for r, c in playable])
+    if edges is not None:
+        low, high = edges[:, [0, 2], None], edges[:, [1, 3], None]
 
-        def rooms(tips: np.ndarray, paces: np.ndarray) -> np.ndarray:
+        def worth(tips: np.ndarray, paces: np.ndarray) -> np.ndarray:
             reason, room, _ = lattice.attempt(tips.ravel(), paces.ravel(), True)
-            inside = (tips >= low[:, :1]) & (tips <= high[:, :1])
-            inside &= (paces >= low[:, 1:]) & (paces <= high[:, 1:])
-            threads = (reason == 0).reshape(tips.shape) & inside
-            return np.where(threads, room.reshape(tips.shape), -np.inf)
+            good = (reason == 0).reshape(tips.shape)
+            good &= ~_strange(lattice, owner, np.arange(len(playable)), tips, paces)
+            good &= (tips >= low[:, 0]) & (tips <= high[:, 0])
+            good &= (paces >= low[:, 1]) & (paces <= high[:, 1])
+            return np.where(good, room.reshape(tips.shape), -np.inf)
 
-        best = np.fmax(best, _close_in(lattice, place, np.full(len(place), True), 2.0, rooms))
+        best = np.fmax(best, _close_in(lattice, place, np.full(len(place), True), 2.0, worth))
     return np.column_stack([place, best])
 
 
@@ -145,21 +177,25 @@ def _close_in(
     """
     share = np.linspace(-1.0, 1.0, ZOOM_POINTS)
     box = np.stack(np.meshgrid(share, share, indexing="ij"), axis=-1).reshape(-1, 2)
-    size = steps * np.array(
-        [lattice.tips[1] - lattice.tips[0], lattice.paces[1] - lattice.paces[0]]
-    )
+    on_rim = np.abs(box).max(axis=1) == 1.0
+    step = _steps(lattice)
     low = np.array([lattice.tips[0], lattice.paces[0]])
     high = np.array([lattice.tips[-1], lattice.paces[-1]])
     best = np.full(int(moving.sum()), -np.inf)
+    size = np.full(len(best), steps)
     row = np.arange(len(best))
-    for _ in range(ZOOMS if len(best) else 0):
-        tries = np.clip(place[moving][:, None] + size * box, low, high)
+    for _ in range(MOST_BOXES if len(best) else 0):
+        tries = place[moving][:, None] + size[:, None, None] * step * box
+        tries = np.clip(tries, low, high)
         found = worth(tries[..., 0], tries[..., 1])
         k = found.argmax(axis=1)
         better = found[row, k] > best
         best = np.where(better, found[row, k], best)
         place[moving] = np.where(better[:, None], tries[row, k], place[moving])
-        size = size / 2.0
+        # a box whose rim is best moves on; the others shrink
+        size = np.where(better & on_rim[k], size, size / 2.0)
+        if (size < LEAST_BOX).all():
+            break
     return best
 
 

@@ -83,7 +83,7 @@ def test_reach_is_valid_and_finite():
     data = json.loads(json.dumps(reach_to_json(FULL), allow_nan=False))
     jsonschema.Draft202012Validator(reach_schema()).validate(data)
     assert {(v["shot"], v["gap"]) for v in data["verdicts"]} >= {("s", "g1"), ("t", "g3")}
-    assert len(data["tip_heights_ratio"]) == 21 and len(data["paces"]) == 10
+    assert len(data["paces"]) == len(data["speeds_m_s"]) == 10
 
 
 def test_schema_refuses_an_unknown_key_and_a_missing_one():
