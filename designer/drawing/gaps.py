@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,12 +14,15 @@ from designer.drawing.hatching import polygon_hatch
 from designer.drawing.lettering import shortened
 from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
 from designer.drawing.paths import sampled
+from designer.drawing.placing import Box
 from designer.drawing.scene import Scene
 from engine.answers.values import GapVerdict
 from engine.routine.values import Gap
 
 #: Letters of a gap's name that a drawing has room for.
 _LONGEST_NAME = 40
+#: How far a name may stand out over the cushion faces, mm.
+_OUTER = 100.0
 
 YES, NO = "\N{CHECK MARK}", "\N{BALLOT X}"
 
@@ -220,30 +224,39 @@ def _verdict(scene: Scene, gap: Gap) -> GapVerdict | None:
 
 def _places(
     scene: Scene, middle: Point, heading: float, size: tuple[float, float]
-) -> list[tuple[float, float, float, float]]:
-    """Boxes for a gap's name, nearest first, none over the edge of the rim."""
+) -> Iterator[Box]:
+    """Boxes for a gap's name, nearest first, none over the edge of the rim.
+
+    Round the middle of the gap first, then farther off, moved along its own line onto the table.
+    """
     wide, high = size[::-1] if scene.look.turned else size
     step = size[1]
-    boxes = []
-    outer = 100.0
+    edges = (-_OUTER, -_OUTER, scene.table.width_mm + _OUTER, scene.table.length_mm + _OUTER)
     for distance in (0.9, 1.4, 2.0, 2.7, 3.5, 4.5):
         for turn in (0, 180, 90, -90, 45, -45, 135, -135):
             angle = math.radians(heading + turn)
             cx = middle[0] + math.cos(angle) * (wide / 2 * abs(math.cos(angle)) + step * distance)
             cy = middle[1] + math.sin(angle) * (high / 2 * abs(math.sin(angle)) + step * distance)
             box = (cx - wide / 2, cy - high / 2, cx + wide / 2, cy + high / 2)
-            inside = (
-                box[0] > -outer
-                and box[1] > -outer
-                and box[2] < scene.table.width_mm + outer
-                and box[3] < scene.table.length_mm + outer
-            )
-            if inside:
-                boxes.append(box)
-    if not boxes:
-        cx = min(max(middle[0], wide / 2), scene.table.width_mm - wide / 2)
-        boxes.append((cx - wide / 2, middle[1] + high, cx + wide / 2, middle[1] + 2 * high))
-    return boxes
+            if _inside(box, edges):
+                yield box
+    for distance in (1.2, 2.0, 3.0, 4.2, 5.5, 7.0, 9.0, 11.0, 14.0, 18.0):
+        for way in (1.0, -1.0):
+            off = way * distance * step
+            cx, cy = (middle[0] + off, middle[1]) if scene.look.turned else (
+                middle[0], middle[1] + off)  # fmt: skip
+            cx = _held(cx, edges[0] + wide / 2, edges[2] - wide / 2)
+            cy = _held(cy, edges[1] + high / 2, edges[3] - high / 2)
+            yield (cx - wide / 2, cy - high / 2, cx + wide / 2, cy + high / 2)
+
+
+def _inside(box: Box, edges: Box) -> bool:
+    return box[0] > edges[0] and box[1] > edges[1] and box[2] < edges[2] and box[3] < edges[3]
+
+
+def _held(value: float, low: float, high: float) -> float:
+    """The value between two ends; their middle when they have crossed."""
+    return (low + high) / 2.0 if low > high else min(max(value, low), high)
 
 
 def _pointer(box: tuple[float, float, float, float], middle: Point) -> tuple[Point, Point]:
