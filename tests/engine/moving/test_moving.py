@@ -4,7 +4,6 @@ import math
 
 import pytest
 
-from designer.commands.table_options import MOVE_BY
 from engine.balls import Ball
 from engine.errors import UnknownNameError
 from engine.moving import WAYS, Target, move, report, report_text
@@ -37,10 +36,6 @@ ROUTINE = Routine(
 
 def moved(table, by, **more):
     return move(ROUTINE, Target(table, **more), by)
-
-
-def test_the_ways_of_the_command_line_are_the_engines():
-    assert MOVE_BY == WAYS
 
 
 def test_by_cushions_every_ball_keeps_its_tape_readings():
