@@ -31,6 +31,7 @@ from designer.drawing.look import (
 from designer.fonts.files import font_path
 
 SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
+DARK_SURFACE, DARK_FIELD, DARK_EDGE, LIGHT_INK = "#1f2426", "#30373b", "#4a5256", "#eceae4"
 POINT_SIZE = 10.5
 
 _SHEET = f"""
@@ -47,11 +48,13 @@ QSplitter::handle:vertical {{ height: 3px; }}
 """
 
 
-def dress(app: QApplication) -> None:
-    """Give the application its style, colours, letters and icon."""
+def dress(app: QApplication, look: str = "light") -> None:
+    """Give the application its style, colours, letters and icon.
+
+    `look` is "light", "dark", or "system" for what the desktop asks for.
+    """
     app.setStyle("Fusion")
-    app.setPalette(_palette())
-    app.setStyleSheet(_SHEET)
+    put_on(app, look)
     for bold in (False, True):
         QFontDatabase.addApplicationFont(str(font_path(bold)))
     # Windows and macOS have good letters of their own; elsewhere there may be none at all.
@@ -59,6 +62,46 @@ def dress(app: QApplication) -> None:
     font.setPointSizeF(max(POINT_SIZE, font.pointSizeF() if sys.platform == "darwin" else 0.0))
     app.setFont(font)
     app.setWindowIcon(program_icon())
+
+
+def put_on(app: QApplication, look: str) -> None:
+    """Give the application its light or dark colours."""
+    wanted = app.styleHints().colorScheme() == Qt.ColorScheme.Dark
+    dark = look == "dark" or (look == "system" and wanted)
+    app.setPalette(_dark_palette() if dark else _palette())
+    sheet = _SHEET
+    if dark:
+        sheet = sheet.replace(PAPER, DARK_FIELD).replace(EDGE, DARK_EDGE)
+    app.setStyleSheet(sheet)
+
+
+def _dark_palette() -> QPalette:
+    palette = QPalette()
+    roles = QPalette.ColorRole
+    for role, colour in (
+        (roles.Window, DARK_SURFACE),
+        (roles.WindowText, LIGHT_INK),
+        (roles.Base, DARK_FIELD),
+        (roles.AlternateBase, DARK_SURFACE),
+        (roles.Text, LIGHT_INK),
+        (roles.Button, "#3d454a"),
+        (roles.ButtonText, LIGHT_INK),
+        (roles.Highlight, "#3d86bf"),
+        (roles.HighlightedText, PAPER),
+        (roles.ToolTipBase, DARK_FIELD),
+        (roles.ToolTipText, LIGHT_INK),
+        (roles.PlaceholderText, "#98a2a7"),
+        (roles.Link, "#8ec3ee"),
+        (roles.Light, "#4a5256"),
+        (roles.Midlight, "#40474b"),
+        (roles.Mid, "#2e3437"),
+        (roles.Dark, "#1a1e20"),
+        (roles.Shadow, "#0e1011"),
+    ):
+        palette.setColor(role, QColor(colour))
+    for role in (roles.WindowText, roles.Text, roles.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor("#7d868a"))
+    return palette
 
 
 def _palette() -> QPalette:

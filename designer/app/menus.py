@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QDialog, QMenu, QToolBar
 
 from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
@@ -196,9 +196,20 @@ class Menus:
             Entry(name, _show_panel(window, name), PANEL_KEYS[name]) for name in PANELS
         ]
         fill_menu(menu, window, [Entry("Table", window.canvas.setFocus, "F4"), *tabs])
+        self._look_menu(menu)
         fill_menu(
             menu, window, [Entry("Table alone, or with its panels", window.toggle_tabs, "F9")]
         )
+
+    def _look_menu(self, menu: QMenu) -> None:
+        looks = menu.addMenu("Light or dark")
+        self.looks = QActionGroup(looks)
+        for look, text in (("system", "As the desktop"), ("light", "Light"), ("dark", "Dark")):
+            made = self.looks.addAction(text)
+            made.setCheckable(True)
+            made.setChecked(self._window.settings.look == look)
+            made.triggered.connect(lambda _=False, wanted=look: self._window.set_look(wanted))
+            looks.addAction(made)
 
     def _shot_menu(self) -> None:
         window, session = self._window, self._session

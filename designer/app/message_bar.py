@@ -8,6 +8,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
 
 from designer.session import Message
+from designer.session.tones import toned
 
 HINT = (
     "Drag a ball, or nudge the selected one by arrow keys (1 mm, with Shift 10 mm). "
@@ -49,15 +50,22 @@ class MessageBar(QFrame):
         first = f"<b>{_WORDS[message.weight]}{escape(message.what)}</b>"
         rest = " ".join((message.todo, *message.details[:1]))
         colour = _COLOURS[message.weight]
-        self.words.setText(f'<span style="color:{colour}">{first} {escape(rest)}</span>')
+        self.words.setText(toned(f'<span style="color:{colour}">{first} {escape(rest)}</span>'))
         self.close_button.show()
         self._timer.stop()
         if message.weight != "error":
             self._timer.start(NOTE_MS if message.weight == "note" else WARNING_MS)
 
+    def retone(self) -> None:
+        """Show the words again after the look has changed."""
+        if self.message is not None:
+            self.tell(self.message)
+        else:
+            self.show_hint()
+
     def show_hint(self) -> None:
         """Put the message away."""
         self.message = None
         self._timer.stop()
-        self.words.setText(f'<span style="color:#59646a">{escape(HINT)}</span>')
+        self.words.setText(toned(f'<span style="color:#59646a">{escape(HINT)}</span>'))
         self.close_button.hide()

@@ -12,7 +12,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
 from designer.app.desk import Desk
-from designer.app.look import dress
+from designer.app.look import dress, put_on
 from designer.session import Settings
 from engine.version import VERSION
 
@@ -31,7 +31,9 @@ def main(args: Sequence[str] | None = None) -> int:
     if PICTURE in given:
         return _picture_by_arguments(given)
     app = application()
-    desk = Desk(Settings())
+    settings = Settings()
+    put_on(app, settings.look)
+    desk = Desk(settings)
     sys.excepthook = desk.on_error
     for name in given or [""]:
         desk.open_window(Path(name) if name else None)

@@ -16,6 +16,7 @@ from PySide6.QtGui import (
     QShowEvent,
 )
 from PySide6.QtWidgets import (
+    QApplication,
     QFrame,
     QMainWindow,
     QMenu,
@@ -30,6 +31,7 @@ from PySide6.QtWidgets import (
 from designer.app.asking import Asker
 from designer.app.faults import FaultsDialog
 from designer.app.files import Files
+from designer.app.look import put_on
 from designer.app.menus import Menus
 from designer.app.message_bar import MessageBar
 from designer.app.names import ANSWERS, PANELS, PROGRAM
@@ -221,6 +223,18 @@ class DesignerWindow(QMainWindow):
         view = self.session.view
         self.session.set_view(replace(view, turned=not view.turned))
         self.share_room()
+
+    def set_look(self, look: str) -> None:
+        """Show the program light, dark, or as the desktop does; every window follows."""
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        self.settings.look = look
+        put_on(app, look)
+        for window in app.topLevelWidgets():
+            if isinstance(window, DesignerWindow):
+                window.messages.retone()
+                # Panels write their words anew, in colours for the new ground.
+                window.session.view_changed.emit()
 
     def begin_lesson(self) -> Lesson | None:
         """Ask the routine's shots on the whole screen; told when there is nothing to ask."""

@@ -12,7 +12,6 @@ from PySide6.QtGui import (
     QNativeGestureEvent,
     QPainter,
     QPaintEvent,
-    QPalette,
     QResizeEvent,
     QWheelEvent,
 )
@@ -26,6 +25,7 @@ from designer.canvas.replaying import LEFT_OUT, paint_replay
 from designer.canvas.scenery import Scenery
 from designer.drawing.build import set_up_in_words
 from designer.session import Session
+from designer.session.tones import table_ground
 from engine.errors import BaizewrightError
 from engine.placement import placements
 
@@ -125,7 +125,7 @@ class TableCanvas(QWidget):
         try:
             self._fit_frame()
             matrix = self.frame.transform()
-            ground = self.palette().color(QPalette.ColorRole.Window)
+            ground = table_ground(self.palette())
             ratio = painter.device().devicePixelRatioF()
             replay = self._session.player.replay
             left_out = LEFT_OUT if replay is not None else frozenset()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize
-from PySide6.QtGui import QFont, QPainter, QPaintEvent, QPalette
+from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from designer.canvas.frame import Frame
@@ -12,6 +12,7 @@ from designer.canvas.scenery import Scenery
 from designer.drawing.build import set_up_in_words
 from designer.drawing.layers import Layers
 from designer.session import Session
+from designer.session.tones import table_ground
 
 
 class TableShow(QWidget):
@@ -51,7 +52,7 @@ class TableShow(QWidget):
         matrix = self._frame.transform()
         player = self._session.player
         replay = player.replay
-        ground = self.palette().color(QPalette.ColorRole.Window)
+        ground = table_ground(self.palette())
         left_out = LEFT_OUT if replay is not None else frozenset()
         ratio = self.devicePixelRatioF()
         self._scenery.paint(painter, area, matrix, ratio, ground, left_out)

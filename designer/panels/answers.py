@@ -31,6 +31,7 @@ from designer.panels.badges import LANE_ICON_SIZE, lane_icon
 from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.panels.panel import Panel
 from designer.session import Session
+from designer.session.tones import toned
 
 PREDICTION = (
     "A prediction, to be tried on the table: allow 2 to 3° in direction, 15\u00a0% in distance."
@@ -149,5 +150,6 @@ def _scrolled(label: QLabel) -> QScrollArea:
 
 
 def _set(label: QLabel, text: str) -> None:
+    text = toned(text)
     if label.text() != text:
         label.setText(text)

@@ -112,17 +112,19 @@ class ShotPanel(Panel):
 
     def _lay_out(self) -> None:
         grid = QGridLayout()
-        for row, (name, field) in enumerate(
-            (("Shot", self.shots), ("Object ball", self.object_ball), ("Pocket", self.pocket))
-        ):
+        fields = (("Shot", self.shots), ("Object ball", self.object_ball), ("Pocket", self.pocket))
+        # The second row holds what is done with the shot as a whole.
+        for row, (name, field) in zip((0, 2, 3), fields, strict=True):
             label = QLabel(name)
             label.setBuddy(field)
             grid.addWidget(label, row, 0)
-            grid.addWidget(field, row, 1, 1, 1 if row == 0 else 5)
-        grid.addWidget(self.add_shot, 0, 2)
-        grid.addWidget(self.remove_shot, 0, 3)
-        grid.addWidget(self.earlier, 0, 4)
-        grid.addWidget(self.later, 0, 5)
+            grid.addWidget(field, row, 1)
+        whole = QHBoxLayout()
+        whole.addWidget(self.add_shot, 1)
+        whole.addWidget(self.remove_shot, 1)
+        whole.addWidget(self.earlier)
+        whole.addWidget(self.later)
+        grid.addLayout(whole, 1, 1)
         grid.setColumnStretch(1, 1)
         buttons = QHBoxLayout()
         for button in (self.add_lane, self.remove_lane, self.standard):

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from designer.panels.tip_face import TipFace
 from designer.session import Session
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.errors import BaizewrightError
 from engine.routine.values import STUN
 
 #: The slider counts in tenths of a pace.
@@ -53,6 +54,11 @@ class StrikeEditor(QWidget):
         self.slider.valueChanged.connect(lambda value: session.shots.set_pace(value / TENTHS))
         self.slider.sliderReleased.connect(session.shots.rest)
         self.speed = QLabel()
+        self.lengths = QLabel()
+        self.lengths.setAccessibleName("Pace in table lengths")
+        self.lengths.setToolTip(
+            "How far the cue ball runs up and down the table at this pace, struck at its centre"
+        )
         for box in (self.tip_mm, self.tip_share, self.pace):
             box.editingFinished.connect(session.shots.rest)
         self._lay_out()
@@ -84,8 +90,22 @@ class StrikeEditor(QWidget):
         if not self.slider.isSliderDown():
             self.slider.setValue(round(pace * TENTHS))
         self.speed.setText(f"{speed:.2f} m/s")
+        self.lengths.setText(self._in_lengths(1000.0 * speed))
         for blocker in blockers:
             blocker.unblock()
+
+    def _in_lengths(self, speed_mm_s: float) -> str:
+        """A pace in lengths of the table; nothing while the engine is being loaded."""
+        session = self._session
+        if not session.predictions.is_ready:
+            return ""
+        from engine.shot.lengths import table_lengths
+
+        try:
+            lengths = table_lengths(session.table, session.conditions, speed_mm_s)
+        except BaizewrightError:
+            return ""
+        return f"runs {lengths:.1f} table lengths"
 
     def _lay_out(self) -> None:
         side = QGridLayout()
@@ -107,6 +127,7 @@ class StrikeEditor(QWidget):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addLayout(top)
         whole.addLayout(pace)
+        whole.addWidget(self.lengths, 0, Qt.AlignmentFlag.AlignRight)
 
     def _on_mm(self, value: float) -> None:
         limit = self._session.conditions.tip_limit

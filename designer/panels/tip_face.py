@@ -124,7 +124,7 @@ class TipFace(QWidget):
         x = ball.right() + 10.0
         scale = ball.height() / 2 / self._radius_mm
         reach = int(self._limit * self._radius_mm)
-        painter.setPen(QPen(QColor(SOFT_INK), 1.0))
+        painter.setPen(QPen(self.palette().windowText().color(), 1.0))
         for mm in range(-reach, reach + 1):
             y = ball.center().y() - mm * scale
             long = mm % 5 == 0

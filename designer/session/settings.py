@@ -45,6 +45,16 @@ class Settings:
         return recent[0].parent if recent and recent[0].parent.is_dir() else Path.home()
 
     @property
+    def look(self) -> str:
+        """ "light", "dark", or "system" for what the desktop asks for."""
+        look = str(self._store.value("look", "system"))
+        return look if look in ("light", "dark") else "system"
+
+    @look.setter
+    def look(self, look: str) -> None:
+        self._store.setValue("look", look)
+
+    @property
     def recovery_folder(self) -> Path:
         """Where unsaved work is kept, apart from the coach's own files."""
         if self._path is not None:

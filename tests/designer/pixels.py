@@ -16,3 +16,10 @@ def count_of(widget, name):
     colour = QColor(name)
     wanted = (colour.red(), colour.green(), colour.blue())
     return int((pixels_of(widget) == wanted).all(axis=2).sum())
+
+
+def count_near(widget, name, within=60):
+    """How many pixels have about that colour: thin lines rarely fall on whole pixels."""
+    colour = QColor(name)
+    wanted = np.array((colour.red(), colour.green(), colour.blue()), dtype=int)
+    return int((np.abs(pixels_of(widget).astype(int) - wanted).max(axis=2) <= within).sum())

@@ -6,6 +6,7 @@ from PySide6.QtGui import QColor
 from designer.canvas.overlay import POINTER
 from designer.canvas.scenery import STILL, Scenery, look_at
 from designer.drawing.look import BALL_INKS
+from tests.designer.pixels import count_near
 
 
 def colour_at(canvas, point):
@@ -37,9 +38,9 @@ def test_the_selected_ball_is_ringed(canvas, session):
 
 def test_readings_show_while_a_ball_is_in_hand(canvas, session):
     session.point_at_ball("red-1")
-    ring = count_of(canvas, POINTER)
+    ring = count_near(canvas, POINTER)
     canvas.hands.dragged = "red-1"
-    assert count_of(canvas, POINTER) > ring + 200
+    assert count_near(canvas, POINTER) > ring + 200
     canvas.hands.dragged = ""
 
 

@@ -1,0 +1,36 @@
+"""Light or dark: colours of words that stay readable on either ground."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QColor, QGuiApplication, QPalette
+
+#: Colours of words on a light ground, and what stands for them on a dark one. Each pair keeps a
+#: contrast of 4.5 to 1 or more (WCAG 2.1, success criterion 1.4.3).
+ON_DARK = {
+    "#00604a": "#5fd0ae",
+    "#a03c00": "#ff9d66",
+    "#59646a": "#aab4b9",
+    "#1b2327": "#eceae4",
+    "#7a4a00": "#f0bd62",
+    "#a31621": "#ff8f92",
+}
+#: Round the table, where dark figures must be read, the ground is never darker than this.
+TABLE_GROUND_IN_DARK = "#c6c3ba"
+
+
+def is_dark() -> bool:
+    """Whether the program's look is dark now."""
+    return QGuiApplication.palette().color(QPalette.ColorRole.Window).lightness() < 128
+
+
+def toned(html: str) -> str:
+    """Words with their colours made for the present ground."""
+    if is_dark():
+        for light, dark in ON_DARK.items():
+            html = html.replace(light, dark)
+    return html
+
+
+def table_ground(palette: QPalette) -> QColor:
+    """The ground on which the table is painted."""
+    return QColor(TABLE_GROUND_IN_DARK) if is_dark() else palette.color(QPalette.ColorRole.Window)
