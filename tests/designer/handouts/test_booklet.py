@@ -29,11 +29,13 @@ def pairs(count: int):
     ("card", "coach"), ("strip", "coach"),
 ])  # fmt: skip
 def test_contents_name_the_pages_where_routines_begin(sheet, audience):
-    data = handout_pdf(pairs(6), audience=audience, sheet=sheet, booklet=True, booklet_title="Six")
+    data = handout_pdf(
+        pairs(4), audience=audience, sheet=sheet, booklet=True, booklet_title="A few"
+    )
     reader = pypdf.PdfReader(io.BytesIO(data))
     first = " ".join(reader.pages[0].extract_text().split())
-    assert first.startswith("Six") or "Six" in first
-    listed = [f"Routine number {i}" for i in range(1, 7)]
+    assert first.startswith("A few") or "A few" in first
+    listed = [f"Routine number {i}" for i in range(1, 5)]
     if sheet == "strip":
         listed = listed[1::2]
     told = _contents(data)
