@@ -4,7 +4,7 @@ from engine.lanes.clearance import clearances, corridor
 from engine.lanes.edges import gap_ends_mm, gap_width_mm
 from engine.lanes.lane import lane, way_of_lane
 from engine.lanes.passes import gap_pass, ordered_pass
-from engine.lanes.playing import free_way, setting, stun_height
+from engine.lanes.playing import setting, stun_height
 from engine.lanes.strikes import speed_of, strike_name
 from engine.lanes.way import Way
 
@@ -12,7 +12,6 @@ __all__ = [
     "Way",
     "clearances",
     "corridor",
-    "free_way",
     "gap_ends_mm",
     "gap_pass",
     "gap_width_mm",

@@ -260,17 +260,3 @@ def start_of_way(scene: Setting, trace: Trace) -> float | None:
         return 0.0
     event = first_contact_event(trace, scene.cue.id, scene.target.id)
     return None if event is None else event.t_s
-
-
-def free_way(
-    table: Table,
-    conditions: Conditions,
-    balls: Sequence[Ball],
-    shot: Shot,
-    pot_answer: PotAnswer | None,
-    struck: Struck,
-) -> Way:
-    """The free way of one strike: what `engine.reach` asks for thousands of times."""
-    scene = setting(table, conditions, balls, shot, pot_answer)
-    trace = free_trace(scene, struck, aim_for(scene, struck).direction_rad)
-    return way_of(scene, "", trace, start_of_way(scene, trace))

@@ -88,8 +88,3 @@ def sizes_of(conditions: Conditions) -> np.ndarray:
     """Radius and mass of the cue ball, radius and mass of the others, (4,)."""
     c = conditions
     return np.array([c.cue_radius_mm, c.cue_mass_kg, c.ball_radius_mm, c.ball_mass_kg])
-
-
-def row_or_rows(values: np.ndarray | tuple[float, float]) -> np.ndarray:
-    """Places as a contiguous array of rows (N or 1, 2)."""
-    return np.ascontiguousarray(np.asarray(values, dtype=float).reshape(-1, 2))
