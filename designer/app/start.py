@@ -7,13 +7,21 @@ import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QEventLoop, QSize, QTimer
+from PySide6.QtCore import (
+    QEventLoop,
+    QLibraryInfo,
+    QLocale,
+    QSize,
+    QTimer,
+    QTranslator,
+)
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
 from designer.app.desk import Desk
 from designer.app.look import dress, put_on
 from designer.session import Settings
+from designer.texts import use_languages
 from engine.version import VERSION
 
 PICTURE, SIZE = "--picture", "--size"
@@ -53,8 +61,21 @@ def application() -> QApplication:
     app.setApplicationVersion(VERSION)
     app.setOrganizationName("Baizewright")
     QGuiApplication.setDesktopFileName("baizewright")
+    speak_as_the_system(app)
     dress(app)
     return app
+
+
+def speak_as_the_system(app: QApplication) -> str:
+    """Take the first of the person's languages there is a translation for; "" for English."""
+    language = use_languages(QLocale.system().uiLanguages())
+    if language:
+        # Qt's own buttons and file dialogs, in the same language or not at all.
+        translator = QTranslator(app)
+        folder = QLibraryInfo.path(QLibraryInfo.LibraryPath.TranslationsPath)
+        if translator.load(f"qtbase_{language}", folder):
+            app.installTranslator(translator)
+    return language
 
 
 def picture(file: Path | None, out: Path, size: QSize = PICTURE_SIZE) -> bool:

@@ -1,0 +1,81 @@
+"""The one way every text of the windows takes, so that a translation can stand in for it.
+
+Texts are written in English where they are used. Figures and names go into placeholders by name,
+never joined on: word order differs between languages. A catalogue is a gettext `.mo` file,
+`translations/LANGUAGE/LC_MESSAGES/baizewright.mo`; without one the English stands.
+"""
+
+from __future__ import annotations
+
+import gettext
+from collections.abc import Iterable
+from pathlib import Path
+
+DOMAIN = "baizewright"
+FOLDER = Path(__file__).resolve().parent / "translations"
+
+_catalogue: gettext.NullTranslations = gettext.NullTranslations()
+
+
+def use_catalogue(catalogue: gettext.NullTranslations) -> None:
+    """Translate by this catalogue from now on; texts already on show stay as they are."""
+    global _catalogue
+    _catalogue = catalogue
+
+
+def use_languages(languages: Iterable[str], folder: Path = FOLDER) -> str:
+    """Use the first of these languages ("de-AT", "de") that is there; its name, "" for English.
+
+    English texts need no catalogue, so English ahead of the others ends the search.
+    """
+    for language in languages:
+        name = language.replace("-", "_")
+        for one in dict.fromkeys((name, name.split("_")[0])):
+            if one == "en" or one == "C":
+                use_catalogue(gettext.NullTranslations())
+                return ""
+            if gettext.find(DOMAIN, str(folder), [one]) is not None:
+                use_catalogue(gettext.translation(DOMAIN, str(folder), [one]))
+                return one
+    use_catalogue(gettext.NullTranslations())
+    return ""
+
+
+def tr(text: str, /, **values: object) -> str:
+    """The text in the coach's language, its placeholders filled in.
+
+    >>> tr("Pace {pace:g}", pace=4.0)
+    'Pace 4'
+    """
+    return _filled(_catalogue.gettext(text), text, values)
+
+
+def tr_count(one: str, many: str, count: int, /, **values: object) -> str:
+    """The text for one or for many things; `{count}` is their number.
+
+    >>> tr_count("{count} ball", "{count} balls", 3)
+    '3 balls'
+    """
+    values["count"] = count
+    english = one if count == 1 else many
+    return _filled(_catalogue.ngettext(one, many, count), english, values)
+
+
+def mark(text: str) -> str:
+    """A text named where no translation can be asked for yet (a constant): `tr` it when shown."""
+    return text
+
+
+def from_engine(sentence: str) -> str:
+    """A sentence the engine has made; those without figures can be translated as they stand."""
+    return _catalogue.gettext(sentence) if sentence else ""
+
+
+def _filled(text: str, english: str, values: dict[str, object]) -> str:
+    if not values:
+        return text
+    try:
+        return text.format(**values)
+    except (KeyError, IndexError, ValueError):
+        # A slip in a translation must not cost the coach the text.
+        return english.format(**values)
