@@ -134,7 +134,7 @@ class Routine:
     `conditions` and `pocket_openings_mm` hold only what differs from the table's own values;
     `measured_table` holds a coach's own measurements of that table, so that the routine's file
     needs no other.
-    `level` runs from 1 (first lessons) to 5.
+    `level` runs from 1 (first lessons) to 5. `tags` are a coach's own words to find it by.
     """
 
     title: str = ""
@@ -150,6 +150,7 @@ class Routine:
     club: str = ""
     level: int = 1
     notes: str = ""
+    tags: tuple[str, ...] = ()
     extra: Extra = field(default_factory=dict, repr=False)
 
     @property

@@ -69,6 +69,7 @@ def _sound(data: dict[str, Any]) -> dict[str, Any]:
         gap["balls"] = [name for name in gap.get("balls", []) if isinstance(name, str)]
         points = [p for p in gap.get("points_mm", []) if isinstance(p, list)]
         gap["points_mm"] = [[x if isinstance(x, int | float) else 0.0 for x in p] for p in points]
+    data["tags"] = [tag for tag in data.get("tags", []) if isinstance(tag, str)]
     if "measured_table" in data:
         data["measured_table"] = sound_measured(data["measured_table"])
     return data

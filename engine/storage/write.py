@@ -18,6 +18,7 @@ ORDER: tuple[str, ...] = (
     "club",
     "level",
     "notes",
+    "tags",
     "table",
     "pocket_openings_mm",
     "measured_table",
@@ -40,7 +41,7 @@ def dump_routine(routine: Routine) -> str:
     data: dict[str, Any] = {"format": FORMAT, "version": VERSION}
     for name in ORDER:
         value = getattr(routine, name)
-        if value is not None:
+        if value is not None and (value or name != "tags"):
             data[name] = measured_data(value) if name == "measured_table" else _plain(value)
     _add_extra(data, routine.extra)
     return json_text(data)

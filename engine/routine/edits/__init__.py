@@ -35,6 +35,7 @@ from engine.routine.edits.sheet import (
     set_notes,
     set_pocket_opening,
     set_table,
+    set_tags,
     set_title,
 )
 from engine.routine.edits.shots import (
@@ -83,6 +84,7 @@ __all__ = [
     "set_pocket_opening",
     "set_shot",
     "set_table",
+    "set_tags",
     "set_title",
     "what_refers_to_ball",
 ]

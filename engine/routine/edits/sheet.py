@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -29,6 +29,14 @@ def set_club(routine: Routine, club: str) -> Routine:
 def set_notes(routine: Routine, notes: str) -> Routine:
     """With other notes."""
     return replace(routine, notes=notes)
+
+
+def set_tags(routine: Routine, tags: Sequence[str]) -> Routine:
+    """With other tags: spaces round them and repetitions are dropped, the order is kept."""
+    kept = dict.fromkeys(" ".join(tag.split()) for tag in tags)
+    made = replace(routine, tags=tuple(tag for tag in kept if tag))
+    hold(sheet_breaches(made))
+    return made
 
 
 def set_level(routine: Routine, level: int) -> Routine:

@@ -19,6 +19,8 @@ from engine.tables.measured import measurable_names, measured_limits
 LEVEL_LOWEST, LEVEL_HIGHEST = 1, 5
 #: No place on or near any table is farther out than this.
 FARTHEST_MM = 100_000.0
+#: More tags than this tell nothing any more.
+MOST_TAGS, LONGEST_TAG = 40, 60
 #: Far more than a set of balls; a guard against files that are no routines.
 MOST_BALLS = 100
 PACE_SPEEDS = "pace_speeds_m_s"
@@ -26,9 +28,15 @@ CONDITION_NAMES: tuple[str, ...] = (*CONDITION_FACTS, PACE_SPEEDS)
 
 
 def sheet_breaches(routine: Routine) -> Iterator[Breach]:
-    """The level must be 1 to 5."""
+    """The level must be 1 to 5, and tags short single lines."""
     if routine.level not in range(LEVEL_LOWEST, LEVEL_HIGHEST + 1):
         yield Breach("level", "level", shown(routine.level), "a whole number from 1 to 5")
+    if len(routine.tags) > MOST_TAGS:
+        yield Breach("tags", "tags", f"a list of {len(routine.tags)}", f"at most {MOST_TAGS}")
+    for index, tag in enumerate(routine.tags):
+        if not tag.strip() or len(tag) > LONGEST_TAG or not tag.isprintable():
+            wanted = f"a word or two on one line, at most {LONGEST_TAG} letters"
+            yield Breach(f"tags[{index}]", "tag", shown(tag), wanted)
 
 
 def table_breaches(routine: Routine) -> Iterator[Breach]:

@@ -52,6 +52,7 @@ FULL = Routine(
     club="Marram Street Cue Club",
     level=3,
     notes="First with the red out of the way.\nThen with it.",
+    tags=("break-building", "left pocket"),
 )
 
 
@@ -63,8 +64,8 @@ def test_writing_is_stable_and_readable():
     text = dump_routine(FULL)
     assert dump_routine(parse_routine(text)) == text
     assert list(json.loads(text)) == [
-        "format", "version", "title", "coach", "club", "level", "notes", "table",
-        "pocket_openings_mm", "conditions", "balls", "shots", "gaps", "claims",
+        "format", "version", "title", "coach", "club", "level", "notes", "tags",
+        "table", "pocket_openings_mm", "conditions", "balls", "shots", "gaps", "claims",
     ]  # fmt: skip
     assert text.startswith('{\n  "format": "baizewright-routine",\n  "version": 1,\n')
     assert text.endswith("}\n")
