@@ -14,6 +14,9 @@ from designer.session import Session
 #: Roles that only change with the table, its size on screen and the layers.
 STILL = frozenset({roles.RIM, roles.BED, roles.CUSHION, roles.POCKET, roles.MARKS})
 
+#: Roles whose edges need no smoothing while a ball is in hand.
+ROUGH = frozenset({roles.CORRIDOR})
+
 #: Sizes aimed at on screen, in pixels, and their limits in table mm.
 TEXT_PX, LEAST_TEXT_PX, LINE_PX = 17.0, 12.0, 1.4
 
@@ -78,10 +81,12 @@ class Scenery:
         ratio: float,
         ground: QColor,
         leave_out: frozenset[str] = frozenset(),
+        moving: bool = False,
     ) -> None:
         """Paint the kept picture of the table on its ground, and everything else over it.
 
-        Items of the roles in `leave_out` are not painted.
+        Items of the roles in `leave_out` are not painted. While something is `moving` the faint
+        tint of the corridors, the dearest part by far, has edges that are not smoothed.
         """
         drawing = self.drawing(_scale(matrix))
         still = tuple(item for item in drawing.items if item.role in STILL)
@@ -92,7 +97,8 @@ class Scenery:
         painter.drawPixmap(0, 0, self._picture)
         painter.save()
         painter.setTransform(matrix, True)
-        paint(drawing, painter, STILL | leave_out)
+        quick = ROUGH if moving else frozenset()
+        paint(drawing, painter, STILL | leave_out, quick - leave_out)
         painter.restore()
 
 

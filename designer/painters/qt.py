@@ -35,15 +35,26 @@ def world_transform(drawing: Drawing, width_px: float) -> QTransform:
     return QTransform(*drawing.page_matrix(width_px, y_down=True))
 
 
-def paint(drawing: Drawing, painter: QPainter, leave_out: Container[str] = ()) -> None:
+def paint(
+    drawing: Drawing,
+    painter: QPainter,
+    leave_out: Container[str] = (),
+    unsmoothed: Container[str] = (),
+) -> None:
     """Paint every item in order, without those of the roles left out.
 
+    Edges of the `unsmoothed` roles are not smoothed, which is quicker by far for wide strokes.
     The painter keeps its own transform; pen and brush are restored.
     """
     painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    smooth = QPainter.RenderHint.Antialiasing
+    painter.setRenderHint(smooth)
     for item in drawing.items:
-        if item.role not in leave_out:
+        if item.role in unsmoothed:
+            painter.setRenderHint(smooth, False)
+            paint_item(item, painter)
+            painter.setRenderHint(smooth)
+        elif item.role not in leave_out:
             paint_item(item, painter)
     painter.restore()
 

@@ -38,9 +38,9 @@ def state_before(trace: Trace, cue_id: str, event: LaneEvent) -> Before:
     if event.t_s <= JUST_BEFORE_S:
         struck = next(one for one in trace.events if one.ball == cue_id)
         return Before(struck.velocity_m_s, struck.spin_rad_s)
-    t = event.t_s - JUST_BEFORE_S
-    wx, wy, wz = (float(part) for part in trace.spins(cue_id, t))
-    return Before(velocity_m_s(trace, cue_id, t), (wx, wy, wz))
+    then = trace.instant(cue_id, event.t_s - JUST_BEFORE_S)
+    vx, vy = then.velocity_mm_s
+    return Before((vx / 1000.0, vy / 1000.0), then.spin_rad_s)
 
 
 def spin_ratio(
@@ -64,7 +64,7 @@ def rolling_velocity(
 def contact_of(trace: Trace, cue_id: str, event: LaneEvent, conditions: Conditions) -> LaneContact:
     """Everything about one contact: the geometry, what leaves it, and the bend that follows."""
     before = state_before(trace, cue_id, event)
-    other_at = _place(trace, event.other, event.t_s)
+    other_at = trace.instant(event.other, event.t_s).at_mm
     centres = direction_rad(event.at_mm, other_at)
     cut = wrapped_rad(centres - math.atan2(before.velocity_m_s[1], before.velocity_m_s[0]))
     other = velocity_m_s(trace, event.other, event.t_s)
@@ -108,10 +108,5 @@ def _rolls(trace: Trace, cue_id: str, start_s: float) -> LaneEvent | None:
 
 def velocity_m_s(trace: Trace, ball_id: str, t_s: float) -> tuple[float, float]:
     """A ball's velocity at a time, just after any event then, m/s."""
-    vx, vy = trace.velocities(ball_id, t_s)
-    return float(vx) / 1000.0, float(vy) / 1000.0
-
-
-def _place(trace: Trace, ball_id: str, t_s: float) -> Point:
-    x, y = trace.positions(ball_id, t_s)
-    return float(x), float(y)
+    vx, vy = trace.instant(ball_id, t_s).velocity_mm_s
+    return vx / 1000.0, vy / 1000.0

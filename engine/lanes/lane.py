@@ -226,16 +226,16 @@ def _told_twice(trace: Trace) -> tuple[LaneEvent, ...]:
     for event in trace.events:
         told.append(event)
         if event.kind == "ball":
-            x, y = trace.positions(event.other, event.t_s)
-            wx, wy, wz = trace.spins(event.other, event.t_s)
+            then = trace.instant(event.other, event.t_s)
+            vx, vy = then.velocity_mm_s
             told.append(
                 replace(
                     event,
                     ball=event.other,
                     other=event.ball,
-                    at_mm=(float(x), float(y)),
-                    velocity_m_s=velocity_m_s(trace, event.other, event.t_s),
-                    spin_rad_s=(float(wx), float(wy), float(wz)),
+                    at_mm=then.at_mm,
+                    velocity_m_s=(vx / 1000.0, vy / 1000.0),
+                    spin_rad_s=then.spin_rad_s,
                 )
             )
     return tuple(told)

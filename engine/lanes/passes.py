@@ -19,7 +19,6 @@ from engine.balls import Ball
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.lanes.edges import gap_ends_mm
 from engine.lanes.finishes import area_pass, cannon_pass, stretch_pass
-from engine.lanes.legs import joined
 from engine.lanes.way import Way, met_before
 from engine.routine.values import GAP_KINDS, Gap
 from engine.tables.model import Table
@@ -31,7 +30,7 @@ def gap_pass(table: Table, gap: Gap, balls: Sequence[Ball], way: Way) -> GapPass
         raise UnknownNameError("kind of gap", gap.kind, GAP_KINDS)
     if gap.kind == "in-order":
         raise OutOfRangeError(f"gap {gap.id}", "several gaps in order", "one gap at a time")
-    path = joined(way.legs)
+    path = way.path_mm
     if len(path) < 2:
         return GapPass(way.label, gap.id, False, math.nan, "the cue ball does not get that far")
     if gap.kind in ("ball-ball", "ball-cushion"):
@@ -41,9 +40,9 @@ def gap_pass(table: Table, gap: Gap, balls: Sequence[Ball], way: Way) -> GapPass
         if gone:
             reason = f"ball {gone[0]} is played in this shot and will have left its place"
             return GapPass(way.label, gap.id, False, math.nan, reason)
-        return _crossing_pass(gap, way, LineString(path), ends)
+        return _crossing_pass(gap, way, way.line, ends)
     if gap.kind == "cushion-stretch":
-        return stretch_pass(table, gap, way, LineString(path))
+        return stretch_pass(table, gap, way, way.line)
     if gap.kind == "cloth-area":
         return area_pass(gap, way, path)
     return cannon_pass(gap, way)

@@ -240,7 +240,6 @@ def way_of(scene: Setting, label: str, trace: Trace, start_s: float | None) -> W
         )
     potting = scene.target is not None and scene.shot.aim_deg is None
     cushion = next(iter(cushion_events(trace, scene.cue.id, start_s)), None)
-    x, y = trace.positions(scene.cue.id, trace.duration_s)
     return Way(
         label=label,
         legs=legs_of(trace, scene.cue.id, start_s),
@@ -249,7 +248,9 @@ def way_of(scene: Setting, label: str, trace: Trace, start_s: float | None) -> W
         ball_radius_mm=scene.conditions.ball_radius_mm,
         first_cushion="" if cushion is None else cushion.other,
         first_cushion_mm=None if cushion is None else cushion.at_mm,
-        stops_mm=None if scene.cue.id in trace.potted else (float(x), float(y)),
+        stops_mm=None
+        if scene.cue.id in trace.potted
+        else trace.instant(scene.cue.id, trace.duration_s).at_mm,
         pots=not potting or trace.potted.get(scene.shot.object_ball) == scene.shot.pocket,
     )
 

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from shapely.geometry import LineString
 
 from engine.answers.values import Point
 from engine.balls import Ball, touch_distance_mm
-from engine.lanes.legs import Legs, first_touch, nearest_of_each
+from engine.lanes.legs import Legs, Nearest, first_touch, joined, nearest_of_each
 
 #: Rounding allowed when balls are sorted out by their distance.
 NEAR_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Way:
     """One lane for the gaps: its free way in legs, the balls in it, where it first meets a cushion.
 
@@ -38,13 +42,32 @@ class Way:
         other = self.radius_mm if self.ball_radius_mm is None else self.ball_radius_mm
         return touch_distance_mm(self.radius_mm, other)
 
+    # Worked out once, however many gaps ask.
+
+    @cached_property
+    def path_mm(self) -> np.ndarray:
+        """The whole way as one polyline, (n, 2)."""
+        return joined(self.legs)
+
+    @cached_property
+    def line(self) -> LineString:
+        """The whole way for shapely; only for a way of two points or more."""
+        return LineString(self.path_mm)
+
+    @cached_property
+    def nearest_to(self) -> dict[str, Nearest]:
+        """Where the way comes nearest to each obstacle, by its id; empty for an empty way."""
+        places = nearest_of_each(self.legs, [ball.centre_mm for ball in self.obstacles])
+        return {ball.id: at for ball, at in zip(self.obstacles, places, strict=False)}
+
 
 def met_before(way: Way, limit_mm: float, but: Sequence[str] = ()) -> tuple[str, float] | None:
     """The first obstacle the way touches within `limit_mm` of travel: its id and the overlap."""
-    balls = [ball for ball in way.obstacles if ball.id not in but]
-    places = nearest_of_each(way.legs, [ball.centre_mm for ball in balls])
     found = []
-    for ball, place in zip(balls, places, strict=False):
+    for ball in way.obstacles:
+        place = way.nearest_to.get(ball.id)
+        if place is None or ball.id in but:
+            continue
         # Most balls lie far off: only near ones are worth the search for the first touch.
         if place.distance_mm < way.touch_mm + NEAR_MM:
             touch = first_touch(way.legs, ball.centre_mm, way.touch_mm)

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from shapely.geometry import LineString
-from shapely.geometry import Point as PlanePoint
+import shapely
 
 from engine.balls import Ball
 from engine.potting.vectors import Point
@@ -24,13 +23,10 @@ def balls_in_way(
 
     Nearest to the start first. Balls that it would only just touch are left out.
     """
-    line = LineString(line_mm)
     found = []
-    for ball in balls:
-        centre = PlanePoint(ball.centre_mm)
-        overlap_mm = touch_mm - line.distance(centre)
-        if overlap_mm > TOUCH_MM:
-            found.append((line.project(centre), ball, overlap_mm))
+    line = shapely.linestrings(line_mm)
+    for ball, centre, overlap_mm in _overlaps(line, balls, touch_mm):
+        found.append((line.project(centre), ball, overlap_mm))
     found.sort(key=lambda entry: entry[0])
     return tuple((ball, overlap) for _, ball, overlap in found)
 
@@ -39,6 +35,18 @@ def balls_at(
     place_mm: Point, balls: Iterable[Ball], touch_mm: float
 ) -> tuple[tuple[Ball, float], ...]:
     """The balls that a ball centred at `place_mm` would overlap, each with the overlap in mm."""
-    place = PlanePoint(place_mm)
-    gaps = ((ball, touch_mm - place.distance(PlanePoint(ball.centre_mm))) for ball in balls)
-    return tuple((ball, overlap) for ball, overlap in gaps if overlap > TOUCH_MM)
+    found = _overlaps(shapely.points(place_mm), balls, touch_mm)
+    return tuple((ball, overlap) for ball, _, overlap in found)
+
+
+def _overlaps(
+    place: shapely.Geometry, balls: Iterable[Ball], touch_mm: float
+) -> list[tuple[Ball, shapely.Point, float]]:
+    """The balls nearer to a line or place than touching, with their centres and overlaps."""
+    standing = list(balls)
+    if not standing:
+        return []
+    centres = shapely.points([ball.centre_mm for ball in standing])
+    overlaps = touch_mm - shapely.distance(place, centres)
+    near = (overlaps > TOUCH_MM).nonzero()[0].tolist()
+    return [(standing[index], centres[index], float(overlaps[index])) for index in near]

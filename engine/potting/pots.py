@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from operator import is_
 
 from engine.answers.values import PotAnswer
 from engine.balls import Ball
@@ -43,12 +44,28 @@ def ball_of(balls: Sequence[Ball], ball_id: str) -> Ball:
     raise UnknownNameError("ball", ball_id, [ball.id for ball in balls])
 
 
+#: The last question and its answer: one set-up is asked after several times in a row.
+_last: tuple[tuple[object, ...], PotAnswer] | None = None
+
+
 def pot(table: Table, conditions: Conditions, balls: Sequence[Ball], shot: Shot) -> PotAnswer:
     """The pot of `shot.object_ball` into `shot.pocket` from where the balls lie.
 
     `UnknownNameError` for a ball or pocket that is not there, `OutOfRangeError` when the shot
     names the cue ball as the object ball.
     """
+    global _last
+    asked = (table, conditions, balls, shot)
+    last = _last
+    # the very same values, which never change (a list of balls may)
+    if last is not None and isinstance(balls, tuple) and all(map(is_, asked, last[0])):
+        return last[1]
+    found = _pot(table, conditions, balls, shot)
+    _last = (asked, found)
+    return found
+
+
+def _pot(table: Table, conditions: Conditions, balls: Sequence[Ball], shot: Shot) -> PotAnswer:
     cue, target = cue_ball_of(balls), ball_of(balls, shot.object_ball)
     pocket = table.pocket(shot.pocket)
     if target.id == cue.id:

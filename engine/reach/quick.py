@@ -32,10 +32,12 @@ POT_OFF = "Not reachable: the pot is not on."
 
 @dataclass(frozen=True, slots=True)
 class QuickLook:
-    """A gap's verdict at a quick look and the coarse map behind it (None: the pot is not on)."""
+    """A gap's verdict at a quick look, the coarse map behind it (None: the pot is not on), and
+    the scene it was taken of."""
 
     verdict: GapVerdict
     map: ReachMap | None
+    scene: Scene
 
 
 def quick_looks(
@@ -67,13 +69,13 @@ def _look(scene: Scene, gap_id: str) -> QuickLook:
         verdict = GapVerdict(
             gap_id, scene.shot.id, False, width, (), POT_OFF, None, "the pot is not on"
         )
-        return QuickLook(verdict, None)
+        return QuickLook(verdict, None, scene)
     found = preview(scene)
     reachable = bool(found.threads.any()) or _threads_nearby(scene, found)
     sentence = REACHABLE if reachable else NOT_REACHABLE
     miss = None if reachable else _miss(found)
     return QuickLook(
-        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, sentence, miss), found
+        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, sentence, miss), found, scene
     )
 
 

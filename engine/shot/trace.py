@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -51,6 +53,15 @@ _KINDS = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Instant:
+    """One ball at one time: centre mm, velocity mm/s, spin rad/s about x, y and the vertical."""
+
+    at_mm: tuple[float, float]
+    velocity_mm_s: tuple[float, float]
+    spin_rad_s: tuple[float, float, float]
+
+
 class Trace:
     """All segments of all balls of one shot, as the kernel recorded them.
 
@@ -84,6 +95,35 @@ class Trace:
         if ball_id not in self.ids:
             raise UnknownNameError("ball", ball_id, self.ids)
         return self._of[self.ids.index(ball_id)]
+
+    @cached_property
+    def _plain(self) -> list[tuple[list[list[float]], list[float]]]:
+        """Each ball's records and their times as plain numbers: numpy's are slow one at a time."""
+        return [(rows.tolist(), rows[:, R_T].tolist()) for rows in self._of]
+
+    def _plain_rows(self, ball_id: str) -> tuple[list[list[float]], list[float]]:
+        if ball_id not in self.ids:
+            raise UnknownNameError("ball", ball_id, self.ids)
+        return self._plain[self.ids.index(ball_id)]
+
+    def instant(self, ball_id: str, t_s: float) -> Instant:
+        """One ball at one time, just after any event; quicker than the arrays for one time."""
+        rows, starts = self._plain_rows(ball_id)
+        time = max(t_s, 0.0)
+        row = rows[max(bisect_right(starts, time) - 1, 0)]
+        dt = time - row[R_T]
+        vx, vy = row[R_VX] + row[R_AX] * dt, row[R_VY] + row[R_AY] * dt
+        at = (
+            row[R_X] + (row[R_VX] + 0.5 * row[R_AX] * dt) * dt,
+            row[R_Y] + (row[R_VY] + 0.5 * row[R_AY] * dt) * dt,
+        )
+        if row[R_PHASE] == ROLLING:
+            radius = float(self.radii_mm[self.ids.index(ball_id)])
+            spin = (-vy / radius, vx / radius)
+        else:
+            spin = (row[R_WX] + row[R_QX] * dt, row[R_WY] + row[R_QY] * dt)
+        upright = math.copysign(max(abs(row[R_WZ]) - self._decay * dt, 0.0), row[R_WZ])
+        return Instant(at, (vx, vy), (*spin, upright))
 
     @cached_property
     def duration_s(self) -> float:
@@ -147,14 +187,13 @@ class Trace:
         A parabola of acceleration a strays a·dt²/8 from a chord over dt, so each segment takes
         as many chords as that asks for.
         """
-        rows = self._rows(ball_id)
+        rows, starts = self._plain_rows(ball_id)
         end = self.duration_s if end_s is None else end_s
-        starts = rows[:, R_T]
-        ends = np.append(starts[1:], max(end, starts[-1]))
-        times: list[np.ndarray] = [np.array([start_s])]
-        # Plain numbers: numpy's own are slow one at a time.
-        for row, t0, t1 in zip(rows.tolist(), starts.tolist(), ends.tolist(), strict=True):
-            low, high = max(t0, start_s), min(t1, end)
+        first = max(bisect_right(starts, max(start_s, 0.0)) - 1, 0)
+        owners, lows, spans, counts = [first], [start_s], [0.0], [1]
+        for index in range(first, len(rows)):
+            row, low = rows[index], max(starts[index], start_s)
+            high = min(starts[index + 1], end) if index + 1 < len(rows) else end
             if high <= low:
                 continue
             chords = 1
@@ -163,26 +202,28 @@ class Trace:
             if abs(vx * ay - vy * ax) > 1e-9 * (math.hypot(vx, vy) * pull + 1e-12):
                 stray = pull * (high - low) ** 2 / 8.0
                 chords = max(1, math.ceil(math.sqrt(stray / tolerance_mm)))
-            times.append(np.linspace(low, high, chords + 1)[1:])
-        when = np.concatenate(times)
-        points = self.positions(ball_id, when)
+            owners.append(index)
+            lows.append(low)
+            spans.append((high - low) / chords)
+            counts.append(chords)
+        points = _points(self._rows(ball_id)[owners], lows, spans, counts)
         keep = np.ones(len(points), dtype=bool)
         keep[1:] = np.any(np.abs(np.diff(points, axis=0)) > 1e-9, axis=1)
         return points[keep]
 
     def rests(self) -> dict[str, tuple[float, float] | None]:
         """Where each ball ends, mm; None for a potted one."""
-        ends = {ball_id: self.positions(ball_id, self.duration_s) for ball_id in self.ids}
+        end, potted = self.duration_s, self.potted
         return {
-            ball_id: None if ball_id in self.potted else (float(xy[0]), float(xy[1]))
-            for ball_id, xy in ends.items()
+            ball_id: None if ball_id in potted else self.instant(ball_id, end).at_mm
+            for ball_id in self.ids
         }
 
     @cached_property
     def events(self) -> tuple[LaneEvent, ...]:
         """What happened, in order of time (ball-to-ball contacts once, told of the lower ball)."""
         found = []
-        for row in self.records:
+        for row in self.records.tolist():
             cause, ball, other = int(row[R_CAUSE]), int(row[R_BALL]), int(row[R_OTHER])
             if cause in (PLACED, TURNS):
                 continue
@@ -191,7 +232,7 @@ class Trace:
             found.append(self._event(row, cause, ball, other))
         return tuple(found)
 
-    def _event(self, row: np.ndarray, cause: int, ball: int, other: int) -> LaneEvent:
+    def _event(self, row: list[float], cause: int, ball: int, other: int) -> LaneEvent:
         name = ""
         if cause == HIT_BALL:
             name = self.ids[other]
@@ -202,11 +243,28 @@ class Trace:
         elif cause == FALLS:
             name = self._pockets[other]
         return LaneEvent(
-            t_s=float(row[R_T]),
+            t_s=row[R_T],
             kind=_KINDS[cause],
             ball=self.ids[ball],
             other=name,
-            at_mm=(float(row[R_X]), float(row[R_Y])),
-            velocity_m_s=(float(row[R_VX]) / 1000.0, float(row[R_VY]) / 1000.0),
-            spin_rad_s=(float(row[R_WX]), float(row[R_WY]), float(row[R_WZ])),
+            at_mm=(row[R_X], row[R_Y]),
+            velocity_m_s=(row[R_VX] / 1000.0, row[R_VY] / 1000.0),
+            spin_rad_s=(row[R_WX], row[R_WY], row[R_WZ]),
         )
+
+
+def _points(
+    rows: np.ndarray, lows: list[float], spans: list[float], counts: list[int]
+) -> np.ndarray:
+    """Places along the records `rows`: of each, `counts` of them, `spans` seconds apart after
+    its `lows`; (n, 2) mm."""
+    each = np.asarray(counts)
+    owner = np.repeat(np.arange(len(each)), each)
+    step = np.arange(len(owner)) - np.repeat(np.cumsum(each) - each, each) + 1
+    row = rows[owner]
+    dt = np.asarray(lows)[owner] + step * np.asarray(spans)[owner] - row[:, R_T]
+    # a ball has no place before its first record
+    dt = np.maximum(dt, 0.0)[:, None]
+    return (
+        row[:, R_X : R_Y + 1] + (row[:, R_VX : R_VY + 1] + 0.5 * row[:, R_AX : R_AY + 1] * dt) * dt
+    )
