@@ -27,6 +27,8 @@ T_95 = 2.131
 PRIMES = (2, 3, 5, 7)
 #: Errors beyond these are not looked for.
 MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
+#: Shares of the largest error at which it is looked for, and then those of the step that fails.
+WIDENING, EVEN = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 33)
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +154,9 @@ def _normal_quantiles(uniform: np.ndarray) -> np.ndarray:
 def largest_error(scene: Scene, tip_height: float, pace: float, kind: str, way: int) -> float:
     """The largest error of one kind, one way, up to which the shot still does it every time.
 
-    `kind`: "aim" (degrees), "tip", "side" (over the radius) or "pace". Found by widening steps
-    and closing in, to a thousandth of the largest step looked at.
+    `kind`: "aim" (degrees), "tip", "side" (over the radius) or "pace". Found by steps that widen
+    away from the strike and closing in on the first that fails. Failures on a stretch thinner than
+    a step may be overlooked; at a tenth of the radius a step is some 0.003 of it.
     """
     limit = scene.conditions.tip_limit
     most = {
@@ -165,8 +168,8 @@ def largest_error(scene: Scene, tip_height: float, pace: float, kind: str, way: 
     if most <= 0.0:
         return 0.0
     low, high = 0.0, most
-    for _ in range(3):
-        steps = np.linspace(low, high, 33)
+    for shares in (WIDENING, EVEN, EVEN):
+        steps = low + (high - low) * shares
         fails = np.nonzero(~_with_error(scene, tip_height, pace, kind, way * steps))[0]
         if not len(fails):
             return high
