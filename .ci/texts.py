@@ -1,6 +1,6 @@
 """Write the template of all texts, `build/baizewright.pot`, or make catalogues ready for use.
 
-`python3 .ci/texts.py` collects every text into the template; `python3 .ci/texts.py FILE.po LANGUAGE`
+`python3 .ci/texts.py` collects every text into the template; with FILE.po and LANGUAGE it
 makes `designer/translations/LANGUAGE/LC_MESSAGES/baizewright.mo` of a finished translation.
 """
 

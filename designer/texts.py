@@ -8,7 +8,7 @@ never joined on: word order differs between languages. A catalogue is a gettext 
 from __future__ import annotations
 
 import gettext
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 DOMAIN = "baizewright"
@@ -59,6 +59,16 @@ def tr_count(one: str, many: str, count: int, /, **values: object) -> str:
     values["count"] = count
     english = one if count == 1 else many
     return _filled(_catalogue.ngettext(one, many, count), english, values)
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words as a list to be read: "A", "A and B", "A, B and C".
+
+    >>> listed(["A"]), listed(["A", "B", "C"])
+    ('A', 'A, B and C')
+    """
+    *before, last = words or ("",)
+    return tr("{first} and {last}", first=", ".join(before), last=last) if before else last
 
 
 def mark(text: str) -> str:

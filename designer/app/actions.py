@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from designer.session import Session
 from designer.session.view import SWITCHES
+from designer.texts import tr
 
 Keys = QKeySequence.StandardKey | str | None
 
@@ -57,11 +58,11 @@ class LayerMenu(QMenu):
     """One tick for each part of the drawing."""
 
     def __init__(self, session: Session, parent: QWidget) -> None:
-        super().__init__("Show on the table", parent)
+        super().__init__(tr("Show on the table"), parent)
         self._session = session
         self.ticks: list[QAction] = []
         for number, switch in enumerate(SWITCHES, start=1):
-            tick = self.addAction(switch.text)
+            tick = self.addAction(tr(switch.text))
             tick.setCheckable(True)
             if number <= 9:
                 tick.setShortcut(QKeySequence(f"Alt+{number}"))
@@ -90,8 +91,10 @@ class UnitChoice:
     def __init__(self, session: Session, parent: QWidget) -> None:
         self._session = session
         self.group = QActionGroup(parent)
-        self.mm = _choice(self.group, "Millimetres", "Read and type lengths in millimetres")
-        self.inch = _choice(self.group, "Inches", "Read and type lengths in inches and sixteenths")
+        self.mm = _choice(self.group, tr("Millimetres"), tr("Read and type lengths in millimetres"))
+        self.inch = _choice(
+            self.group, tr("Inches"), tr("Read and type lengths in inches and sixteenths")
+        )
         self.mm.triggered.connect(lambda: session.set_unit("mm"))
         self.inch.triggered.connect(lambda: session.set_unit("inch"))
         session.view_changed.connect(self.refresh)
@@ -112,4 +115,4 @@ def _choice(group: QActionGroup, text: str, tip: str) -> QAction:
 
 def step_text(word: str, name: str) -> str:
     """ "Undo" with the name of the step, its first letter small unless it is a name."""
-    return f"{word}: {name}" if name else word
+    return tr("{step}: {name}", step=word, name=name) if name else word

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QMenu
 
 from designer.app.actions import Entry, fill_menu
+from designer.texts import tr
 
 if TYPE_CHECKING:
     # They load the heavy parts of the engine, which the first painted window must not wait for.
@@ -29,10 +30,22 @@ class Asides:
             menu,
             self._window,
             [
-                Entry("Report…", self.report, "Ctrl+Shift+G", "Verdicts, chances, tolerances"),
-                Entry("Advice on a gap…", self.advice, "Ctrl+Shift+A", "What to move, and where"),
+                Entry(
+                    tr("Report…"), self.report, "Ctrl+Shift+G", tr("Verdicts, chances, tolerances")
+                ),
+                Entry(
+                    tr("Advice on a gap…"),
+                    self.advice,
+                    "Ctrl+Shift+A",
+                    tr("What to move, and where"),
+                ),
                 None,
-                Entry("Table and conditions…", self.table, "Ctrl+Shift+B", "What lanes rest on"),
+                Entry(
+                    tr("Table and conditions…"),
+                    self.table,
+                    "Ctrl+Shift+B",
+                    tr("What lanes rest on"),
+                ),
             ],
         )
 

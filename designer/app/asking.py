@@ -7,16 +7,18 @@ from typing import Literal
 
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
 
-ROUTINES = "Routines (*.json);;All files (*)"
+from designer.texts import mark, tr
+
+ROUTINES = mark("Routines (*.json);;All files (*)")
 #: Endings of diagram files with the words of the file dialog.
 DIAGRAMS = {
-    ".svg": "Drawing for the web and for print (*.svg)",
-    ".png": "Picture (*.png)",
-    ".pdf": "PDF page (*.pdf)",
+    ".svg": mark("Drawing for the web and for print (*.svg)"),
+    ".png": mark("Picture (*.png)"),
+    ".pdf": mark("PDF page (*.pdf)"),
 }
 FILMS = {
-    ".gif": "Animated image (*.gif)",
-    ".png": "Animated PNG, in full colour (*.png)",
+    ".gif": mark("Animated image (*.gif)"),
+    ".png": mark("Animated PNG, in full colour (*.png)"),
 }
 Answer = Literal["save", "drop", "stay"]
 
@@ -27,16 +29,16 @@ class Asker:
     def __init__(self, parent: QWidget) -> None:
         self._parent = parent
 
-    def about_changes(self, name: str, doing: str) -> Answer:
+    def about_changes(self, name: str, question: str) -> Answer:
         """Save the changes, drop them, or stay? Asked only when work would be lost."""
         box = QMessageBox(self._parent)
-        box.setWindowTitle("Not saved yet")
+        box.setWindowTitle(tr("Not saved yet"))
         box.setIcon(QMessageBox.Icon.Question)
-        box.setText(f"“{name}” has changes that are not saved.")
-        box.setInformativeText(f"Save them before {doing}?")
-        save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
-        drop = box.addButton("Do not save", QMessageBox.ButtonRole.DestructiveRole)
-        stay = box.addButton("Cancel", QMessageBox.ButtonRole.RejectRole)
+        box.setText(tr("“{name}” has changes that are not saved.", name=name))
+        box.setInformativeText(question)
+        save = box.addButton(tr("Save"), QMessageBox.ButtonRole.AcceptRole)
+        drop = box.addButton(tr("Do not save"), QMessageBox.ButtonRole.DestructiveRole)
+        stay = box.addButton(tr("Cancel"), QMessageBox.ButtonRole.RejectRole)
         box.setDefaultButton(_button(save))
         box.setEscapeButton(_button(stay))
         box.exec()
@@ -45,20 +47,24 @@ class Asker:
 
     def file_to_open(self, folder: Path) -> Path | None:
         """Which routine to open."""
-        name, _ = QFileDialog.getOpenFileName(self._parent, "Open routine", str(folder), ROUTINES)
+        name, _ = QFileDialog.getOpenFileName(
+            self._parent, tr("Open routine"), str(folder), tr(ROUTINES)
+        )
         return Path(name) if name else None
 
     def file_to_save(self, start: Path) -> Path | None:
         """Where to save the routine; asks before another file is written over."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, "Save routine", str(start), ROUTINES)
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, tr("Save routine"), str(start), tr(ROUTINES)
+        )
         return with_ending(Path(name), ".json") if name else None
 
     def diagram_to_write(self, start: Path) -> Path | None:
         """Where to write the diagram; the ending says the kind of file."""
         name, chosen = QFileDialog.getSaveFileName(
-            self._parent, "Export diagram", str(start), ";;".join(DIAGRAMS.values())
+            self._parent, tr("Export diagram"), str(start), _kinds(DIAGRAMS)
         )
-        ending = next((end for end, words in DIAGRAMS.items() if words == chosen), ".svg")
+        ending = next((end for end, words in DIAGRAMS.items() if tr(words) == chosen), ".svg")
         path = Path(name)
         return (
             (path if path.suffix.lower() in DIAGRAMS else with_ending(path, ending))
@@ -69,9 +75,9 @@ class Asker:
     def film_to_write(self, start: Path) -> Path | None:
         """Where to write the film of a shot; the ending says the kind of file."""
         name, chosen = QFileDialog.getSaveFileName(
-            self._parent, "Export film of the shot", str(start), ";;".join(FILMS.values())
+            self._parent, tr("Export film of the shot"), str(start), _kinds(FILMS)
         )
-        ending = next((end for end, words in FILMS.items() if words == chosen), ".gif")
+        ending = next((end for end, words in FILMS.items() if tr(words) == chosen), ".gif")
         path = Path(name)
         return (
             (path if path.suffix.lower() in FILMS else with_ending(path, ending)) if name else None
@@ -80,7 +86,7 @@ class Asker:
     def handout_to_write(self, start: Path) -> Path | None:
         """Where to write the handout."""
         name, _ = QFileDialog.getSaveFileName(
-            self._parent, "Make handout", str(start), "PDF (*.pdf)"
+            self._parent, tr("Make handout"), str(start), tr("PDF (*.pdf)")
         )
         return with_ending(Path(name), ".pdf") if name else None
 
@@ -94,6 +100,10 @@ def with_ending(path: Path, ending: str) -> Path:
     'level 2.5.pdf'
     """
     return path if path.suffix.lower() == ending else path.with_name(path.name + ending)
+
+
+def _kinds(endings: dict[str, str]) -> str:
+    return ";;".join(tr(words) for words in endings.values())
 
 
 def _button(button: object) -> QPushButton:

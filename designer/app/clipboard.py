@@ -8,12 +8,15 @@ from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication
 
 from designer.session import Session
+from designer.texts import mark, tr
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
 
 #: Our own kind of data: a routine file with nothing but balls.
 KIND = "application/x-baizewright-routine+json"
+
+PASTE = mark("Paste")
 
 
 def copy_balls(session: Session) -> bool:
@@ -22,7 +25,9 @@ def copy_balls(session: Session) -> bool:
 
     balls = session.group.balls
     if not balls:
-        session.messages.warn("No ball is chosen.", "Click a ball, or draw a band round several.")
+        session.messages.warn(
+            tr("No ball is chosen."), tr("Click a ball, or draw a band round several.")
+        )
         return False
     alone = Routine(table=session.routine.table, balls=balls)
     data = QMimeData()
@@ -40,12 +45,13 @@ def paste_balls(session: Session) -> tuple[str, ...]:
     balls = _balls_on_clipboard()
     if not balls:
         session.messages.warn(
-            "There are no balls on the clipboard.", "Copy some first, here or in another window."
+            tr("There are no balls on the clipboard."),
+            tr("Copy some first, here or in another window."),
         )
         return ()
     if session.routine.cue_ball is not None:
         balls = [ball for ball in balls if not ball.is_cue]
-    return session.group.add([replace(ball) for ball in balls], "Paste")
+    return session.group.add([replace(ball) for ball in balls], PASTE)
 
 
 def _balls_on_clipboard() -> list[Ball]:

@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, QTimer
 from designer.app.recovery import LeftWork, LeftWorkDialog, left_work, remove
 from designer.app.window import DesignerWindow
 from designer.session import Predictions, Session, Settings
+from designer.texts import tr
 
 
 class Desk(QObject):
@@ -67,8 +68,8 @@ class Desk(QObject):
             sys.exit(130)
         for window in self.windows:
             window.session.messages.fail(
-                f"Something in the program went wrong ({kind.__name__}).",
-                "Your routine is still here: save it under another name, then start anew.",
+                tr("Something in the program went wrong ({fault}).", fault=kind.__name__),
+                tr("Your routine is still here: save it under another name, then start anew."),
             )
 
     def _on_closed(self, window: DesignerWindow) -> None:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from designer.app.asking import DIAGRAMS
 from designer.drawing import Drawing, Look, build_drawing
 from designer.session import Session
+from designer.texts import tr
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.units import LengthUnit
 
@@ -40,9 +41,15 @@ def write_diagram(session: Session, path: Path) -> bool:
     try:
         data = diagram_bytes(session, path.suffix.lower())
     except BaizewrightError as error:
-        session.messages.fail("The diagram was not written.", "See to this first:", error)
+        session.messages.fail(tr("The diagram was not written."), tr("See to this first:"), error)
         return False
-    return _written(session, path, data, "The diagram")
+    return _written(
+        session,
+        path,
+        data,
+        tr("The diagram is in {path}.", path=path),
+        tr("The diagram was not written."),
+    )
 
 
 def diagram_bytes(session: Session, ending: str) -> bytes:
@@ -80,20 +87,26 @@ def write_handout(session: Session, path: Path, wish: HandoutWish) -> bool:
         pairs = [(session.routine, session.full_answer())]
         data = handout_pdf(pairs, wish.paper, wish.audience, wish.unit)
     except BaizewrightError as error:
-        session.messages.fail("The handout was not written.", "See to this first:", error)
+        session.messages.fail(tr("The handout was not written."), tr("See to this first:"), error)
         return False
-    return _written(session, path, data, "The handout")
+    return _written(
+        session,
+        path,
+        data,
+        tr("The handout is in {path}.", path=path),
+        tr("The handout was not written."),
+    )
 
 
-def _written(session: Session, path: Path, data: bytes, what: str) -> bool:
+def _written(session: Session, path: Path, data: bytes, done: str, not_done: str) -> bool:
     from designer.commands.output import write_whole
 
     try:
         write_whole(path, data)
     except BaizewrightError as error:
-        session.messages.fail(f"{what} was not written.", "Choose another place.", error)
+        session.messages.fail(not_done, tr("Choose another place."), error)
         return False
-    session.messages.note(f"{what} is in {path}.")
+    session.messages.note(done)
     return True
 
 
@@ -102,27 +115,30 @@ class HandoutDialog(QDialog):
 
     def __init__(self, unit: LengthUnit, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Make handout")
+        self.setWindowTitle(tr("Make handout"))
         self.audience, self.paper, self.unit = QComboBox(), QComboBox(), QComboBox()
         for box, choices in (
-            (self.audience, (("coach", "Coach: with the answers"), ("player", "Player: without"))),
-            (self.paper, (("a4", "A4"), ("letter", "Letter"))),
-            (self.unit, (("mm", "Millimetres"), ("inch", "Inches"))),
+            (
+                self.audience,
+                (("coach", tr("Coach: with the answers")), ("player", tr("Player: without"))),
+            ),
+            (self.paper, (("a4", "A4"), ("letter", tr("Letter")))),
+            (self.unit, (("mm", tr("Millimetres")), ("inch", tr("Inches")))),
         ):
             for key, words in choices:
                 box.addItem(words, key)
         self.unit.setCurrentIndex(self.unit.findData(unit))
         form = QFormLayout()
-        form.addRow("For", self.audience)
-        form.addRow("Paper", self.paper)
-        form.addRow("Lengths in", self.unit)
+        form.addRow(tr("For"), self.audience)
+        form.addRow(tr("Paper"), self.paper)
+        form.addRow(tr("Lengths in"), self.unit)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        make = buttons.addButton("Choose file…", QDialogButtonBox.ButtonRole.AcceptRole)
+        make = buttons.addButton(tr("Choose file…"), QDialogButtonBox.ButtonRole.AcceptRole)
         make.setDefault(True)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
-        layout.addWidget(QLabel("The sheet is written as a PDF, to be printed at full size."))
+        layout.addWidget(QLabel(tr("The sheet is written as a PDF, to be printed at full size.")))
         layout.addLayout(form)
         layout.addWidget(buttons)
 

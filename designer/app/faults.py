@@ -6,7 +6,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QListWidget, QVBoxLayout, QWidget
 
+from designer.app.names import PROGRAM
 from designer.session import Message
+from designer.texts import tr
 
 
 class FaultsDialog(QDialog):
@@ -15,7 +17,7 @@ class FaultsDialog(QDialog):
     def __init__(self, message: Message, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle("Baizewright")
+        self.setWindowTitle(PROGRAM)
         self.setMinimumWidth(460)
         self.resize(640, 320)
         what = QLabel(message.what)
@@ -25,10 +27,10 @@ class FaultsDialog(QDialog):
         todo.setWordWrap(True)
         self.list = QListWidget()
         self.list.setWordWrap(True)
-        self.list.setAccessibleName("Faults found")
+        self.list.setAccessibleName(tr("Faults found"))
         self.list.addItems(list(message.details))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
-        copy = buttons.addButton("Copy", QDialogButtonBox.ButtonRole.ActionRole)
+        copy = buttons.addButton(tr("Copy"), QDialogButtonBox.ButtonRole.ActionRole)
         copy.clicked.connect(
             lambda: QGuiApplication.clipboard().setText("\n".join(message.details))
         )

@@ -11,10 +11,11 @@ from PySide6.QtWidgets import QWidget
 from designer.app.asking import Asker
 from designer.panels.fields import commit_typing
 from designer.session import Session, Settings
+from designer.texts import mark, tr, tr_count
 from engine.errors import BaizewrightError, RoutineFileError
 from engine.routine.values import Routine
 
-UNTITLED = "New routine"
+UNTITLED = mark("New routine")
 
 
 class Files(QObject):
@@ -37,11 +38,11 @@ class Files(QObject):
         document = self._session.document
         if document.routine.title:
             return document.routine.title
-        return document.path.name if document.path is not None else UNTITLED
+        return document.path.name if document.path is not None else tr(UNTITLED)
 
     def new(self) -> bool:
         """Begin another routine."""
-        if not self.may_leave("a new routine is begun"):
+        if not self.may_leave(tr("Save them before a new routine is begun?")):
             return False
         routine = self._session.routine
         # The coach and the club stay the same from one routine to the next.
@@ -55,7 +56,9 @@ class Files(QObject):
         if path is None:
             return False
         routine = self.read(path)
-        if routine is None or not self.may_leave(f"“{path.name}” is opened"):
+        if routine is None or not self.may_leave(
+            tr("Save them before “{name}” is opened?", name=path.name)
+        ):
             return False
         self.show(routine, path)
         return True
@@ -68,10 +71,14 @@ class Files(QObject):
             return load_routine(path)
         except RoutineFileError as error:
             count = len(error.faults)
-            faults = "1 fault" if count == 1 else f"{count} faults"
             self._session.messages.fail(
-                f"“{path.name}” was not opened: {faults} found in it.",
-                "Nothing was changed; the routine in the window is as it was.",
+                tr_count(
+                    "“{name}” was not opened: {count} fault found in it.",
+                    "“{name}” was not opened: {count} faults found in it.",
+                    count,
+                    name=path.name,
+                ),
+                tr("Nothing was changed; the routine in the window is as it was."),
                 error,
             )
             if not path.exists():
@@ -98,12 +105,12 @@ class Files(QObject):
         path = self.asker.file_to_save(self.beside(".json"))
         return path is not None and self._save(path)
 
-    def may_leave(self, doing: str) -> bool:
+    def may_leave(self, question: str) -> bool:
         """Whether the routine in the window may go: it is saved, or the coach lets it go."""
         commit_typing(self._window)
         if not self._session.document.changed_since_save:
             return True
-        answer = self.asker.about_changes(self.name, doing)
+        answer = self.asker.about_changes(self.name, question)
         return self.save() if answer == "save" else answer == "drop"
 
     def beside(self, ending: str) -> Path:
@@ -120,15 +127,15 @@ class Files(QObject):
             save_routine(self._session.routine, path)
         except BaizewrightError as error:
             self._session.messages.fail(
-                f"“{path.name}” was not saved.",
-                "Your work is still in the window: save it under another name.",
+                tr("“{name}” was not saved.", name=path.name),
+                tr("Your work is still in the window: save it under another name."),
                 error,
             )
             return False
         self._session.document.mark_saved(path)
         self._settings.note_recent(path)
         self.recent_changed.emit()
-        self._session.messages.note(f"Saved as {path}.")
+        self._session.messages.note(tr("Saved as {path}.", path=path))
         return True
 
 

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QApplication, QProgressDialog, QWidget
 from designer.app.asking import FILMS
 from designer.canvas.film import film_pictures, film_times
 from designer.session import Session
+from designer.texts import tr
 from engine.errors import BaizewrightError, OutOfRangeError
 
 if TYPE_CHECKING:
@@ -46,15 +47,15 @@ def write_film(
     try:
         data = film_bytes(session, path.suffix.lower(), width_px, progress.step)
         if data is None:
-            session.messages.note("No film was written: it was cancelled.")
+            session.messages.note(tr("No film was written: it was cancelled."))
             return False
         write_whole(path, data)
     except BaizewrightError as error:
-        session.messages.fail("The film was not written.", "Choose another place.", error)
+        session.messages.fail(tr("The film was not written."), tr("Choose another place."), error)
         return False
     finally:
         progress.close()
-    session.messages.note(f"The film is in {path}.")
+    session.messages.note(tr("The film is in {path}.", path=path))
     return True
 
 
@@ -130,7 +131,7 @@ class _Progress:
     def __init__(self, parent: QWidget | None) -> None:
         self._dialog: QProgressDialog | None = None
         if parent is not None:
-            self._dialog = QProgressDialog("Making the film …", "Cancel", 0, 100, parent)
+            self._dialog = QProgressDialog(tr("Making the film …"), tr("Cancel"), 0, 100, parent)
             self._dialog.setWindowModality(Qt.WindowModality.WindowModal)
             self._dialog.setMinimumDuration(400)
 

@@ -5,36 +5,47 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QMessageBox, QVBoxLayout, QWidget
 
+from designer.app.names import PROGRAM
+from designer.texts import mark, tr
 from engine.version import VERSION
 
 #: Pairs of what is done with keys or mouse and what that does.
 KEYS: tuple[tuple[str, str], ...] = (
-    ("Drag a ball", "move it; it stops at what it meets"),
-    ("Control while dragging", "keep the ball from being drawn to spots, lines and other balls"),
-    ("Figures while dragging", "hold the ball that far from the nearest cushion of its way"),
-    ("Return after figures", "keep that, and type the distance from the other cushion"),
-    ("Shift+click, or drag a band", "choose several balls; they are moved and nudged together"),
-    ("G, then drag edge to edge", "draw a gap; along a cushion it marks a stretch"),
-    ("Arrow keys", "nudge the selected ball by 1 mm, with Shift by 10 mm"),
-    ("Tab, Shift+Tab", "next ball, ball before"),
-    ("Escape while dragging", "put the ball back"),
-    ("Double-click a ball or a pocket", "choose it for the shot on show"),
-    ("Right-click, or the Menu key", "everything that can be done there"),
-    ("Wheel, pinch, + and −", "zoom"),
-    ("0", "whole table again"),
-    ("Drag the cloth, or the middle button", "move the table while zoomed in"),
-    ("Click or drag on the ball face", "tip height of the selected lane"),
-    ("Space", "play the selected lane, hold, play on"),
-    ("Comma, full stop while playing", "event before, next event"),
-    ("Escape while playing", "back to the set-up"),
-    ("Ctrl+Page Down, Ctrl+Page Up", "next step (shot) of the routine, step before"),
-    ("with Shift", "move the step later or earlier in the order"),
-    ("Ctrl+J", "the list of what to see to; each entry leads to its place"),
-    ("F12", "lesson: each shot asked on the whole screen; Space shows the answer"),
-    ("Alt+1 to Alt+9", "show or hide parts of the drawing"),
-    ("F4 to F8", "go to the table, balls, shot, gaps, sheet"),
-    ("Ctrl+M", "the reach map: point to read a strike, click to take it"),
-    ("F9", "the table alone, or with its panels"),
+    (mark("Drag a ball"), mark("move it; it stops at what it meets")),
+    (
+        mark("Control while dragging"),
+        mark("keep the ball from being drawn to spots, lines and other balls"),
+    ),
+    (
+        mark("Figures while dragging"),
+        mark("hold the ball that far from the nearest cushion of its way"),
+    ),
+    (mark("Return after figures"), mark("keep that, and type the distance from the other cushion")),
+    (
+        mark("Shift+click, or drag a band"),
+        mark("choose several balls; they are moved and nudged together"),
+    ),
+    (mark("G, then drag edge to edge"), mark("draw a gap; along a cushion it marks a stretch")),
+    (mark("Arrow keys"), mark("nudge the selected ball by 1 mm, with Shift by 10 mm")),
+    (mark("Tab, Shift+Tab"), mark("next ball, ball before")),
+    (mark("Escape while dragging"), mark("put the ball back")),
+    (mark("Double-click a ball or a pocket"), mark("choose it for the shot on show")),
+    (mark("Right-click, or the Menu key"), mark("everything that can be done there")),
+    (mark("Wheel, pinch, + and −"), mark("zoom")),
+    (mark("0 (nought)"), mark("whole table again")),
+    (mark("Drag the cloth, or the middle button"), mark("move the table while zoomed in")),
+    (mark("Click or drag on the ball face"), mark("tip height of the selected lane")),
+    (mark("Space"), mark("play the selected lane, hold, play on")),
+    (mark("Comma, full stop while playing"), mark("event before, next event")),
+    (mark("Escape while playing"), mark("back to the set-up")),
+    (mark("Ctrl+Page Down, Ctrl+Page Up"), mark("next step (shot) of the routine, step before")),
+    (mark("with Shift"), mark("move the step later or earlier in the order")),
+    (mark("Ctrl+J"), mark("the list of what to see to; each entry leads to its place")),
+    (mark("F12"), mark("lesson: each shot asked on the whole screen; Space shows the answer")),
+    (mark("Alt+1 to Alt+9"), mark("show or hide parts of the drawing")),
+    (mark("F4 to F8"), mark("go to the table, balls, shot, gaps, sheet")),
+    (mark("Ctrl+M"), mark("the reach map: point to read a strike, click to take it")),
+    (mark("F9"), mark("the table alone, or with its panels")),
 )
 
 
@@ -42,9 +53,9 @@ def show_keys(parent: QWidget) -> QDialog:
     """Show the list of keys; the work goes on behind it."""
     dialog = QDialog(parent)
     dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    dialog.setWindowTitle("Keys and mouse")
+    dialog.setWindowTitle(tr("Keys and mouse"))
     rows = "".join(
-        f"<tr><td style='padding-right:18px'><b>{key}</b></td><td>{what}</td></tr>"
+        f"<tr><td style='padding-right:18px'><b>{tr(key)}</b></td><td>{tr(what)}</td></tr>"
         for key, what in KEYS
     )
     table = QLabel(f"<table cellpadding='3'>{rows}</table>")
@@ -61,12 +72,14 @@ def show_about(parent: QWidget) -> QMessageBox:
     """Say what this program is; the work goes on behind it."""
     box = QMessageBox(parent)
     box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    box.setWindowTitle("About Baizewright")
-    box.setText(f"<b>Baizewright {VERSION}</b>")
+    box.setWindowTitle(tr("About {program}", program=PROGRAM))
+    box.setText(f"<b>{PROGRAM} {VERSION}</b>")
     box.setInformativeText(
-        "A designer of measured positional routines for snooker. Lanes are predictions from "
-        "published figures, to be tried on the table: allow 2 to 3° in direction and 15 % in "
-        "distance. MIT licence."
+        tr(
+            "A designer of measured positional routines for snooker. Lanes are predictions from "
+            "published figures, to be tried on the table: allow 2 to 3° in direction and 15 % in "
+            "distance. MIT licence."
+        )
     )
     box.open()
     return box

@@ -11,6 +11,7 @@ from designer.drawing.layers import QUESTION_LAYERS, Layers
 from designer.panels.answer_words import lane_verdict
 from designer.session import Session
 from designer.session.words import first_up, named_ball, pocket_name
+from designer.texts import tr
 from engine.routine.values import Shot
 
 #: What the answer shows: all that the question keeps back.
@@ -36,16 +37,16 @@ class Lesson(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle(session.routine.title or "Lesson")
+        self.setWindowTitle(session.routine.title or tr("Lesson"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._session = session
         self.answered = False
         session.player.close()
-        self.step = _words("Step")
-        self.question = _words("Question")
+        self.step = _words(tr("Step"))
+        self.question = _words(tr("Question"))
         self.table = TableShow(session, QUESTION_LAYERS)
-        self.answer = _words("Answer")
-        self.keys = _words("Keys")
+        self.answer = _words(tr("Answer"))
+        self.keys = _words(tr("Keys"))
         layout = QVBoxLayout(self)
         layout.addWidget(self.step)
         layout.addWidget(self.question)
@@ -147,14 +148,18 @@ class Lesson(QWidget):
     def _refresh(self) -> None:
         session, shot = self._session, self._session.shot
         count = len(session.routine.shots)
-        title = session.routine.title or "Routine"
-        self.step.setText(f"{title} – step {self.number} of {count}" if count else title)
-        self.question.setText(self._question(shot) if shot is not None else "No shot yet.")
+        title = session.routine.title or tr("Routine")
+        self.step.setText(
+            tr("{title} – step {number} of {count}", title=title, number=self.number, count=count)
+            if count
+            else title
+        )
+        self.question.setText(self._question(shot) if shot is not None else tr("No shot yet."))
         self.answer.setText(self._answer(shot) if shot is not None and self.answered else "")
         self.keys.setText(
-            "Space: play or hold   A, B, C: that lane   ← →: other steps   Esc: leave"
+            tr("Space: play or hold   A, B, C: that lane   ← →: other steps   Esc: leave")
             if self.answered
-            else "Space: the answer   ← →: other steps   Esc: leave"
+            else tr("Space: the answer   ← →: other steps   Esc: leave")
         )
         self._size_letters()
 
@@ -164,8 +169,14 @@ class Lesson(QWidget):
         if shot.object_ball and shot.pocket:
             ball = named_ball(self._session.routine, shot.object_ball)
             pocket = pocket_name(self._session.table, shot.pocket)
-            return first_up(f"{ball} to the {pocket} pocket: where does the cue ball go?")
-        return shot.title or "Where does the cue ball go?"
+            return first_up(
+                tr(
+                    "{ball} to the {pocket} pocket: where does the cue ball go?",
+                    ball=ball,
+                    pocket=pocket,
+                )
+            )
+        return shot.title or tr("Where does the cue ball go?")
 
     def _answer(self, shot: Shot) -> str:
         found = self._session.shot_answer

@@ -15,7 +15,8 @@ from designer.app.asides import Asides
 from designer.app.clipboard import copy_balls, paste_balls
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
 from designer.app.help import show_about, show_keys
-from designer.app.names import PANEL_KEYS, PANELS
+from designer.app.names import PANEL_KEYS, PANELS, PROGRAM
+from designer.texts import tr
 
 if TYPE_CHECKING:
     from designer.app.window import DesignerWindow
@@ -29,29 +30,36 @@ class Menus:
 
     def __init__(self, window: DesignerWindow) -> None:
         self._window, self._session = window, window.session
-        self.undo = action(window, Entry("Undo", window.session.undo, Key.Undo))
-        self.redo = action(window, Entry("Redo", window.session.redo, Key.Redo))
+        self.undo = action(window, Entry(tr("Undo"), window.session.undo, Key.Undo))
+        self.redo = action(window, Entry(tr("Redo"), window.session.redo, Key.Redo))
         self.layers = LayerMenu(window.session, window)
         self.units = UnitChoice(window.session, window)
         self.whole = action(
-            window, Entry("Whole table", window.canvas.show_all, "Ctrl+0", "Show all of the table")
+            window,
+            Entry(tr("Whole table"), window.canvas.show_all, "Ctrl+0", tr("Show all of the table")),
         )
         self.turn = action(
-            window, Entry("Turn table", window.turn, "Ctrl+T", "Lying or standing on the screen")
+            window,
+            Entry(tr("Turn table"), window.turn, "Ctrl+T", tr("Lying or standing on the screen")),
         )
         self.handout = action(
-            window, Entry("Make handout…", self._make_handout, "Ctrl+P", "A PDF to print")
+            window, Entry(tr("Make handout…"), self._make_handout, "Ctrl+P", tr("A PDF to print"))
         )
         self.play = action(
             window,
-            Entry("Play shot", window.session.player.toggle, "Ctrl+R", "Play the selected lane"),
+            Entry(
+                tr("Play shot"),
+                window.session.player.toggle,
+                "Ctrl+R",
+                tr("Play the selected lane"),
+            ),
         )
         self.asides = Asides(window)
         self._file_menu()
         self._edit_menu()
         self._view_menu()
         self._shot_menu()
-        self.asides.fill(window.menuBar().addMenu("&Routine"))
+        self.asides.fill(window.menuBar().addMenu(tr("&Routine")))
         self._help_menu()
         self._bar()
         self._session.changed.connect(self.refresh)
@@ -62,8 +70,8 @@ class Menus:
         """Name the steps that can be undone and redone; offer what can be done now."""
         document, ball = self._session.document, self._session.ball
         for made, word, name in (
-            (self.undo, "Undo", document.undo_name),
-            (self.redo, "Redo", document.redo_name),
+            (self.undo, tr("Undo"), document.undo_name),
+            (self.redo, tr("Redo"), document.redo_name),
         ):
             made.setText(step_text(word, name))
             made.setIconText(word)
@@ -72,27 +80,29 @@ class Menus:
         several = len(self._session.chosen) > 1
         for made in (self.remove_ball, self.lock_ball, self.copy, self.duplicate):
             made.setEnabled(ball is not None)
-        noun = "balls" if several else "ball"
-        self.lock_ball.setText(
-            f"Unlock {noun}" if ball is not None and ball.locked else f"Lock {noun}"
-        )
-        self.remove_ball.setText(f"Take {noun} off the table")
+        locked = ball is not None and ball.locked
+        if several:
+            self.lock_ball.setText(tr("Unlock balls") if locked else tr("Lock balls"))
+            self.remove_ball.setText(tr("Take balls off the table"))
+        else:
+            self.lock_ball.setText(tr("Unlock ball") if locked else tr("Lock ball"))
+            self.remove_ball.setText(tr("Take ball off the table"))
 
     def _file_menu(self) -> None:
         window, files = self._window, self._window.files
-        menu = window.menuBar().addMenu("&File")
+        menu = window.menuBar().addMenu(tr("&File"))
         fill_menu(
             menu,
             window,
             [
-                Entry("New", files.new, Key.New),
-                Entry("New window", window.new_window_wanted.emit, "Ctrl+Shift+N"),
-                Entry("Open…", files.open, Key.Open),
+                Entry(tr("New"), files.new, Key.New),
+                Entry(tr("New window"), window.new_window_wanted.emit, "Ctrl+Shift+N"),
+                Entry(tr("Open…"), files.open, Key.Open),
             ],
         )
         menu.addMenu(window.recent)
         window.recent.aboutToShow.connect(self._fill_recent)
-        self.examples = menu.addMenu("Open example")
+        self.examples = menu.addMenu(tr("Open example"))
         self.examples.aboutToShow.connect(self._fill_examples)
         self.examples.menuAction().setVisible(EXAMPLES.is_dir())
         fill_menu(
@@ -100,28 +110,28 @@ class Menus:
             window,
             [
                 None,
-                Entry("Save", files.save, Key.Save),
-                Entry("Save as…", files.save_as, "Ctrl+Shift+S"),
+                Entry(tr("Save"), files.save, Key.Save),
+                Entry(tr("Save as…"), files.save_as, "Ctrl+Shift+S"),
                 None,
-                Entry("Export diagram…", self._export_diagram, "Ctrl+E"),
-                Entry("Export film of the shot…", self._export_film, "Ctrl+Shift+E"),
+                Entry(tr("Export diagram…"), self._export_diagram, "Ctrl+E"),
+                Entry(tr("Export film of the shot…"), self._export_film, "Ctrl+Shift+E"),
             ],
         )
         menu.addAction(self.handout)
-        fill_menu(menu, window, [None, Entry("Close window", window.close, "Ctrl+W")])
+        fill_menu(menu, window, [None, Entry(tr("Close window"), window.close, "Ctrl+W")])
 
     def _edit_menu(self) -> None:
         window, session = self._window, self._session
-        menu = window.menuBar().addMenu("&Edit")
+        menu = window.menuBar().addMenu(tr("&Edit"))
         menu.addActions([self.undo, self.redo])
         menu.addSeparator()
         self.copy, _, self.duplicate = fill_menu(
             menu,
             window,
             [
-                Entry("Copy balls", lambda: copy_balls(session), Key.Copy),
-                Entry("Paste balls", lambda: paste_balls(session), Key.Paste),
-                Entry("Duplicate balls", session.group.duplicate, "Ctrl+D"),
+                Entry(tr("Copy balls"), lambda: copy_balls(session), Key.Copy),
+                Entry(tr("Paste balls"), lambda: paste_balls(session), Key.Paste),
+                Entry(tr("Duplicate balls"), session.group.duplicate, "Ctrl+D"),
             ],
         )
         menu.addSeparator()
@@ -130,8 +140,8 @@ class Menus:
             window,
             [
                 # Not the bare key: a stray one must not take a ball away.
-                Entry("Take ball off the table", session.group.remove, "Ctrl+Del"),
-                Entry("Lock ball", self._toggle_lock, "Ctrl+L"),
+                Entry(tr("Take ball off the table"), session.group.remove, "Ctrl+Del"),
+                Entry(tr("Lock ball"), self._toggle_lock, "Ctrl+L"),
             ],
         )
         menu.addSeparator()
@@ -139,25 +149,25 @@ class Menus:
             menu,
             window,
             [
-                Entry("Choose all balls", self._choose_all, Key.SelectAll),
+                Entry(tr("Choose all balls"), self._choose_all, Key.SelectAll),
                 Entry(
-                    "Mirror across the long line",
+                    tr("Mirror across the long line"),
                     lambda: session.group.mirror("long"),
                     "Ctrl+Shift+M",
-                    "The chosen balls, or with none chosen the whole routine",
+                    tr("The chosen balls, or with none chosen the whole routine"),
                 ),
                 Entry(
-                    "Mirror across the cross line",
+                    tr("Mirror across the cross line"),
                     lambda: session.group.mirror("cross"),
                     "Ctrl+Shift+K",
-                    "The chosen balls, or with none chosen the whole routine",
+                    tr("The chosen balls, or with none chosen the whole routine"),
                 ),
-                Entry("Reds in their triangle", session.group.rack_reds, "Ctrl+Shift+F"),
+                Entry(tr("Reds in their triangle"), session.group.rack_reds, "Ctrl+Shift+F"),
             ],
         )
         menu.addSeparator()
         self.draw_gap = action(
-            window, Entry("Draw gap", self._draw_gap, None, "Drag from edge to edge (G)")
+            window, Entry(tr("Draw gap"), self._draw_gap, None, tr("Drag from edge to edge (G)"))
         )
         self.draw_gap.setCheckable(True)
         menu.addAction(self.draw_gap)
@@ -169,15 +179,15 @@ class Menus:
             menu,
             window,
             [
-                Entry("Add lane", session.shots.add_lane, "Ctrl+Shift+L"),
-                Entry("Standard three lanes", session.shots.put_standard_lanes, "Ctrl+3"),
-                Entry("New shot", session.shots.add, "Ctrl+Shift+T"),
+                Entry(tr("Add lane"), session.shots.add_lane, "Ctrl+Shift+L"),
+                Entry(tr("Standard three lanes"), session.shots.put_standard_lanes, "Ctrl+3"),
+                Entry(tr("New shot"), session.shots.add, "Ctrl+Shift+T"),
             ],
         )
 
     def _view_menu(self) -> None:
         window = self._window
-        menu = window.menuBar().addMenu("&View")
+        menu = window.menuBar().addMenu(tr("&View"))
         menu.addMenu(self.layers)
         menu.addSeparator()
         menu.addActions([self.units.mm, self.units.inch])
@@ -186,25 +196,29 @@ class Menus:
             menu,
             window,
             [
-                Entry("Zoom in", window.canvas.zoom_in, Key.ZoomIn),
-                Entry("Zoom out", window.canvas.zoom_out, Key.ZoomOut),
+                Entry(tr("Zoom in"), window.canvas.zoom_in, Key.ZoomIn),
+                Entry(tr("Zoom out"), window.canvas.zoom_out, Key.ZoomOut),
             ],
         )
         menu.addActions([self.whole, self.turn])
         menu.addSeparator()
         tabs: list[Entry | None] = [
-            Entry(name, _show_panel(window, name), PANEL_KEYS[name]) for name in PANELS
+            Entry(tr(name), _show_panel(window, name), PANEL_KEYS[name]) for name in PANELS
         ]
-        fill_menu(menu, window, [Entry("Table", window.canvas.setFocus, "F4"), *tabs])
+        fill_menu(menu, window, [Entry(tr("Table"), window.canvas.setFocus, "F4"), *tabs])
         self._look_menu(menu)
         fill_menu(
-            menu, window, [Entry("Table alone, or with its panels", window.toggle_tabs, "F9")]
+            menu, window, [Entry(tr("Table alone, or with its panels"), window.toggle_tabs, "F9")]
         )
 
     def _look_menu(self, menu: QMenu) -> None:
-        looks = menu.addMenu("Light or dark")
+        looks = menu.addMenu(tr("Light or dark"))
         self.looks = QActionGroup(looks)
-        for look, text in (("system", "As the desktop"), ("light", "Light"), ("dark", "Dark")):
+        for look, text in (
+            ("system", tr("As the desktop")),
+            ("light", tr("Light")),
+            ("dark", tr("Dark")),
+        ):
             made = self.looks.addAction(text)
             made.setCheckable(True)
             made.setChecked(self._window.settings.look == look)
@@ -214,39 +228,39 @@ class Menus:
     def _shot_menu(self) -> None:
         window, session = self._window, self._session
         player = session.player
-        menu = window.menuBar().addMenu("&Shot")
+        menu = window.menuBar().addMenu(tr("&Shot"))
         menu.addAction(self.play)
         fill_menu(
             menu,
             window,
             [
-                Entry("Next event", lambda: player.step(1), "Ctrl+."),
-                Entry("Event before", lambda: player.step(-1), "Ctrl+,"),
-                Entry("Back to the set-up", player.close),
+                Entry(tr("Next event"), lambda: player.step(1), "Ctrl+."),
+                Entry(tr("Event before"), lambda: player.step(-1), "Ctrl+,"),
+                Entry(tr("Back to the set-up"), player.close),
                 None,
-                Entry("Next step", lambda: self._show_step(1), "Ctrl+PgDown"),
-                Entry("Step before", lambda: self._show_step(-1), "Ctrl+PgUp"),
-                Entry("Move step later", lambda: session.shots.move(1), "Ctrl+Shift+PgDown"),
-                Entry("Move step earlier", lambda: session.shots.move(-1), "Ctrl+Shift+PgUp"),
+                Entry(tr("Next step"), lambda: self._show_step(1), "Ctrl+PgDown"),
+                Entry(tr("Step before"), lambda: self._show_step(-1), "Ctrl+PgUp"),
+                Entry(tr("Move step later"), lambda: session.shots.move(1), "Ctrl+Shift+PgDown"),
+                Entry(tr("Move step earlier"), lambda: session.shots.move(-1), "Ctrl+Shift+PgUp"),
                 None,
-                Entry("Lesson: ask step by step", window.begin_lesson, "F12"),
+                Entry(tr("Lesson: ask step by step"), window.begin_lesson, "F12"),
             ],
         )
 
     def _help_menu(self) -> None:
         window = self._window
-        menu = window.menuBar().addMenu("&Help")
+        menu = window.menuBar().addMenu(tr("&Help"))
         fill_menu(
             menu,
             window,
             [
-                Entry("Keys and mouse", lambda: show_keys(window), "F1"),
-                Entry("About Baizewright", lambda: show_about(window)),
+                Entry(tr("Keys and mouse"), lambda: show_keys(window), "F1"),
+                Entry(tr("About {program}", program=PROGRAM), lambda: show_about(window)),
             ],
         )
 
     def _bar(self) -> None:
-        bar = QToolBar("Often used", self._window)
+        bar = QToolBar(tr("Often used"), self._window)
         bar.setMovable(False)
         bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
         bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
@@ -276,7 +290,7 @@ class Menus:
             entry.setToolTip(str(path))
             entry.triggered.connect(lambda _=False, p=path: self._window.files.open(p))
         if not paths:
-            menu.addAction("None yet").setEnabled(False)
+            menu.addAction(tr("None yet")).setEnabled(False)
         menu.setToolTipsVisible(True)
 
     def _toggle_lock(self) -> None:

@@ -9,13 +9,18 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolBut
 
 from designer.session import Message
 from designer.session.tones import toned
+from designer.texts import mark, tr
 
-HINT = (
+HINT = mark(
     "Drag a ball, or nudge the selected one by arrow keys (1 mm, with Shift 10 mm). "
     "Right-click a ball, a pocket or the cloth for more. The wheel zooms."
 )
 _COLOURS = {"note": "#1b2327", "warning": "#7a4a00", "error": "#a31621"}
-_WORDS = {"note": "", "warning": "Mind: ", "error": "Failed: "}
+_WORDS = {
+    "note": mark("{what}"),
+    "warning": mark("Mind: {what}"),
+    "error": mark("Failed: {what}"),
+}
 NOTE_MS, WARNING_MS = 8_000, 15_000
 
 
@@ -29,10 +34,10 @@ class MessageBar(QFrame):
         self.words.setWordWrap(True)
         self.words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.words.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
-        self.words.setAccessibleName("Message")
+        self.words.setAccessibleName(tr("Message"))
         self.close_button = QToolButton()
-        self.close_button.setText("OK")
-        self.close_button.setToolTip("Put this message away")
+        self.close_button.setText(tr("OK"))
+        self.close_button.setToolTip(tr("Put this message away"))
         self.close_button.clicked.connect(self.show_hint)
         row = QHBoxLayout(self)
         row.setContentsMargins(10, 3, 10, 3)
@@ -47,7 +52,8 @@ class MessageBar(QFrame):
     def tell(self, message: Message) -> None:
         """Show a message in place of the one before."""
         self.message = message
-        first = f"<b>{_WORDS[message.weight]}{escape(message.what)}</b>"
+        what = tr(_WORDS[message.weight], what=message.what)
+        first = f"<b>{escape(what)}</b>"
         rest = " ".join((message.todo, *message.details[:1]))
         colour = _COLOURS[message.weight]
         self.words.setText(toned(f'<span style="color:{colour}">{first} {escape(rest)}</span>'))
@@ -67,5 +73,5 @@ class MessageBar(QFrame):
         """Put the message away."""
         self.message = None
         self._timer.stop()
-        self.words.setText(toned(f'<span style="color:#59646a">{escape(HINT)}</span>'))
+        self.words.setText(toned(f'<span style="color:#59646a">{escape(tr(HINT))}</span>'))
         self.close_button.hide()

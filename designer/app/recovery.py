@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
 )
 
 from designer.session import Session
+from designer.texts import tr, tr_count
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
 
@@ -145,19 +146,21 @@ class LeftWorkDialog(QDialog):
     ) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle("Work from last time")
+        self.setWindowTitle(tr("Work from last time"))
         self._take = take
         words = QLabel(
-            "The program ended before these routines were saved. Open those you want to go on "
-            "with; your own files are as you last saved them."
+            tr(
+                "The program ended before these routines were saved. Open those you want to go on "
+                "with; your own files are as you last saved them."
+            )
         )
         words.setWordWrap(True)
         self.list = QListWidget()
-        self.list.setAccessibleName("Routines that were not saved")
+        self.list.setAccessibleName(tr("Routines that were not saved"))
         for work in works:
-            title = work.routine.title or (work.path.name if work.path else "New routine")
+            title = work.routine.title or (work.path.name if work.path else tr("New routine"))
             count = len(work.routine.balls)
-            balls = "1 ball" if count == 1 else f"{count} balls"
+            balls = tr_count("{count} ball", "{count} balls", count)
             item = QListWidgetItem(f"{title} – {balls}, {work.when:%d.%m.%Y %H:%M}")
             item.setData(Qt.ItemDataRole.UserRole, work)
             self.list.addItem(item)
@@ -165,9 +168,9 @@ class LeftWorkDialog(QDialog):
         self.list.itemActivated.connect(lambda _item: self.open_one())
         buttons = QDialogButtonBox()
         roles = QDialogButtonBox.ButtonRole
-        self.open_button = buttons.addButton("Open", roles.ActionRole)
-        self.discard_button = buttons.addButton("Discard", roles.DestructiveRole)
-        later = buttons.addButton("Later", roles.RejectRole)
+        self.open_button = buttons.addButton(tr("Open"), roles.ActionRole)
+        self.discard_button = buttons.addButton(tr("Discard"), roles.DestructiveRole)
+        later = buttons.addButton(tr("Later"), roles.RejectRole)
         self.open_button.clicked.connect(self.open_one)
         self.discard_button.clicked.connect(self.discard_one)
         later.clicked.connect(self.reject)

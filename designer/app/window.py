@@ -50,6 +50,7 @@ from designer.panels.playback import PlaybackBar
 from designer.panels.todo import TodoPanel
 from designer.session import Message, Session, Settings
 from designer.session.todo import Todo
+from designer.texts import tr
 
 if TYPE_CHECKING:
     from designer.app.lesson import Lesson
@@ -72,6 +73,7 @@ class DesignerWindow(QMainWindow):
         session.setParent(self)
         self.canvas = TableCanvas(session)
         self.answers = AnswersPanel(session)
+        self.answers.setObjectName(ANSWERS)
         self.balls, self.shot = BallsPanel(session), ShotPanel(session)
         self.gaps, self.sheet = GapsPanel(session), SheetPanel(session)
         self.reach = ReachPanel(session)
@@ -80,7 +82,7 @@ class DesignerWindow(QMainWindow):
         self.files = Files(session, settings, Asker(self), self)
         self.recovery = Recovery(session, settings.recovery_folder, self)
         self.messages = MessageBar()
-        self.recent = QMenu("Open recent", self)
+        self.recent = QMenu(tr("Open recent"), self)
         self._lay_out()
         self.menus = Menus(self)
         self.setAcceptDrops(True)
@@ -112,7 +114,7 @@ class DesignerWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Close, unless work would be lost that the coach wants to keep."""
-        if not self.files.may_leave("the window closes"):
+        if not self.files.may_leave(tr("Save them before the window closes?")):
             event.ignore()
             return
         self.recovery.drop()
@@ -136,7 +138,7 @@ class DesignerWindow(QMainWindow):
             self.todo,
         )
         for name, panel in zip(PANELS, panels, strict=True):
-            self.tabs.addTab(_scrolled(panel), name)
+            self.tabs.setTabText(self.tabs.addTab(_scrolled(panel, name), ""), tr(name))
         self.beside = QSplitter(Qt.Orientation.Vertical)
         self.beside.addWidget(_above(self.canvas, self.playback))
         self.beside.addWidget(self.answers)
@@ -185,9 +187,9 @@ class DesignerWindow(QMainWindow):
 
     def _place_answers(self, among_tabs: bool) -> None:
         """Put the answers among the tabs of a small window, else beside the table."""
-        first = self.tabs.tabText(0) == ANSWERS
+        first = self.tabs.widget(0) is self.answers
         if among_tabs and not first:
-            self.tabs.insertTab(0, self.answers, ANSWERS)
+            self.tabs.insertTab(0, self.answers, tr(ANSWERS))
             self.tabs.setCurrentIndex(0)
         elif first and not among_tabs:
             self.tabs.removeTab(0)
@@ -215,7 +217,7 @@ class DesignerWindow(QMainWindow):
         """Move the answers when the window becomes too small for them, or large enough."""
         super().resizeEvent(event)
         small = self.columns.width() < LEAST_WIDTH_PX or self.columns.height() < LEAST_HEIGHT_PX
-        if self.isVisible() and small != (self.tabs.tabText(0) == ANSWERS):
+        if self.isVisible() and small != (self.tabs.widget(0) is self.answers):
             self.share_room()
 
     def turn(self) -> None:
@@ -241,7 +243,7 @@ class DesignerWindow(QMainWindow):
         from designer.app.lesson import Lesson
 
         if not self.session.routine.shots:
-            self.session.messages.warn("There is nothing to ask yet.", "Add a shot first.")
+            self.session.messages.warn(tr("There is nothing to ask yet."), tr("Add a shot first."))
             return None
         lesson = Lesson(self.session, self)
         lesson.left.connect(self.canvas.setFocus)
@@ -255,7 +257,11 @@ class DesignerWindow(QMainWindow):
         self.tabs.currentWidget().setFocus()
 
     def _index_of(self, name: str) -> int:
-        return next((i for i in range(self.tabs.count()) if self.tabs.tabText(i) == name), 0)
+        return next((i for i in range(self.tabs.count()) if self._name_of(i) == name), 0)
+
+    def _name_of(self, index: int) -> str:
+        page = self.tabs.widget(index)
+        return page.objectName() if page is not None else ""
 
     # Listening -------------------------------------------------------------------------------
 
@@ -267,7 +273,7 @@ class DesignerWindow(QMainWindow):
 
     def _on_opened(self) -> None:
         """A routine with a shot is opened to be looked at, one without to be set up."""
-        small = self.tabs.tabText(0) == ANSWERS
+        small = self.tabs.widget(0) is self.answers
         shown = (ANSWERS if small else "Shot") if self.session.routine.shots else "Balls"
         self.tabs.setCurrentIndex(self._index_of(shown))
 
@@ -301,9 +307,10 @@ def _above(table: QWidget, bar: QWidget) -> QWidget:
     return both
 
 
-def _scrolled(panel: QWidget) -> QScrollArea:
+def _scrolled(panel: QWidget, name: str) -> QScrollArea:
     """A panel that can be scrolled where the window is too low for it."""
     area = QScrollArea()
+    area.setObjectName(name)
     area.setWidget(panel)
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)

@@ -26,6 +26,7 @@ from designer.canvas.scenery import Scenery
 from designer.drawing.build import set_up_in_words
 from designer.session import Session
 from designer.session.tones import table_ground
+from designer.texts import tr
 from engine.errors import BaizewrightError
 from engine.placement import placements
 
@@ -50,7 +51,7 @@ class TableCanvas(QWidget):
         self._linger.setInterval(LINGER_MS)
         self._linger.timeout.connect(self.update)
         self.setObjectName("table")
-        self.setAccessibleName("Table")
+        self.setAccessibleName(tr("Table"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setMinimumSize(260, 150)
@@ -98,8 +99,8 @@ class TableCanvas(QWidget):
         self.hands.pen.on = on
         if on:
             self._session.messages.note(
-                "Draw the gap: drag from one ball to another, or to a cushion.",
-                "Dragging along a cushion marks a stretch of it. Escape ends.",
+                tr("Draw the gap: drag from one ball to another, or to a cushion."),
+                tr("Dragging along a cushion marks a stretch of it. Escape ends."),
             )
             self.setFocus()
         self.setCursor(Qt.CursorShape.CrossCursor) if on else self.unsetCursor()
@@ -129,7 +130,8 @@ class TableCanvas(QWidget):
             ratio = painter.device().devicePixelRatioF()
             replay = self._session.player.replay
             left_out = LEFT_OUT if replay is not None else frozenset()
-            self._scenery.paint(painter, area, matrix, ratio, ground, left_out)
+            moving = bool(self.hands.dragged)
+            self._scenery.paint(painter, area, matrix, ratio, ground, left_out, moving)
         except BaizewrightError as error:
             painter.drawText(
                 area, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, str(error)

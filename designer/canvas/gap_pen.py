@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QTransform
 from designer.canvas.overlay import POINTER
 from designer.drawing.look import PAPER
 from designer.session import Session
+from designer.texts import tr
 
 Point = tuple[float, float]
 
@@ -43,8 +44,8 @@ class GapPen:
         self.start, self.at_mm = self.edge_at(ball_id, at_mm, px_per_mm), at_mm
         if self.start is None:
             self._session.messages.warn(
-                "A gap begins at a ball or a cushion.",
-                "Press on one, drag to the other edge and let go; Escape ends drawing.",
+                tr("A gap begins at a ball or a cushion."),
+                tr("Press on one, drag to the other edge and let go; Escape ends drawing."),
             )
 
     def release(self, ball_id: str, at_mm: Point, px_per_mm: float) -> str:
@@ -55,7 +56,7 @@ class GapPen:
         end = self.edge_at(ball_id, at_mm, px_per_mm)
         if end is None:
             self._session.messages.warn(
-                "The gap has one edge only.", "Let go on another ball or on a cushion."
+                tr("The gap has one edge only."), tr("Let go on another ball or on a cushion.")
             )
             return ""
         made = self._add(start, end)
@@ -86,14 +87,15 @@ class GapPen:
         cue = session.routine.cue_ball
         if cue is not None and cue.id in (start.ball, end.ball):
             session.messages.warn(
-                "The cue ball is no edge of a gap: it has to pass it.", "Choose other balls."
+                tr("The cue ball is no edge of a gap: it has to pass it."),
+                tr("Choose other balls."),
             )
             return ""
         if start.ball and end.ball:
             if start.ball == end.ball:
                 session.messages.warn(
-                    "A gap lies between two different edges.",
-                    "Let go on another ball or on a cushion.",
+                    tr("A gap lies between two different edges."),
+                    tr("Let go on another ball or on a cushion."),
                 )
                 return ""
             return gaps.add_between_balls(start.ball, end.ball)
@@ -103,8 +105,8 @@ class GapPen:
         low, high = sorted((start.at_mm[axis], end.at_mm[axis]))
         if start.cushion != end.cushion or high - low < LEAST_STRETCH_MM:
             session.messages.warn(
-                "That is no gap: it runs between two cushions or is too short.",
-                "Drag along one cushion to mark a stretch of it, or from ball to cushion.",
+                tr("That is no gap: it runs between two cushions or is too short."),
+                tr("Drag along one cushion to mark a stretch of it, or from ball to cushion."),
             )
             return ""
         return gaps.add_stretch(start.cushion, low, high)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from designer.session.words import cushion_name
+from designer.texts import tr
 from engine.tables import Table
 from engine.units import LengthUnit
 
@@ -77,8 +79,8 @@ class Holding:
 
     @staticmethod
     def _told(axis: int, value: str, high: bool, unit: str = "mm") -> str:
-        cushion = (_HIGH if high else _LOW)[axis]
-        return f"{value} {unit} from the {cushion} cushion"
+        cushion = cushion_name((_HIGH if high else _LOW)[axis])
+        return tr("{value} {unit} from the {cushion}", value=value, unit=unit, cushion=cushion)
 
     def _choose_cushion(self, now: Point, table: Table) -> None:
         size = table.length_mm if self.axis else table.width_mm

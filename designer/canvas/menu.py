@@ -5,7 +5,8 @@ from __future__ import annotations
 from PySide6.QtWidgets import QMenu, QWidget
 
 from designer.session import Session
-from designer.session.words import KIND_NAMES, first_up, named_ball, pocket_name
+from designer.session.words import KIND_NAMES, first_up, kind_name, named_ball, pocket_name
+from designer.texts import from_engine, tr
 
 Point = tuple[float, float]
 
@@ -28,30 +29,30 @@ def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
     ball = session.routine.ball(ball_id)
     menu.addSection(first_up(named_ball(session.routine, ball_id)))
     if not ball.is_cue:
-        pick = menu.addAction("Make it the object ball")
+        pick = menu.addAction(tr("Make it the object ball"))
         pick.triggered.connect(lambda: session.shots.set_object_ball(ball_id))
-    spots = menu.addMenu("Put it on")
+    spots = menu.addMenu(tr("Put it on"))
     for spot in session.table.spots:
-        to_spot = spots.addAction(f"the {spot.title}")
+        to_spot = spots.addAction(tr("the {spot}", spot=from_engine(spot.title)))
         to_spot.triggered.connect(lambda _=False, s=spot.id: session.balls.to_spot(ball_id, s))
     spots.setEnabled(bool(session.table.spots) and not ball.locked)
-    lock = menu.addAction("Unlock it" if ball.locked else "Lock it where it is")
+    lock = menu.addAction(tr("Unlock it") if ball.locked else tr("Lock it where it is"))
     lock.triggered.connect(lambda: session.balls.lock(ball_id, not ball.locked))
     menu.addSeparator()
-    remove = menu.addAction("Take it off the table")
+    remove = menu.addAction(tr("Take it off the table"))
     remove.triggered.connect(lambda: session.balls.remove(ball_id))
 
 
 def _pocket_entries(menu: QMenu, session: Session, pocket_id: str) -> None:
     name = pocket_name(session.table, pocket_id)
-    menu.addSection(f"{first_up(name)} pocket")
-    pick = menu.addAction("Pot into this pocket")
+    menu.addSection(tr("{pocket} pocket", pocket=first_up(name)))
+    pick = menu.addAction(tr("Pot into this pocket"))
     pick.triggered.connect(lambda: session.shots.set_pocket(pocket_id))
 
 
 def _place_entries(menu: QMenu, session: Session, place_mm: Point) -> None:
-    menu.addSection("Put here")
-    for kind, name in KIND_NAMES.items():
-        entry = menu.addAction(first_up(name))
+    menu.addSection(tr("Put here"))
+    for kind in KIND_NAMES:
+        entry = menu.addAction(first_up(kind_name(kind)))
         entry.setEnabled(kind != "cue" or session.routine.cue_ball is None)
         entry.triggered.connect(lambda _=False, k=kind: session.balls.add(k, place_mm))

@@ -8,6 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QTransform
 
 from designer.drawing.look import INK, PAPER
+from designer.texts import tr
 from engine.answers.values import BallPlacement, CushionReading
 from engine.balls import Ball
 from engine.units import LengthUnit, length_text
@@ -137,7 +138,7 @@ def _reading(
     taken: list[QRectF],
 ) -> QRectF:
     upper = length_text(reading.centre_mm, unit)
-    lower = f"edge {length_text(reading.edge_mm, unit)}"
+    lower = tr("edge {length}", length=length_text(reading.edge_mm, unit))
     bold, small = QFont(font), QFont(font)
     bold.setPointSizeF(font.pointSizeF() * (1.35 if area.width() > 600 else 1.0))
     small.setPointSizeF(font.pointSizeF() * (1.0 if area.width() > 600 else 0.85))

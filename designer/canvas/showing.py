@@ -13,6 +13,7 @@ from designer.drawing.build import set_up_in_words
 from designer.drawing.layers import Layers
 from designer.session import Session
 from designer.session.tones import table_ground
+from designer.texts import tr
 
 
 class TableShow(QWidget):
@@ -22,7 +23,7 @@ class TableShow(QWidget):
         super().__init__(parent)
         self._session = session
         self._scenery, self._frame = Scenery(session, layers), Frame()
-        self.setAccessibleName("Table")
+        self.setAccessibleName(tr("Table"))
         self.setAccessibleDescription(set_up_in_words(session.routine))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         for signal in (session.changed, session.answered, session.pointed, session.player.moved):

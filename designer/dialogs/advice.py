@@ -21,43 +21,45 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.advice_words import figures, headline, lost
 from designer.dialogs.aside import WorkBar, WorkingDialog
-from designer.dialogs.report_words import shot_name
 from designer.panels.choices import choose, fill_choices
 from designer.session import Session
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name, named_ball
+from designer.session.words import first_up, gap_name, named_ball, shot_name
+from designer.texts import from_engine, mark, tr
 from engine.advice.values import Advice, Wish
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
 
-TITLE = "Advice on a gap"
-ASK = "Say what you wish for. The smallest moves of balls that grant it are looked for and proved."
-NOTHING = (
+TITLE = mark("Advice on a gap")
+ASK = mark(
+    "Say what you wish for. The smallest moves of balls that grant it are looked for and proved."
+)
+NOTHING = mark(
     "No move of one or two balls within 300 mm was found that grants this wish. Ask for less room "
     "or other paces, or let more balls be moved."
 )
-CALLED_OFF = "Called off: this is what was found until then."
-MOVED = "Balls have been moved since: ask again for advice on the set-up as it is now."
-NO_GAP = "The routine has no gap yet: add one on the Gaps tab."
-NONE_FREE = "Tick at least one ball that may be moved."
+CALLED_OFF = mark("Called off: this is what was found until then.")
+MOVED = mark("Balls have been moved since: ask again for advice on the set-up as it is now.")
+NO_GAP = mark("The routine has no gap yet: add one on the Gaps tab.")
+NONE_FREE = mark("Tick at least one ball that may be moved.")
 
 
 class AdviceDialog(WorkingDialog):
     """The wish above, up to three proposals below, each to be tried as one step."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, TITLE, parent)
+        super().__init__(session, tr(TITLE), parent)
         self.resize(620, 700)
         self._for: Routine | None = None
         self.proposals: tuple[Advice, ...] = ()
         self.cards: list[ProposalCard] = []
-        self.gap, self.shot = _choice("Gap"), _choice("Shot")
-        self.pace_from = _number("Lowest pace", PACE_LOWEST, PACE_HIGHEST, 3.0, "", 1, 0.5)
-        self.pace_to = _number("Highest pace", PACE_LOWEST, PACE_HIGHEST, 6.0, "", 1, 0.5)
-        self.room = _number("Room to the nearer edge", 0.0, 500.0, 15.0, " mm", 0, 5.0)
-        self.apart = _number("Lanes apart", 0.0, 1000.0, 0.0, " mm", 0, 10.0)
-        self.apart.setSpecialValueText("any")
+        self.gap, self.shot = _choice(tr("Gap")), _choice(tr("Shot"))
+        self.pace_from = _number(tr("Lowest pace"), PACE_LOWEST, PACE_HIGHEST, 3.0, "", 1, 0.5)
+        self.pace_to = _number(tr("Highest pace"), PACE_LOWEST, PACE_HIGHEST, 6.0, "", 1, 0.5)
+        self.room = _number(tr("Room to the nearer edge"), 0.0, 500.0, 15.0, tr(" mm"), 0, 5.0)
+        self.apart = _number(tr("Lanes apart"), 0.0, 1000.0, 0.0, tr(" mm"), 0, 10.0)
+        self.apart.setSpecialValueText(tr("any"))
         self.pace_from.valueChanged.connect(
             lambda low: self.pace_to.setValue(max(low, self.pace_to.value()))
         )
@@ -65,12 +67,12 @@ class AdviceDialog(WorkingDialog):
             lambda high: self.pace_from.setValue(min(high, self.pace_from.value()))
         )
         self.balls = QListWidget()
-        self.balls.setAccessibleName("Balls that may be moved")
+        self.balls.setAccessibleName(tr("Balls that may be moved"))
         self.balls.setMaximumHeight(130)
-        self.note = QLabel(ASK)
+        self.note = QLabel(tr(ASK))
         self.note.setWordWrap(True)
-        self.note.setAccessibleName("About the advice")
-        self.work = WorkBar("Look for moves", "advice")
+        self.note.setAccessibleName(tr("About the advice"))
+        self.work = WorkBar(tr("Look for moves"), tr("advice"))
         self.work.begin.setDefault(True)
         self.work.begun.connect(self._on_ask)
         self.work.task.finished.connect(self._on_found)
@@ -88,15 +90,15 @@ class AdviceDialog(WorkingDialog):
         can = bool(gaps) and bool(shots)
         self.work.begin.setEnabled(can and not self.work.task.running)
         if not can:
-            self.note.setText(NO_GAP)
-        elif self.note.text() == NO_GAP:
-            self.note.setText(ASK)
+            self.note.setText(tr(NO_GAP))
+        elif self.note.text() == tr(NO_GAP):
+            self.note.setText(tr(ASK))
         fits = self._fits()
         for card in self.cards:
             card.show_state(fits, self._is_on_table(card.advice))
         if self._for is not None and self.cards and not fits:
-            self.note.setText(MOVED)
-        elif self.note.text() == MOVED:
+            self.note.setText(tr(MOVED))
+        elif self.note.text() == tr(MOVED):
             self.note.setText("")
 
     def look_at(self, gap_id: str, shot_id: str) -> None:
@@ -129,13 +131,13 @@ class AdviceDialog(WorkingDialog):
         try:
             wish = self.wish()
         except BaizewrightError as error:
-            self.note.setText(str(error))
+            self.note.setText(from_engine(str(error)))
             return
         if not wish.movable:
-            self.note.setText(NONE_FREE)
+            self.note.setText(tr(NONE_FREE))
             return
         self._show(routine, ())
-        self.note.setText("Looking …")
+        self.note.setText(tr("Looking …"))
 
         def work(progress: Progress) -> object:
             from engine.advice import advise
@@ -148,14 +150,14 @@ class AdviceDialog(WorkingDialog):
         self._show(*found)
         if self.work.task.called_off:
             self.note.setText(
-                CALLED_OFF if self.proposals else "Called off; nothing was found yet."
+                tr(CALLED_OFF) if self.proposals else tr("Called off; nothing was found yet.")
             )
         else:
-            self.note.setText("" if self.proposals else NOTHING)
+            self.note.setText("" if self.proposals else tr(NOTHING))
         self.catch_up()
 
     def _on_failed(self, words: str) -> None:
-        self.note.setText(f"There is no advice: {words}")
+        self.note.setText(tr("There is no advice: {words}", words=from_engine(words)))
 
     def _show(self, routine: Routine, proposals: tuple[Advice, ...]) -> None:
         self._for, self.proposals = routine, proposals
@@ -199,7 +201,7 @@ class AdviceDialog(WorkingDialog):
             for ball_id, place in self._places(advice).items()
             if now[ball_id] != place
         }
-        self.session.balls.move_to(places, "Advice on a gap")
+        self.session.balls.move_to(places, tr(TITLE))
         self.catch_up()
 
     # Layout ----------------------------------------------------------------------------------
@@ -218,7 +220,9 @@ class AdviceDialog(WorkingDialog):
         }
         self.balls.clear()
         for ball_id, locked, name in key:
-            item = QListWidgetItem(first_up(name) + (" (locked)" if locked else ""))
+            item = QListWidgetItem(
+                tr("{ball} (locked)", ball=first_up(name)) if locked else first_up(name)
+            )
             item.setData(Qt.ItemDataRole.UserRole, ball_id)
             free = not locked
             ticked = free and ball_id not in off
@@ -230,16 +234,16 @@ class AdviceDialog(WorkingDialog):
     def _lay_out(self) -> None:
         paces = QHBoxLayout()
         paces.addWidget(self.pace_from)
-        paces.addWidget(QLabel("to"))
+        paces.addWidget(QLabel(tr("to")))
         paces.addWidget(self.pace_to)
         paces.addStretch(1)
         form = QFormLayout()
-        form.addRow("Gap to be reachable", self.gap)
-        form.addRow("In shot", self.shot)
-        form.addRow("At a pace from", paces)
-        form.addRow("With room of at least", self.room)
-        form.addRow("Lanes apart at least", self.apart)
-        form.addRow("May be moved", self.balls)
+        form.addRow(tr("Gap to be reachable"), self.gap)
+        form.addRow(tr("In shot"), self.shot)
+        form.addRow(tr("At a pace from"), paces)
+        form.addRow(tr("With room of at least"), self.room)
+        form.addRow(tr("Lanes apart at least"), self.apart)
+        form.addRow(tr("May be moved"), self.balls)
         inner = QWidget()
         self._results = QVBoxLayout(inner)
         self._results.setContentsMargins(0, 0, 0, 0)
@@ -271,9 +275,9 @@ class ProposalCard(QFrame):
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.what.setObjectName("heading")
         self._number = number
-        self.try_it = QPushButton("Try it")
+        self.try_it = QPushButton(tr("Try it"))
         self.try_it.setAutoDefault(False)
-        self.try_it.setAccessibleName(f"Try proposal {number}")
+        self.try_it.setAccessibleName(tr("Try proposal {number}", number=number))
         column = QVBoxLayout(self)
         column.addWidget(self.what)
         column.addWidget(self.then)
@@ -285,14 +289,16 @@ class ProposalCard(QFrame):
         """Say whether the balls lie so now; a proposal that no longer fits cannot be tried."""
         shown = self._session.view.unit
         routine, advice = self._routine, self.advice
-        self.what.setText(f"{self._number}. {headline(routine, advice, shown)}")
+        self.what.setText(
+            tr("{number}. {what}", number=self._number, what=headline(routine, advice, shown))
+        )
         self.then.setText(figures(advice, self._session.conditions, shown))
         words = lost(routine, advice)
         self.cost.setText(words)
         self.cost.setVisible(bool(words))
         self.try_it.setVisible(bool(advice.moves))
         self.try_it.setEnabled(fits and not on_table)
-        self.try_it.setText("On the table now" if on_table else "Try it")
+        self.try_it.setText(tr("On the table now") if on_table else tr("Try it"))
 
 
 def _choice(name: str) -> QComboBox:

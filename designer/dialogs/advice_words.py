@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from designer.panels.claim_words import claim_words
-from designer.session.words import named_ball
+from designer.session.claim_words import claim_words
+from designer.session.words import named_ball, tip_place
+from designer.texts import from_engine, listed, mark, tr
 from engine.advice.values import Advice, Move
 from engine.conditions import Conditions
 from engine.routine.values import Routine
@@ -15,34 +16,45 @@ def move_words(routine: Routine, move: Move, unit: LengthUnit) -> str:
     dx, dy = (b - a for a, b in zip(move.from_mm, move.to_mm, strict=True))
     parts = []
     if round(dx):
-        parts.append(f"{length_text(abs(dx), unit)} {'right' if dx > 0 else 'left'}")
+        length = length_text(abs(dx), unit)
+        parts.append(tr(mark("{length} right") if dx > 0 else mark("{length} left"), length=length))
     if round(dy):
-        parts.append(f"{length_text(abs(dy), unit)} {'up' if dy > 0 else 'down'} the table")
-    return f"{named_ball(routine, move.ball)} {' and '.join(parts)}"
+        length = length_text(abs(dy), unit)
+        way = mark("{length} up the table") if dy > 0 else mark("{length} down the table")
+        parts.append(tr(way, length=length))
+    return tr("{ball} {way}", ball=named_ball(routine, move.ball), way=listed(parts))
 
 
 def headline(routine: Routine, advice: Advice, unit: LengthUnit) -> str:
     """What to move."""
     if not advice.moves:
-        return "Nothing needs to be moved."
-    moves = " and ".join(move_words(routine, move, unit) for move in advice.moves)
-    return f"Move {moves}."
+        return tr("Nothing needs to be moved.")
+    moves = listed([move_words(routine, move, unit) for move in advice.moves])
+    return tr("Move {moves}.", moves=moves)
 
 
 def figures(advice: Advice, conditions: Conditions, unit: LengthUnit) -> str:
     """The strike that does it then, the room it has, how far the lanes lie apart."""
-    height = advice.tip_height * conditions.cue_radius_mm
-    where = "at centre"
-    if abs(height) >= 0.05:
-        where = f"{abs(height):.1f} mm {'above' if height > 0 else 'below'} centre"
     speed = float(conditions.speed_mm_s(advice.pace)) / 1000.0
-    then = "Then" if advice.moves else "As it is,"
-    told = (
-        f"{then} {advice.strike_name} (tip {where}) at pace {advice.pace:.1f} ({speed:.2f} m/s) "
-        f"threads it with {length_text(advice.margin_mm, unit)} of room."
+    then = mark(
+        "Then {strike} (tip {place}) at pace {pace:.1f} ({speed:.2f} m/s) threads it with "
+        "{length} of room."
+    )
+    as_it_is = mark(
+        "As it is, {strike} (tip {place}) at pace {pace:.1f} ({speed:.2f} m/s) threads it with "
+        "{length} of room."
+    )
+    told = tr(
+        then if advice.moves else as_it_is,
+        strike=from_engine(advice.strike_name),
+        place=tip_place(advice.tip_height * conditions.cue_radius_mm),
+        pace=advice.pace,
+        speed=speed,
+        length=length_text(advice.margin_mm, unit),
     )
     if advice.apart_mm is not None:
-        told += f" The lanes end {length_text(advice.apart_mm, unit)} apart or more."
+        apart = length_text(advice.apart_mm, unit)
+        told += " " + tr("The lanes end {length} apart or more.", length=apart)
     return told
 
 
@@ -54,5 +66,7 @@ def lost(routine: Routine, advice: Advice) -> str:
         if index < len(routine.claims)
     ]
     if not claims:
-        return "Every claim that holds now still holds." if routine.claims and advice.moves else ""
-    return "No longer true then: " + "; ".join(claims) + "."
+        return (
+            tr("Every claim that holds now still holds.") if routine.claims and advice.moves else ""
+        )
+    return tr("No longer true then: {claims}.", claims="; ".join(claims))

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QPushButton, Q
 
 from designer.session import Session
 from designer.session.task import Progress, Task
+from designer.texts import tr
 
 #: They are brought up to date this long after a change, ms.
 LAG_MS = 120
@@ -64,12 +65,12 @@ class WorkBar(QWidget):
         self.task = Task(self)
         self.begin = QPushButton(text)
         self.begin.setAutoDefault(False)
-        self.cancel = QPushButton("Cancel")
+        self.cancel = QPushButton(tr("Cancel"))
         self.cancel.setAutoDefault(False)
         self.cancel.setEnabled(False)
         self.bar = QProgressBar()
         self.bar.setRange(0, 100)
-        self.bar.setAccessibleName(f"Progress: {name}")
+        self.bar.setAccessibleName(tr("Progress: {name}", name=name))
         self.begin.clicked.connect(self.begun)
         self.cancel.clicked.connect(self._on_cancel)
         self.task.progressed.connect(lambda share: self.bar.setValue(round(100 * share)))

@@ -25,11 +25,19 @@ from designer.panels.choices import fill_choices
 from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
+from designer.session.words import first_up
+from designer.texts import from_engine, mark, tr
 from engine.conditions import CONDITION_FACTS, preset, preset_ids
 from engine.conditions.model import OPTIONAL_CONDITIONS
 
-HEADS = ("Condition", "Value", "Table’s own", "Likely", "Source and confidence")
-FILES = "Conditions (*.json);;All files (*)"
+HEADS = (
+    mark("Condition"),
+    mark("Value"),
+    mark("Table’s own"),
+    mark("Likely"),
+    mark("Source and confidence"),
+)
+FILES = mark("Conditions (*.json);;All files (*)")
 
 
 class ConditionsPage(QWidget):
@@ -39,12 +47,14 @@ class ConditionsPage(QWidget):
         super().__init__()
         self._session, self._edits = session, edits
         self.presets = QComboBox()
-        self.presets.setAccessibleName("Usual cloth")
-        fill_choices(self.presets, [(one, preset(one).title) for one in preset_ids()])
+        self.presets.setAccessibleName(tr("Usual cloth"))
+        fill_choices(self.presets, [(one, from_engine(preset(one).title)) for one in preset_ids()])
         self.presets.currentIndexChanged.connect(self._show_note)
-        self.use = _button("Use this cloth", lambda: edits.use_preset(self.presets.currentData()))
-        self.load = _button("From a calibration…", self._on_load)
-        self.reset = _button("Table’s own for all", edits.reset_all)
+        self.use = _button(
+            tr("Use this cloth"), lambda: edits.use_preset(self.presets.currentData())
+        )
+        self.load = _button(tr("From a calibration…"), self._on_load)
+        self.reset = _button(tr("Table’s own for all"), edits.reset_all)
         self.preset_note = QLabel()
         self.preset_note.setWordWrap(True)
         #: Asks for the file; tests put another in its place.
@@ -54,7 +64,7 @@ class ConditionsPage(QWidget):
         grid = QGridLayout(grid_widget)
         grid.setHorizontalSpacing(12)
         for column, head in enumerate(HEADS):
-            label = QLabel(f"<b>{head}</b>")
+            label = QLabel(f"<b>{tr(head)}</b>")
             grid.addWidget(label, 0, column if column < 3 else column + 1)
         for number, name in enumerate(CONDITION_FACTS, start=1):
             row = ConditionRow(session, edits, name)
@@ -67,7 +77,7 @@ class ConditionsPage(QWidget):
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
         top = QHBoxLayout()
-        top.addWidget(QLabel("Usual cloth"))
+        top.addWidget(QLabel(tr("Usual cloth")))
         top.addWidget(self.presets, 1)
         for button in (self.use, self.load, self.reset):
             top.addWidget(button)
@@ -85,7 +95,7 @@ class ConditionsPage(QWidget):
         self.reset.setEnabled(stated)
 
     def _show_note(self) -> None:
-        self.preset_note.setText(preset(self.presets.currentData()).note)
+        self.preset_note.setText(from_engine(preset(self.presets.currentData()).note))
 
     def _on_load(self) -> None:
         path = self.ask_file()
@@ -93,7 +103,9 @@ class ConditionsPage(QWidget):
             self._edits.load(path)
 
     def _ask_file(self) -> Path | None:
-        name, _ = QFileDialog.getOpenFileName(self, "Conditions found by a calibration", "", FILES)
+        name, _ = QFileDialog.getOpenFileName(
+            self, tr("Conditions found by a calibration"), "", tr(FILES)
+        )
         return Path(name) if name else None
 
 
@@ -103,19 +115,19 @@ class ConditionRow:
     def __init__(self, session: Session, edits: ConditionEdits, name: str) -> None:
         self._session, self._edits, self._name = session, edits, name
         fact = CONDITION_FACTS[name]
-        self._title = fact.title
-        unit = f", {fact.unit}" if fact.unit else ""
-        self.title = QLabel(fact.title[:1].upper() + fact.title[1:] + unit)
+        self._title = from_engine(fact.title)
+        unit = f", {from_engine(fact.unit)}" if fact.unit else ""
+        self.title = QLabel(first_up(self._title) + unit)
         self.title.setWordWrap(True)
         self.field = TextField()
-        self.field.setAccessibleName(fact.title)
+        self.field.setAccessibleName(self._title)
         self.field.setMaximumWidth(96)
-        self.field.setPlaceholderText("as the others" if name in OPTIONAL_CONDITIONS else "")
+        self.field.setPlaceholderText(tr("as the others") if name in OPTIONAL_CONDITIONS else "")
         self.field.committed.connect(self._on_typed)
         self.own = QLabel()
-        self.back = _button("own", lambda: edits.reset(name, fact.title))
-        self.back.setToolTip("Back to the table’s own value")
-        self.back.setAccessibleName(f"Table’s own {fact.title}")
+        self.back = _button(tr("own"), lambda: edits.reset(name, self._title))
+        self.back.setToolTip(tr("Back to the table’s own value"))
+        self.back.setAccessibleName(tr("Table’s own {title}", title=self._title))
         self.back.setMaximumWidth(60)
         self.likely, self.source = QLabel(), QLabel()
         self.source.setWordWrap(True)
@@ -134,14 +146,16 @@ class ConditionRow:
         known = condition_fact(self._session.table, self._name)
         stated = self._edits.stated(self._name)
         self.field.show_text("" if value is None else figure(value))
-        self.own.setText("as the others" if own is None else figure(own))
+        self.own.setText(tr("as the others") if own is None else figure(own))
         self.back.setEnabled(stated)
         likely = range_words(known.low, known.high)
         outside = value is not None and not math.isnan(known.low)
         outside = outside and not known.low - 1e-12 <= value <= known.high + 1e-12
-        self.likely.setText(f"{likely}<br><b>outside</b>" if outside else likely)
-        told = "stated by this routine; " if stated else ""
-        self.source.setText(f"{told}{known.source} ({confidence_words(known.confidence)})")
+        self.likely.setText(f"{likely}<br><b>{tr('outside')}</b>" if outside else likely)
+        told = from_engine(known.source)
+        if stated:
+            told = tr("stated by this routine; {source}", source=told)
+        self.source.setText(f"{told} ({confidence_words(known.confidence)})")
 
     def _on_typed(self, text: str) -> None:
         words = text.strip().replace(",", ".")
@@ -152,8 +166,12 @@ class ConditionRow:
                 self._edits.set_value(self._name, self._title, float(words))
             except ValueError:
                 self._session.messages.warn(
-                    f"“{text.strip()}” is no number for the {self._title}.",
-                    f"Type a number, such as {self.own.text()}.",
+                    tr(
+                        "“{text}” is no number for the {title}.",
+                        text=text.strip(),
+                        title=self._title,
+                    ),
+                    tr("Type a number, such as {number}.", number=self.own.text()),
                 )
         self.refresh()
 

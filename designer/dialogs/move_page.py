@@ -24,11 +24,12 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.aside import WorkBar
 from designer.panels.choices import choose, fill_choices
-from designer.panels.claim_words import claim_words
 from designer.session import Session
+from designer.session.claim_words import claim_words
 from designer.session.condition_edits import ConditionEdits
 from designer.session.task import Progress
 from designer.session.words import first_up
+from designer.texts import from_engine, mark, tr, tr_count
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
 from engine.tables import MeasuredTable, load_table, table_ids
@@ -37,17 +38,17 @@ if TYPE_CHECKING:
     from engine.moving import MoveReport
 
 WAYS = (
-    ("cushions", "by cushions: keep the distances to the nearest cushions"),
-    ("spots", "by spots: keep the offsets from the nearest spots"),
-    ("proportion", "in proportion: keep the shares of width and length"),
+    ("cushions", mark("by cushions: keep the distances to the nearest cushions")),
+    ("spots", mark("by spots: keep the offsets from the nearest spots")),
+    ("proportion", mark("in proportion: keep the shares of width and length")),
 )
 CONDITIONS = (
-    ("usual", "those of the new table"),
-    ("keep", "those this routine states"),
+    ("usual", mark("those of the new table")),
+    ("keep", mark("those this routine states")),
 )
-ASK = "Nothing is changed until you have seen what survives."
-OLD = "The routine has changed since: check again."
-FILES = "Own tables (*.json);;All files (*)"
+ASK = mark("Nothing is changed until you have seen what survives.")
+OLD = mark("The routine has changed since: check again.")
+FILES = mark("Own tables (*.json);;All files (*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,29 +69,29 @@ class MovePage(QWidget):
         self._session, self._edits = session, edits
         self._own: dict[str, tuple[str, MeasuredTable]] = {}
         self.checked: Checked | None = None
-        self.table = _box("Table to move to")
+        self.table = _box(tr("Table to move to"))
         self._fill_tables()
         choose(self.table, nearest_table(session.routine.table))
-        self.own = QPushButton("Own table…")
+        self.own = QPushButton(tr("Own table…"))
         self.own.setAutoDefault(False)
         self.own.clicked.connect(lambda _checked=False: self._on_own())
         #: Asks for the file; tests put another in its place.
         self.ask_file: Callable[[], Path | None] = self._ask_file
-        self.way, self.conditions = _box("Way of moving"), _box("Conditions to play in")
-        fill_choices(self.way, WAYS)
-        fill_choices(self.conditions, CONDITIONS)
-        self.work = WorkBar("Check the move", "moving to another table")
+        self.way, self.conditions = _box(tr("Way of moving")), _box(tr("Conditions to play in"))
+        fill_choices(self.way, [(key, tr(words)) for key, words in WAYS])
+        fill_choices(self.conditions, [(key, tr(words)) for key, words in CONDITIONS])
+        self.work = WorkBar(tr("Check the move"), tr("moving to another table"))
         self.check = self.work.begin
         self.work.bar.setVisible(False)
         self.work.cancel.setVisible(False)
         self.work.begun.connect(self._on_check)
         self.work.task.finished.connect(self._on_checked)
         self.work.task.failed.connect(self._on_failed)
-        self.apply = QPushButton("Move the routine")
+        self.apply = QPushButton(tr("Move the routine"))
         self.apply.setAutoDefault(False)
         self.apply.clicked.connect(lambda _checked=False: self._on_apply())
         self.report = QLabel()
-        self.report.setAccessibleName("What survives the move")
+        self.report.setAccessibleName(tr("What survives the move"))
         self.report.setWordWrap(True)
         self.report.setTextFormat(Qt.TextFormat.RichText)
         self.report.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
@@ -106,11 +107,11 @@ class MovePage(QWidget):
         self.apply.setEnabled(fits)
         self.check.setEnabled(not self.work.task.running)
         if self.work.task.running:
-            self.report.setText("Both tables are being checked …")
+            self.report.setText(tr("Both tables are being checked …"))
         elif self.checked is None:
-            self.report.setText(ASK)
+            self.report.setText(tr(ASK))
         elif not fits:
-            self.report.setText(OLD if self.checked.asked == self._asked() else ASK)
+            self.report.setText(tr(OLD if self.checked.asked == self._asked() else ASK))
         else:
             self.report.setText(report_html(self.checked.moved, self.checked.report))
 
@@ -159,7 +160,9 @@ class MovePage(QWidget):
 
     def _on_failed(self, words: str) -> None:
         self.refresh()
-        self.report.setText(escape(f"The routine cannot be moved so: {words}"))
+        self.report.setText(
+            escape(tr("The routine cannot be moved so: {words}", words=from_engine(words)))
+        )
 
     def _on_apply(self) -> None:
         if self._fits() and self.checked is not None:
@@ -178,7 +181,7 @@ class MovePage(QWidget):
             table_id, measured = load_measured_table(path)
         except (BaizewrightError, OSError) as error:
             self._session.messages.fail(
-                f"“{path.name}” was not opened.", "Nothing was changed.", error
+                tr("“{name}” was not opened.", name=path.name), tr("Nothing was changed."), error
             )
             return
         self._own[f"own:{path}"] = (table_id, measured)
@@ -186,15 +189,15 @@ class MovePage(QWidget):
         self.choose_table(f"own:{path}")
 
     def _ask_file(self) -> Path | None:
-        name, _ = QFileDialog.getOpenFileName(self, "A table of your own", "", FILES)
+        name, _ = QFileDialog.getOpenFileName(self, tr("A table of your own"), "", tr(FILES))
         return Path(name) if name else None
 
     def _fill_tables(self) -> None:
         own = [
-            (key, f"{measured.title or Path(key).stem} ({load_table(table_id).title})")
+            (key, f"{measured.title or Path(key).stem} ({from_engine(load_table(table_id).title)})")
             for key, (table_id, measured) in self._own.items()
         ]
-        known = [(one, load_table(one).title) for one in table_ids()]
+        known = [(one, from_engine(load_table(one).title)) for one in table_ids()]
         fill_choices(self.table, own + known)
 
     def _lay_out(self) -> None:
@@ -202,9 +205,9 @@ class MovePage(QWidget):
         table.addWidget(self.table, 1)
         table.addWidget(self.own)
         form = QFormLayout()
-        form.addRow("Move to", table)
-        form.addRow("Balls go", self.way)
-        form.addRow("Conditions", self.conditions)
+        form.addRow(tr("Move to"), table)
+        form.addRow(tr("Balls go"), self.way)
+        form.addRow(tr("Conditions"), self.conditions)
         buttons = QHBoxLayout()
         buttons.addWidget(self.work)
         buttons.addWidget(self.apply)
@@ -234,23 +237,39 @@ def report_html(moved: Routine, found: MoveReport) -> str:
     """The report of a move as rich text: claims first, then what no longer fits, then notes."""
     held = [claim for claim in found.claims if claim.held]
     kept = sum(claim.holds for claim in held)
-    head = f"From {found.old_table} to {found.new_table}"
+    head = tr(
+        "From {old} to {new}", old=from_engine(found.old_table), new=from_engine(found.new_table)
+    )
     parts = [f"<p><b>{escape(head)}</b></p>"]
     if found.claims:
-        parts.append(f"<p>{kept} of the {len(held)} claims that held still hold.</p>")
+        parts.append(
+            _paragraph(
+                tr_count(
+                    "{kept} of the {count} claim that held still holds.",
+                    "{kept} of the {count} claims that held still hold.",
+                    len(held),
+                    kept=kept,
+                )
+            )
+        )
     else:
-        parts.append("<p>The routine makes no claims.</p>")
+        parts.append(_paragraph(tr("The routine makes no claims.")))
     for claim, made in zip(found.claims, moved.claims, strict=True):
-        word = claim.word if claim.holds else claim.word.upper()
-        told = f"{claim_words(moved, made)}. {first_up(claim.found_after)}"
+        word = from_engine(claim.word)
+        word = word if claim.holds else word.upper()
+        told = f"{claim_words(moved, made)}. {first_up(from_engine(claim.found_after))}"
         parts.append(f"<p><b>{escape(word)}</b>: {escape(told)}</p>")
     if found.unfit:
-        parts.append("<p><b>What no longer fits:</b></p>")
-        parts += [f"<p>{escape(problem.message)}</p>" for problem in found.unfit]
+        parts.append(f"<p><b>{escape(tr('What no longer fits:'))}</b></p>")
+        parts += [_paragraph(from_engine(problem.message)) for problem in found.unfit]
     else:
-        parts.append("<p>Everything fits.</p>")
-    parts += [f"<p>{escape(note)}</p>" for note in found.notes]
+        parts.append(_paragraph(tr("Everything fits.")))
+    parts += [_paragraph(from_engine(note)) for note in found.notes]
     return "".join(parts)
+
+
+def _paragraph(words: str) -> str:
+    return f"<p>{escape(words)}</p>"
 
 
 def _box(name: str) -> QComboBox:

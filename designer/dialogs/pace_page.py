@@ -9,8 +9,9 @@ from designer.dialogs.table_words import table_lengths
 from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import PACES, ConditionEdits
+from designer.texts import mark, tr
 
-TELL = (
+TELL = mark(
     "Speed of the cue ball off the tip at each pace. The lengths are those the cue ball alone runs "
     "up and down this table when it is struck at centre, until it comes to rest."
 )
@@ -22,11 +23,11 @@ class PacePage(QWidget):
     def __init__(self, session: Session, edits: ConditionEdits) -> None:
         super().__init__()
         self._session, self._edits = session, edits
-        tell = QLabel(TELL)
+        tell = QLabel(tr(TELL))
         tell.setWordWrap(True)
         grid = QGridLayout()
         grid.setHorizontalSpacing(18)
-        for column, head in enumerate(("Pace", "m/s", "Usual", "Table lengths")):
+        for column, head in enumerate((tr("Pace"), tr("m/s"), tr("Usual"), tr("Table lengths"))):
             grid.addWidget(QLabel(f"<b>{head}</b>"), 0, column)
         self.fields: list[TextField] = []
         self.usual: list[QLabel] = []
@@ -34,7 +35,7 @@ class PacePage(QWidget):
         for pace in range(1, 11):
             field = TextField()
             field.setMaximumWidth(90)
-            field.setAccessibleName(f"Speed at pace {pace}, m/s")
+            field.setAccessibleName(tr("Speed at pace {pace}, m/s", pace=pace))
             field.committed.connect(lambda text, p=pace: self._on_typed(p, text))
             usual, lengths = QLabel(), QLabel()
             grid.addWidget(QLabel(str(pace)), pace, 0)
@@ -44,7 +45,7 @@ class PacePage(QWidget):
             self.usual.append(usual)
             self.lengths.append(lengths)
         grid.setColumnStretch(4, 1)
-        self.reset = QPushButton("Usual pace scale")
+        self.reset = QPushButton(tr("Usual pace scale"))
         self.reset.setAutoDefault(False)
         self.reset.clicked.connect(lambda _checked=False: edits.reset_paces())
         layout = QVBoxLayout(self)
@@ -72,6 +73,7 @@ class PacePage(QWidget):
             self._edits.set_pace(pace, float(text.strip().replace(",", ".")))
         except ValueError:
             self._session.messages.warn(
-                f"“{text.strip()}” is no speed.", "Type metres a second, such as 2.5."
+                tr("“{text}” is no speed.", text=text.strip()),
+                tr("Type metres a second, such as 2.5."),
             )
         self.refresh()

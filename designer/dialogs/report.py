@@ -17,52 +17,58 @@ from designer.dialogs.report_words import (
     detail_html,
     pair_words,
     percent,
-    shot_name,
     tolerance_words,
 )
-from designer.panels.claim_words import claim_words
 from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
+from designer.session.claim_words import claim_words
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name
+from designer.session.words import first_up, gap_name, shot_name
+from designer.texts import from_engine, mark, tr, tr_count
 from engine.answers.values import BallTolerance, GapVerdict
 from engine.players import PLAYERS
 from engine.routine.values import Routine
 
-TITLE = "Report on the routine"
-NO_GAPS = "The routine has no gaps yet."
-WAITING = "The verdicts are being worked out …"
-NO_CLAIMS = (
+TITLE = mark("Report on the routine")
+NO_GAPS = mark("The routine has no gaps yet.")
+WAITING = mark("The verdicts are being worked out …")
+NO_CLAIMS = mark(
     "Set-up tolerance says how far each ball may lie from its place before a claim of the routine "
     "changes. It needs claims that hold: add them on the Gaps tab."
 )
-TELL = "How far may each ball lie from its place before a claim of the routine changes?"
-OLD = "The routine has changed since: work it out again."
+TELL = mark("How far may each ball lie from its place before a claim of the routine changes?")
+OLD = mark("The routine has changed since: work it out again.")
 
 
 class ReportDialog(WorkingDialog):
     """Three lists: gaps with details of the selected one, tolerances of balls, lanes apart."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, TITLE, parent)
+        super().__init__(session, tr(TITLE), parent)
         self.resize(980, 620)
         self._for: Routine | None = None
         self._found: tuple[BallTolerance, ...] = ()
-        levels = tuple(f"{first_up(player.name)}’s chance" for player in PLAYERS)
-        self.gaps = bare_list(("Gap", "Shot", "Verdict", "What stops it", *levels), wide=0)
-        self.gaps.setAccessibleName("Verdicts on gaps")
+        levels = tuple(
+            tr("{name}’s chance", name=first_up(from_engine(player.name))) for player in PLAYERS
+        )
+        self.gaps = bare_list(
+            (tr("Gap"), tr("Shot"), tr("Verdict"), tr("What stops it"), *levels), wide=0
+        )
+        self.gaps.setAccessibleName(tr("Verdicts on gaps"))
         self.gaps.itemSelectionChanged.connect(self._on_selected)
-        self.detail = _text("Details of the selected verdict")
-        self.balls = bare_list(("Ball", "May lie off by", "What changes first"), wide=2)
-        self.balls.setAccessibleName("Set-up tolerance")
-        self.tolerance_note = _text("About set-up tolerance")
-        self.work = WorkBar("Work out", "set-up tolerance")
+        self.detail = _text(tr("Details of the selected verdict"))
+        self.balls = bare_list((tr("Ball"), tr("May lie off by"), tr("What changes first")), wide=2)
+        self.balls.setAccessibleName(tr("Set-up tolerance"))
+        self.tolerance_note = _text(tr("About set-up tolerance"))
+        self.work = WorkBar(tr("Work out"), tr("set-up tolerance"))
         self.work.begun.connect(self._on_work)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self._on_failed)
-        self.lanes = bare_list(("Lanes", "Apart", "A player’s guess", "Shot"), wide=2)
-        self.lanes.setAccessibleName("Lanes apart")
-        self.lanes_note = _text("About lanes apart")
+        self.lanes = bare_list(
+            (tr("Lanes"), tr("Apart"), tr("A player’s guess"), tr("Shot")), wide=2
+        )
+        self.lanes.setAccessibleName(tr("Lanes apart"))
+        self.lanes_note = _text(tr("About lanes apart"))
         self._lay_out()
 
     def refresh(self) -> None:
@@ -78,13 +84,17 @@ class ReportDialog(WorkingDialog):
         verdicts = self._verdicts()
         rows: list[Row] = []
         for key, one in verdicts.items():
-            mark = "reachable" if one.reachable else "NOT reachable"
+            told = tr("reachable") if one.reachable else tr("NOT reachable")
             chances = [""] * len(PLAYERS)
             if one.choice is not None:
                 chances = [percent(chance) for _, chance, _, _ in one.choice.chances]
             name = first_up(gap_name(routine, routine.gap(one.gap)))
             rows.append(
-                (key, (name, shot_name(routine, one.shot), mark, one.limit, *chances), None)
+                (
+                    key,
+                    (name, shot_name(routine, one.shot), told, from_engine(one.limit), *chances),
+                    None,
+                )
             )
         chosen = key_of(self.gaps) or next(iter(verdicts), "")
         fill_list(self.gaps, rows, chosen)
@@ -92,7 +102,7 @@ class ReportDialog(WorkingDialog):
         if verdict is not None:
             text = detail_html(routine, verdict, session.conditions, session.view.unit)
         else:
-            text = NO_GAPS if not routine.gaps else WAITING
+            text = tr(WAITING if routine.gaps else NO_GAPS)
         if self.detail.text() != text:
             self.detail.setText(text)
 
@@ -123,9 +133,9 @@ class ReportDialog(WorkingDialog):
             if one.ball in present
         ]
         fill_list(self.balls, rows, key_of(self.balls))
-        note = TELL if routine.claims else NO_CLAIMS
+        note = tr(TELL if routine.claims else NO_CLAIMS)
         if self._for is not None and self._for is not routine:
-            note = OLD
+            note = tr(OLD)
         self.tolerance_note.setText(note)
         self.work.begin.setEnabled(bool(routine.claims) and not self.work.task.running)
 
@@ -146,12 +156,20 @@ class ReportDialog(WorkingDialog):
             return
         if self.work.task.called_off:
             count = len(self.session.routine.balls) - len(self._found)
-            self.tolerance_note.setText(f"Called off: {count} balls were not looked at.")
+            self.tolerance_note.setText(
+                tr_count(
+                    "Called off: {count} ball was not looked at.",
+                    "Called off: {count} balls were not looked at.",
+                    count,
+                )
+            )
         elif not self._found:
-            self.tolerance_note.setText("No claim holds, so none can change.")
+            self.tolerance_note.setText(tr("No claim holds, so none can change."))
 
     def _on_failed(self, words: str) -> None:
-        self.tolerance_note.setText(f"There is no set-up tolerance: {words}")
+        self.tolerance_note.setText(
+            tr("There is no set-up tolerance: {words}", words=from_engine(words))
+        )
 
     # Lanes apart -----------------------------------------------------------------------------
 
@@ -173,13 +191,17 @@ class ReportDialog(WorkingDialog):
                 rows.append((key, (*words, shot_name(routine, shot.shot)), None))
                 unsure += not pair.apart
         fill_list(self.lanes, rows, key_of(self.lanes))
-        note = "Measured where the player points: the first cushion, or where the lane ends."
+        note = tr("Measured where the player points: the first cushion, or where the lane ends.")
         if unsure:
-            pairs = "One pair of lanes lies" if unsure == 1 else f"{unsure} pairs of lanes lie"
-            note = f"<b>{pairs} too close for a guess to tell them apart.</b> {note}"
+            close = tr_count(
+                "{count} pair of lanes lies too close for a guess to tell them apart.",
+                "{count} pairs of lanes lie too close for a guess to tell them apart.",
+                unsure,
+            )
+            note = f"<b>{close}</b> {note}"
         self.lanes_note.setText(note)
-        mark = "Lanes apart (mind)" if unsure else "Lanes apart"
-        self.parts.setTabText(2, mark)
+        title = tr("Lanes apart (mind)") if unsure else tr("Lanes apart")
+        self.parts.setTabText(2, title)
 
     # Layout ----------------------------------------------------------------------------------
 
@@ -192,9 +214,9 @@ class ReportDialog(WorkingDialog):
         column.addWidget(self.gaps, 1)
         column.addWidget(detail, 2)
         self.parts = QTabWidget()
-        self.parts.addTab(gaps, "Gaps")
-        self.parts.addTab(_page(self.tolerance_note, self.work, self.balls), "Set-up tolerance")
-        self.parts.addTab(_page(self.lanes_note, self.lanes), "Lanes apart")
+        self.parts.addTab(gaps, tr("Gaps"))
+        self.parts.addTab(_page(self.tolerance_note, self.work, self.balls), tr("Set-up tolerance"))
+        self.parts.addTab(_page(self.lanes_note, self.lanes), tr("Lanes apart"))
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.close)
         layout = QVBoxLayout(self)

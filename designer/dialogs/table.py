@@ -13,15 +13,16 @@ from designer.dialogs.pace_page import PacePage
 from designer.dialogs.table_page import TablePage
 from designer.session import Message, Session
 from designer.session.condition_edits import ConditionEdits
+from designer.texts import mark, tr
 
-TITLE = "Table and conditions"
+TITLE = mark("Table and conditions")
 
 
 class TableDialog(AsideDialog):
     """Four pages; every change is a step of the document at once."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, TITLE, parent)
+        super().__init__(session, tr(TITLE), parent)
         self.resize(1040, 660)
         edits = ConditionEdits(session)
         self.table = TablePage(session)
@@ -29,15 +30,15 @@ class TableDialog(AsideDialog):
         self.pace = PacePage(session, edits)
         self.move_page = MovePage(session, edits)
         self.parts = QTabWidget()
-        self.parts.addTab(self.table, "Table")
-        self.parts.addTab(self.conditions, "Conditions")
-        self.parts.addTab(self.pace, "Pace scale")
-        self.parts.addTab(self.move_page, "Another table")
+        self.parts.addTab(self.table, tr("Table"))
+        self.parts.addTab(self.conditions, tr("Conditions"))
+        self.parts.addTab(self.pace, tr("Pace scale"))
+        self.parts.addTab(self.move_page, tr("Another table"))
         self.parts.currentChanged.connect(self.refresh_soon)
         self.table.move_wanted.connect(self._on_move_wanted)
         self.note = QLabel()
         self.note.setWordWrap(True)
-        self.note.setAccessibleName("Message")
+        self.note.setAccessibleName(tr("Message"))
         self.note.setTextFormat(Qt.TextFormat.PlainText)
         session.messages.told.connect(self._on_message)
         session.changed.connect(lambda _: self.note.setText(""))

@@ -9,13 +9,14 @@ from designer.dialogs.table_words import confidence_words, figure, value_name, v
 from designer.panels.choices import choose, fill_choices
 from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
+from designer.texts import from_engine, mark, tr
 from engine.tables import load_table, table_ids
 
 #: Limits of ours that are kept among the values, of no use to a reader.
 OWN_LIMITS = ("opening_lowest_mm", "opening_highest_mm")
 
-PRESENT = "The routine lies on this table."
-OTHER = "The routine lies on another table: move it here on the last page."
+PRESENT = mark("The routine lies on this table.")
+OTHER = mark("The routine lies on another table: move it here on the last page.")
 
 
 class TablePage(QWidget):
@@ -28,21 +29,23 @@ class TablePage(QWidget):
         self._session = session
         self._sources: dict[str, str] = {}
         self.table = QComboBox()
-        self.table.setAccessibleName("Table to read about")
-        fill_choices(self.table, [(one, load_table(one).title) for one in table_ids()])
+        self.table.setAccessibleName(tr("Table to read about"))
+        fill_choices(self.table, [(one, from_engine(load_table(one).title)) for one in table_ids()])
         choose(self.table, session.routine.table)
         self.table.currentIndexChanged.connect(self.refresh)
         self.rule, self.note = QLabel(), QLabel()
         for label in (self.rule, self.note):
             label.setWordWrap(True)
-        self.values = bare_list(("What", "Value", "Tolerance", "Confidence"), wide=0)
-        self.values.setAccessibleName("Values of the table")
+        self.values = bare_list(
+            (tr("What"), tr("Value"), tr("Tolerance"), tr("Confidence")), wide=0
+        )
+        self.values.setAccessibleName(tr("Values of the table"))
         self.source = QLabel()
         self.source.setWordWrap(True)
-        self.source.setAccessibleName("Source of the selected value")
+        self.source.setAccessibleName(tr("Source of the selected value"))
         self.source.setMinimumHeight(2 * self.source.fontMetrics().lineSpacing() + 2)
         self.values.itemSelectionChanged.connect(self._show_source)
-        self.move_here = QPushButton("Move the routine here…")
+        self.move_here = QPushButton(tr("Move the routine here…"))
         self.move_here.setAutoDefault(False)
         self.move_here.clicked.connect(lambda: self.move_wanted.emit(self.table.currentData()))
         row = QHBoxLayout()
@@ -60,10 +63,12 @@ class TablePage(QWidget):
         name = str(self.table.currentData())
         mine = name == self._session.routine.table
         table = self._session.table if mine else load_table(name)
-        self.rule.setText(f"Rule: {table.rule}")
-        note = PRESENT if mine else OTHER
+        self.rule.setText(tr("Rule: {rule}", rule=from_engine(table.rule)))
+        note = tr(PRESENT if mine else OTHER)
         if mine and table.measured:
-            note = f"The routine lies on this table, as measured: {table.measured}."
+            note = tr(
+                "The routine lies on this table, as measured: {measured}.", measured=table.measured
+            )
         self.note.setText(note)
         self.move_here.setEnabled(not mine)
         rows: list[Row] = []
@@ -76,7 +81,7 @@ class TablePage(QWidget):
             told = confidence_words(known.confidence)
             value = f"{figure(known.value)} {unit}".strip()
             rows.append((key, (value_name(key), value, room, told), None))
-            self._sources[key] = known.source
+            self._sources[key] = from_engine(known.source)
         fill_list(self.values, rows, key_of(self.values) or rows[0][0])
         self._show_source()
 

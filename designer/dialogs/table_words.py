@@ -5,16 +5,17 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+from designer.texts import from_engine, mark, tr
 from engine.conditions import CONDITION_FACTS, Conditions, PresetValue, preset
 from engine.tables import Table
 from engine.tables.measured import MEASURABLE
 
 CONFIDENCE: dict[str, str] = {
-    "A": "rule text read, or two copies agree",
-    "B": "one copy of the rule read",
-    "D": "worked out from rule values",
-    "Mem": "from memory, not confirmed",
-    "M": "measured or set by the coach",
+    "A": mark("rule text read, or two copies agree"),
+    "B": mark("one copy of the rule read"),
+    "D": mark("worked out from rule values"),
+    "Mem": mark("from memory, not confirmed"),
+    "M": mark("measured or set by the coach"),
 }
 
 
@@ -27,14 +28,16 @@ def value_name(name: str) -> str:
     'Corner jaw radius'
     """
     if name in MEASURABLE:
-        words = MEASURABLE[name][0]
+        words = from_engine(MEASURABLE[name][0])
     elif name.endswith("_spot_x_mm"):
-        words = f"{name.removesuffix('_spot_x_mm')} spot, across the table"
+        spot = name.removesuffix("_spot_x_mm").replace("_", " ")
+        words = tr("{spot} spot, across the table", spot=from_engine(spot))
     elif name.endswith("_spot_y_mm"):
-        words = f"{name.removesuffix('_spot_y_mm')} spot, along the table"
+        spot = name.removesuffix("_spot_y_mm").replace("_", " ")
+        words = tr("{spot} spot, along the table", spot=from_engine(spot))
     else:
         words = name.removesuffix("_mm").removesuffix("_kg").removesuffix("_deg")
-        words = words.replace("_", " ")
+        words = from_engine(words.replace("_", " "))
     return words[:1].upper() + words[1:]
 
 
@@ -43,9 +46,9 @@ def value_unit(name: str) -> str:
     return next((unit for unit in ("mm", "kg", "deg") if name.endswith(f"_{unit}")), "")
 
 
-def confidence_words(mark: str) -> str:
-    """What a confidence mark means."""
-    return CONFIDENCE.get(mark, mark)
+def confidence_words(sign: str) -> str:
+    """What a sign of confidence means."""
+    return tr(CONFIDENCE.get(sign, sign))
 
 
 def figure(value: float) -> str:
@@ -74,7 +77,7 @@ def condition_fact(table: Table, name: str) -> PresetValue:
 
 def range_words(low: float, high: float) -> str:
     """A likely range; "" where none is known."""
-    return "" if math.isnan(low) else f"{figure(low)} to {figure(high)}"
+    return "" if math.isnan(low) else tr("{low} to {high}", low=figure(low), high=figure(high))
 
 
 @lru_cache(maxsize=32)

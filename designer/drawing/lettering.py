@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from collections import Counter
 
+from designer.texts import mark, tr
 from engine.routine.values import Routine
+
+KIND_NAMES: dict[str, str] = {
+    "cue": mark("cue ball"),
+    "red": mark("red"),
+    "yellow": mark("yellow"),
+    "green": mark("green"),
+    "brown": mark("brown"),
+    "blue": mark("blue"),
+    "pink": mark("pink"),
+    "black": mark("black"),
+    "plain": mark("plain ball"),
+}
 
 
 def printed_letters(routine: Routine) -> dict[str, str]:
@@ -50,9 +63,11 @@ def ball_words(routine: Routine) -> dict[str, str]:
     words = {}
     for ball in routine.balls:
         if ball.kind == "plain":
-            words[ball.id] = f"ball {letters[ball.id] or ball.id}"
+            words[ball.id] = tr("ball {letter}", letter=letters[ball.id] or ball.id)
         else:
-            name = "cue ball" if ball.is_cue else ball.kind
+            name = tr(KIND_NAMES.get(ball.kind, ball.kind))
             alone = kinds[ball.kind] == 1 and not ball.label
-            words[ball.id] = name if alone else f"{name} {letters[ball.id]}"
+            words[ball.id] = (
+                name if alone else tr("{ball} {letter}", ball=name, letter=letters[ball.id])
+            )
     return words

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from html import escape
 
-from designer.panels.claim_words import claim_words
-from designer.session.words import first_up, gap_name, named_ball, pocket_name
+from designer.session.claim_words import claim_words
+from designer.session.words import cushion_side, first_up, gap_name, named_ball, pocket_name
+from designer.texts import from_engine, listed, mark, tr, tr_count
 from engine.answers.values import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
 from engine.tables import Table
@@ -21,47 +22,78 @@ def pot_words(
     """Headline of the pot, whether it is on (None: not known), and the lines under it."""
     pot = shot.pot
     if pot is None:
-        return "Nothing to pot yet", None, [_sentence(shot.refusal)] if shot.refusal else []
+        return (
+            tr("Nothing to pot yet"),
+            None,
+            [_sentence(from_engine(shot.refusal))] if shot.refusal else [],
+        )
     ball, pocket = named_ball(routine, pot.object_ball), pocket_name(table, pot.pocket)
-    head = f"{first_up(ball)} to {pocket}: " + ("on" if pot.on else "not on")
-    lines = [] if pot.on else [_sentence(reason) for reason in pot.reasons]
+    names = {"ball": first_up(ball), "pocket": pocket}
+    on, off = mark("{ball} to {pocket}: on"), mark("{ball} to {pocket}: not on")
+    head = tr(on if pot.on else off, **names)
+    lines = [] if pot.on else [_sentence(from_engine(reason)) for reason in pot.reasons]
     lines += _pot_lines(pot)
     if shot.refusal and not (pot.reasons and pot.reasons[0] in shot.refusal):
-        lines.append(_sentence(shot.refusal))
+        lines.append(_sentence(from_engine(shot.refusal)))
     return head, pot.on, lines
 
 
 def _pot_lines(pot: PotAnswer) -> list[str]:
     lines = []
     if pot.cut_deg < 90.0:
-        side = f" to the {pot.cut_side}" if pot.cut_side and pot.cut_deg >= 0.5 else ""
-        lines.append(f"Cut {pot.cut_deg:.0f}°{side}")
-        lines.append(f"{pot.fullness_name.capitalize()} ball (fullness {pot.fullness:.2f})")
+        cut = tr("Cut {angle:.0f}°", angle=pot.cut_deg)
+        if pot.cut_side and pot.cut_deg >= 0.5:
+            left, right = (
+                mark("Cut {angle:.0f}° to the left"),
+                mark("Cut {angle:.0f}° to the right"),
+            )
+            cut = tr(left if pot.cut_side == "left" else right, angle=pot.cut_deg)
+        lines.append(cut)
+        lines.append(
+            tr(
+                "{fullness} ball (fullness {share:.2f})",
+                fullness=first_up(from_engine(pot.fullness_name)),
+                share=pot.fullness,
+            )
+        )
     if pot.pocket_margin_deg > 0.0:
-        lines.append(f"Pocket forgives {pot.pocket_margin_deg:.1f}° either way")
+        lines.append(
+            tr(
+                "Pocket forgives {angle:.1f}° either way",
+                angle=pot.pocket_margin_deg,
+            )
+        )
     if pot.lowest_tip_reason:
-        lines.append(_sentence(f"{pot.lowest_tip_reason} limits how low the tip can go"))
+        lines.append(
+            _sentence(
+                tr(
+                    "{reason} limits how low the tip can go",
+                    reason=from_engine(pot.lowest_tip_reason),
+                )
+            )
+        )
     return lines
 
 
 def lane_verdict(lane: Lane, routine: Routine, unit: LengthUnit) -> str:
     """Whether a lane is clear, and by how much of what: "clear: red 1 by 34 mm"."""
     if len(lane.path_mm) < 2 and lane.contact is None:
-        return "does not reach the object ball"
+        return tr("does not reach the object ball")
     touched = sorted((r for r in lane.clearances if r.clearance_mm < 0.0), key=_when)
     if lane.in_off and not touched:
-        return "in-off"
+        return tr("in-off")
     if touched:
         first = touched[0]
         name = named_ball(routine, first.ball)
         over = length_text(-first.clearance_mm, unit)
-        more = f", and {len(touched) - 1} more" if len(touched) > 1 else ""
-        return f"touches {name} by {over}{more}"
+        told = tr("touches {ball} by {over}", ball=name, over=over)
+        more = len(touched) - 1
+        return tr("{told}, and {more} more", told=told, more=more) if more else told
     nearest = min(lane.clearances, key=lambda room: room.clearance_mm, default=None)
     if nearest is None:
-        return "clear"
+        return tr("clear")
     room = length_text(nearest.clearance_mm, unit)
-    return f"clear: {named_ball(routine, nearest.ball)} by {room}"
+    return tr("clear: {ball} by {room}", ball=named_ball(routine, nearest.ball), room=room)
 
 
 def lane_ends(lane: Lane) -> str:
@@ -69,11 +101,12 @@ def lane_ends(lane: Lane) -> str:
     if len(lane.path_mm) < 2:
         return ""
     if lane.in_off:
-        return "goes in-off"
+        return tr("goes in-off")
     if lane.first_cushion:
         count = len(lane.bounces)
-        return lane.first_cushion + (f", {count} in all" if count > 1 else "")
-    return "none" if lane.stops_mm is not None else ""
+        side = cushion_side(lane.first_cushion)
+        return tr("{cushion}, {count} in all", cushion=side, count=count) if count > 1 else side
+    return tr("none") if lane.stops_mm is not None else ""
 
 
 def lane_details(lane: Lane, routine: Routine, unit: LengthUnit) -> list[str]:
@@ -82,15 +115,20 @@ def lane_details(lane: Lane, routine: Routine, unit: LengthUnit) -> list[str]:
         _room_words(room, routine, unit)
         for room in sorted(lane.clearances, key=lambda r: r.clearance_mm)
     ]
-    return lines + [_sentence(caution) for caution in lane.cautions]
+    return lines + [_sentence(from_engine(caution)) for caution in lane.cautions]
 
 
 def _room_words(room: Clearance, routine: Routine, unit: LengthUnit) -> str:
     name = named_ball(routine, room.ball)
     if room.clearance_mm < 0.0:
         over = length_text(-room.clearance_mm, unit)
-        return f"Touches {name}: overlaps it by {over}, {room.fullness:.0%} full".replace("%", " %")
-    return f"Clears {name} by {length_text(room.clearance_mm, unit)}"
+        return tr(
+            "Touches {ball}: overlaps it by {over}, {share:.0f} % full",
+            ball=name,
+            over=over,
+            share=100.0 * room.fullness,
+        )
+    return tr("Clears {ball} by {length}", ball=name, length=length_text(room.clearance_mm, unit))
 
 
 def _when(room: Clearance) -> tuple[int, float]:
@@ -105,13 +143,23 @@ def gap_html(routine: Routine, answer: RoutineAnswer, shot_id: str, full: bool) 
     for gap in routine.gaps:
         passes = [one for one in shot.passes if one.gap == gap.id] if shot is not None else []
         threads = [one.lane for one in passes if one.threads]
-        lanes = f"Lane {_listed(threads)} threads it. " if len(threads) == 1 else ""
-        if len(threads) > 1:
-            lanes = f"Lanes {_listed(threads)} thread it. "
+        told = []
+        if threads:
+            names = listed(threads)
+            told.append(
+                tr_count(
+                    "Lane {lanes} threads it.",
+                    "Lanes {lanes} thread it.",
+                    len(threads),
+                    lanes=names,
+                )
+            )
         verdict = verdicts.get(gap.id)
+        if verdict is not None:
+            told.append(from_engine(verdict.sentence))
         parts.append(
             f"<p><b>{escape(first_up(gap_name(routine, gap)))}</b> {_mark(verdict, full, shot)}"
-            f"<br>{escape(lanes)}{escape(verdict.sentence if verdict else '')}</p>"
+            f"<br>{escape(' '.join(told))}</p>"
         )
     return "".join(parts)
 
@@ -119,9 +167,9 @@ def gap_html(routine: Routine, answer: RoutineAnswer, shot_id: str, full: bool) 
 def claims_html(routine: Routine, answer: RoutineAnswer) -> str:
     """Each claim with whether it holds and what was found, those that fail first."""
     return "".join(
-        f"<p>{_coloured('holds', GOOD) if one.holds else _coloured('FAILS', BAD)}: "
+        f"<p>{_coloured(tr('holds'), GOOD) if one.holds else _coloured(tr('FAILS'), BAD)}: "
         f"{escape(_sentence(claim_words(routine, routine.claims[one.index])))} "
-        f"{escape(_sentence(one.found))}</p>"
+        f"{escape(_sentence(from_engine(one.found)))}</p>"
         for one in sorted(answer.claims, key=lambda one: one.holds)
         if one.index < len(routine.claims)
     )
@@ -130,7 +178,7 @@ def claims_html(routine: Routine, answer: RoutineAnswer) -> str:
 def problems_html(answer: RoutineAnswer) -> str:
     """What is wrong with the set-up."""
     return "".join(
-        f"<p>{_coloured('To do', BAD)}: {escape(_sentence(one.message))}</p>"
+        f"<p>{_coloured(tr('To do'), BAD)}: {escape(_sentence(from_engine(one.message)))}</p>"
         for one in answer.problems
     )
 
@@ -138,20 +186,16 @@ def problems_html(answer: RoutineAnswer) -> str:
 def _mark(verdict: GapVerdict | None, full: bool, shot: ShotAnswer | None) -> str:
     if verdict is not None:
         return (
-            _coloured("reachable", GOOD) if verdict.reachable else _coloured("not reachable", BAD)
+            _coloured(tr("reachable"), GOOD)
+            if verdict.reachable
+            else _coloured(tr("not reachable"), BAD)
         )
     waiting = shot is not None and not full
-    return _coloured("being worked out" if waiting else "no verdict", SOFT)
+    return _coloured(tr("being worked out") if waiting else tr("no verdict"), SOFT)
 
 
 def _coloured(words: str, colour: str) -> str:
     return f'<b style="color:{colour}">{words}</b>'
-
-
-def _listed(words: list[str]) -> str:
-    return (
-        words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
-    )
 
 
 def _sentence(words: str) -> str:

@@ -32,13 +32,14 @@ from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.panels.panel import Panel
 from designer.session import Session
 from designer.session.tones import toned
+from designer.texts import from_engine, mark, tr
 
-PREDICTION = (
+PREDICTION = mark(
     "A prediction, to be tried on the table: allow 2 to 3° in direction, 15\u00a0% in distance."
 )
 #: Shares of the room for pot, lanes, and gaps with claims.
 LYING_SHARES, UPRIGHT_SHARES = (2, 6, 4), (3, 5, 6)
-NOT_READY = "Predictions are being prepared …"
+NOT_READY = mark("Predictions are being prepared …")
 
 
 class AnswersPanel(Panel):
@@ -46,15 +47,17 @@ class AnswersPanel(Panel):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
-        self.setAccessibleName("Answers")
-        self.pot = _words("Pot")
-        self.lanes = bare_list(("Lane", "Strike", "Balls on its way", "First cushion"), wide=1)
+        self.setAccessibleName(tr("Answers"))
+        self.pot = _words(tr("Pot"))
+        self.lanes = bare_list(
+            (tr("Lane"), tr("Strike"), tr("Balls on its way"), tr("First cushion")), wide=1
+        )
         self.lanes.setIconSize(LANE_ICON_SIZE)
-        self.lanes.setAccessibleName("Predicted lanes")
+        self.lanes.setAccessibleName(tr("Predicted lanes"))
         self.lanes.itemSelectionChanged.connect(self._on_selected)
-        self.detail = _words("Selected lane")
+        self.detail = _words(tr("Selected lane"))
         self.detail.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
-        self.gaps = _words("Gaps and claims")
+        self.gaps = _words(tr("Gaps and claims"))
         self._parts = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._parts.setContentsMargins(8, 4, 8, 4)
         self._parts.setSpacing(12)
@@ -87,18 +90,18 @@ class AnswersPanel(Panel):
         gaps = gap_html(session.routine, answer, session.shown_shot, session.answer_is_full)
         texts = problems_html(answer) + gaps + claims_html(session.routine, answer)
         if session.routine.claims and not session.answer_is_full and session.predictions.is_ready:
-            texts += f'<p style="color:{SOFT}">Claims are being checked.</p>'
-        _set(self.gaps, texts or f'<p style="color:{SOFT}">No gaps or claims yet.</p>')
+            texts += _soft(tr("Claims are being checked."))
+        _set(self.gaps, texts or _soft(tr("No gaps or claims yet.")))
 
     def _show_pot(self) -> None:
         session, shot = self.session, self.session.shot_answer
-        note = f'<p style="color:{SOFT}">{PREDICTION}</p>'
+        note = _soft(tr(PREDICTION))
         if not session.predictions.is_ready:
-            _set(self.pot, f'<p class="head"><b>{NOT_READY}</b></p>')
+            _set(self.pot, f'<p class="head"><b>{tr(NOT_READY)}</b></p>')
             return
         if shot is None:
-            todo = "Choose an object ball and a pocket, or double-click them on the table."
-            _set(self.pot, f"<p><b>No shot yet</b></p><p>{todo}</p>")
+            todo = tr("Choose an object ball and a pocket, or double-click them on the table.")
+            _set(self.pot, f"<p><b>{tr('No shot yet')}</b></p><p>{todo}</p>")
             return
         head, on, lines = pot_words(shot, session.routine, session.table)
         colour = SOFT if on is None else GOOD if on else BAD
@@ -112,7 +115,7 @@ class AnswersPanel(Panel):
         asked = {lane.label: i for i, lane in enumerate(session.shot.lanes)} if session.shot else {}
         for lane in shot.lanes if shot is not None else ():
             verdict = lane_verdict(lane, session.routine, session.view.unit)
-            texts = ("", lane.title or lane.strike_name, verdict, lane_ends(lane))
+            texts = ("", lane.title or from_engine(lane.strike_name), verdict, lane_ends(lane))
             rows.append((lane.label, texts, lane_icon(asked.get(lane.label, 0), lane.label)))
         fill_list(self.lanes, rows, session.shown_lane)
         found = session.lane_answer
@@ -120,13 +123,17 @@ class AnswersPanel(Panel):
             _set(self.detail, "")
             return
         lines = lane_details(found, session.routine, session.view.unit)
-        words = "; ".join(line.rstrip(".") for line in lines) or "no ball on its way"
+        words = "; ".join(line.rstrip(".") for line in lines) or tr("no ball on its way")
         _set(self.detail, f"<b>{escape(found.label)}</b>: {escape(words)}.")
 
     def _on_selected(self) -> None:
         label = key_of(self.lanes)
         if label and not self.filling:
             self.session.point_at_lane(label)
+
+
+def _soft(words: str) -> str:
+    return f'<p style="color:{SOFT}">{words}</p>'
 
 
 def _words(name: str) -> QLabel:

@@ -21,7 +21,8 @@ from designer.panels.lists import bare_list, fill_list
 from designer.panels.panel import Panel
 from designer.panels.place_editor import PlaceEditor
 from designer.session import Session
-from designer.session.words import KIND_NAMES, first_up, named_ball
+from designer.session.words import KIND_NAMES, cushion_side, first_up, kind_name, named_ball
+from designer.texts import tr
 from engine.answers.values import CushionReading
 from engine.balls import LETTERS
 from engine.placement import placements
@@ -33,19 +34,19 @@ class BallsPanel(Panel):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
-        self.list = bare_list(("Ball", "Side cushion", "End cushion"), wide=2)
+        self.list = bare_list((tr("Ball"), tr("Side cushion"), tr("End cushion")), wide=2)
         self.list.setIconSize(BALL_ICON_SIZE)
-        self.list.setAccessibleName("Balls on the table")
+        self.list.setAccessibleName(tr("Balls on the table"))
         self.list.itemSelectionChanged.connect(self._on_selected)
         self.place = PlaceEditor(session)
         self.letter = TextField()
         self.letter.setMaxLength(3)
         self.letter.setMaximumWidth(60)
-        self.letter.setAccessibleName("Letter on the ball")
+        self.letter.setAccessibleName(tr("Letter on the ball"))
         self.letter.committed.connect(self._on_letter)
-        self.lock = QCheckBox("Lock where it is")
+        self.lock = QCheckBox(tr("Lock where it is"))
         self.lock.clicked.connect(self._on_lock)
-        self.remove = QPushButton("Take off the table")
+        self.remove = QPushButton(tr("Take off the table"))
         self.remove.clicked.connect(lambda: session.balls.remove(session.selected_ball))
         self.name = QLabel()
         self.name.setObjectName("heading")
@@ -62,7 +63,8 @@ class BallsPanel(Panel):
         self.add_buttons["cue"].setEnabled(session.routine.cue_ball is None)
         printed, rows = printed_letters(session.routine), []
         for ball, placement in zip(session.routine.balls, placements(session.routine), strict=True):
-            name = named_ball(session.routine, ball.id) + (" (locked)" if ball.locked else "")
+            name = named_ball(session.routine, ball.id)
+            name = tr("{ball} (locked)", ball=name) if ball.locked else name
             across, along = (
                 reading_text(placement.across, unit),
                 reading_text(placement.along, unit),
@@ -72,7 +74,7 @@ class BallsPanel(Panel):
         chosen = session.ball
         self._box.setEnabled(chosen is not None)
         self.name.setText(
-            first_up(named_ball(session.routine, chosen.id)) if chosen else "No ball selected"
+            first_up(named_ball(session.routine, chosen.id)) if chosen else tr("No ball selected")
         )
         self.place.show_ball(chosen)
         self.letter.show_text(chosen.letter if chosen else "")
@@ -81,14 +83,17 @@ class BallsPanel(Panel):
     def _add_row(self) -> QHBoxLayout:
         row = QHBoxLayout()
         row.setSpacing(2)
-        row.addWidget(QLabel("Add"))
-        for kind, name in KIND_NAMES.items():
+        row.addWidget(QLabel(tr("Add")))
+        for kind in KIND_NAMES:
+            name = kind_name(kind)
             button = QToolButton()
             button.setIcon(ball_icon(kind, LETTERS[kind]))
             button.setIconSize(BALL_ICON_SIZE)
             button.setAutoRaise(True)
-            button.setToolTip(f"Add a {name}" if kind != "cue" else "Add the cue ball")
-            button.setAccessibleName(f"Add {name}")
+            button.setToolTip(
+                tr("Add a {ball}", ball=name) if kind != "cue" else tr("Add the cue ball")
+            )
+            button.setAccessibleName(tr("Add {ball}", ball=name))
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             button.clicked.connect(lambda _=False, k=kind: self.session.balls.add(k))
             self.add_buttons[kind] = button
@@ -103,7 +108,7 @@ class BallsPanel(Panel):
         grid.addWidget(self.name, 0, 0, 1, 2)
         grid.addWidget(self.place, 1, 0, 1, 2)
         marks = QHBoxLayout()
-        marks.addWidget(QLabel("Letter"))
+        marks.addWidget(QLabel(tr("Letter")))
         marks.addWidget(self.letter)
         marks.addStretch(1)
         grid.addLayout(marks, 2, 0)
@@ -129,4 +134,8 @@ class BallsPanel(Panel):
 
 def reading_text(reading: CushionReading, unit: LengthUnit) -> str:
     """A reading as "324 mm top": to the ball's centre, from that cushion."""
-    return f"{length_text(reading.centre_mm, unit)} {reading.cushion}"
+    return tr(
+        "{length} {cushion}",
+        length=length_text(reading.centre_mm, unit),
+        cushion=cushion_side(reading.cushion),
+    )

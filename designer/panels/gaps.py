@@ -14,12 +14,13 @@ from PySide6.QtWidgets import (
 )
 
 from designer.panels.choices import choose, fill_choices
-from designer.panels.claim_words import claim_words, claims_on_offer
 from designer.panels.fields import TextField
 from designer.panels.lists import bare_list, fill_list, key_of
 from designer.panels.panel import Panel
 from designer.session import Session
-from designer.session.words import gap_name, named_ball
+from designer.session.claim_words import claim_words, claims_on_offer
+from designer.session.words import cushion_name, gap_name, named_ball
+from designer.texts import tr
 from engine.routine.values import Claim
 from engine.tables.model import CUSHIONS
 from engine.units import length_text
@@ -35,26 +36,26 @@ class GapsPanel(Panel):
         super().__init__(session, parent)
         self._selected = ""
         self.first, self.second = QComboBox(), QComboBox()
-        self.first.setAccessibleName("One edge: a ball")
-        self.second.setAccessibleName("Other edge: a ball or a cushion")
-        self.add = QPushButton("Add gap")
+        self.first.setAccessibleName(tr("One edge: a ball"))
+        self.second.setAccessibleName(tr("Other edge: a ball or a cushion"))
+        self.add = QPushButton(tr("Add gap"))
         self.add.clicked.connect(self._on_add)
-        self.list = bare_list(("Gap", "Width", "Verdict"), wide=0)
-        self.list.setAccessibleName("Gaps")
+        self.list = bare_list((tr("Gap"), tr("Width"), tr("Verdict")), wide=0)
+        self.list.setAccessibleName(tr("Gaps"))
         self.list.itemSelectionChanged.connect(self._on_selected)
         self.title = TextField()
-        self.title.setPlaceholderText("its edges")
-        self.title.setAccessibleName("Name of the gap")
+        self.title.setPlaceholderText(tr("its edges"))
+        self.title.setAccessibleName(tr("Name of the gap"))
         self.title.committed.connect(lambda text: session.gaps.rename(self._selected, text))
-        self.remove = QPushButton("Remove")
+        self.remove = QPushButton(tr("Remove"))
         self.remove.clicked.connect(lambda: session.gaps.remove(self._selected))
-        self.claims = bare_list(("Claim", "Checked"), wide=0)
-        self.claims.setAccessibleName("Claims")
-        self.add_claim = QPushButton("Claim what holds now")
+        self.claims = bare_list((tr("Claim"), tr("Checked")), wide=0)
+        self.claims.setAccessibleName(tr("Claims"))
+        self.add_claim = QPushButton(tr("Claim what holds now"))
         self.offer = QMenu(self.add_claim)
         self.offer.aboutToShow.connect(self.fill_offer)
         self.add_claim.setMenu(self.offer)
-        self.remove_claim = QPushButton("Remove")
+        self.remove_claim = QPushButton(tr("Remove"))
         self.remove_claim.clicked.connect(self._on_remove_claim)
         self._lay_out()
         session.answered.connect(self.refresh_soon)
@@ -63,8 +64,8 @@ class GapsPanel(Panel):
         """Show gaps with their verdicts for the shot on show, and claims."""
         session, routine = self.session, self.session.routine
         balls = [(b.id, named_ball(routine, b.id)) for b in routine.balls if not b.is_cue]
-        cushions = [(_CUSHION + name, f"{name} cushion") for name in CUSHIONS]
-        fill_choices(self.first, balls or [("", "no ball yet")])
+        cushions = [(_CUSHION + name, cushion_name(name)) for name in CUSHIONS]
+        fill_choices(self.first, balls or [("", tr("no ball yet"))])
         edges = [*balls, *cushions]
         fill_choices(self.second, edges)
         if self.second.currentData() == self.first.currentData():
@@ -86,8 +87,8 @@ class GapsPanel(Panel):
         claim_rows = []
         for index, claim in enumerate(routine.claims):
             one = checked.get(index)
-            mark = "waiting" if one is None else "holds" if one.holds else "FAILS"
-            claim_rows.append((str(index), (claim_words(routine, claim), mark), None))
+            told = tr("waiting") if one is None else tr("holds") if one.holds else tr("FAILS")
+            claim_rows.append((str(index), (claim_words(routine, claim), told), None))
         fill_list(self.claims, claim_rows, chosen)
         self.remove_claim.setEnabled(bool(claim_rows))
 
@@ -108,7 +109,7 @@ class GapsPanel(Panel):
         if session.answer is not None and session.answer_is_full:
             offers = claims_on_offer(session.routine, session.answer, session.shown_shot)
         if not offers:
-            self.offer.addAction("Nothing more to claim yet").setEnabled(False)
+            self.offer.addAction(tr("Nothing more to claim yet")).setEnabled(False)
         for claim in offers:
             entry = self.offer.addAction(claim_words(session.routine, claim))
             entry.triggered.connect(lambda _=False, c=claim: session.gaps.add_claim(c))
@@ -119,10 +120,10 @@ class GapsPanel(Panel):
         for one in verdicts:
             if one.gap == gap_id and one.shot == shot:
                 width = length_text(one.width_mm, self.session.view.unit)
-                return width, "reachable" if one.reachable else "not reachable"
+                return width, tr("reachable") if one.reachable else tr("not reachable")
         if not shot:
-            return "", "no shot yet"
-        return "", "" if self.session.answer_is_full else "waiting"
+            return "", tr("no shot yet")
+        return "", "" if self.session.answer_is_full else tr("waiting")
 
     def _on_add(self) -> None:
         first, second = self.first.currentData(), self.second.currentData()
@@ -130,7 +131,8 @@ class GapsPanel(Panel):
             gap_id = self.session.gaps.add_beside_cushion(first, second.removeprefix(_CUSHION))
         elif first == second:
             self.session.messages.warn(
-                "A gap lies between two different balls.", "Choose another ball or a cushion."
+                tr("A gap lies between two different balls."),
+                tr("Choose another ball or a cushion."),
             )
             return
         else:
@@ -148,24 +150,26 @@ class GapsPanel(Panel):
         if chosen:
             self.session.gaps.remove_claim(int(chosen))
         else:
-            self.session.messages.warn("No claim is selected.", "Click the claim to be removed.")
+            self.session.messages.warn(
+                tr("No claim is selected."), tr("Click the claim to be removed.")
+            )
 
     def _lay_out(self) -> None:
         edges = QGridLayout()
-        edges.addWidget(QLabel("Between"), 0, 0)
+        edges.addWidget(QLabel(tr("Between")), 0, 0)
         edges.addWidget(self.first, 0, 1)
-        edges.addWidget(QLabel("and"), 1, 0)
+        edges.addWidget(QLabel(tr("and")), 1, 0)
         edges.addWidget(self.second, 1, 1)
         edges.addWidget(self.add, 1, 2)
         edges.setColumnStretch(1, 1)
         named = QHBoxLayout()
-        named.addWidget(QLabel("Name"))
+        named.addWidget(QLabel(tr("Name")))
         named.addWidget(self.title, 1)
         named.addWidget(self.remove)
         buttons = QHBoxLayout()
         buttons.addWidget(self.add_claim, 1)
         buttons.addWidget(self.remove_claim)
-        heading = QLabel("Claims of the routine")
+        heading = QLabel(tr("Claims of the routine"))
         heading.setObjectName("heading")
         layout = QVBoxLayout(self)
         layout.addLayout(edges)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 from PySide6.QtCore import Signal
@@ -54,7 +55,8 @@ def typed_text(length_mm: float, unit: LengthUnit) -> str:
     """
     if unit == "inch":
         return inch_text(length_mm)
-    return f"{length_mm:.1f}".removesuffix(".0")
+    # Halves up, as a tape is read and as `mm_text` does.
+    return f"{math.floor(10.0 * length_mm + 0.5) / 10.0:.1f}".removesuffix(".0")
 
 
 class LengthField(TextField):

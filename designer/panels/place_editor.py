@@ -6,10 +6,12 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
 
 from designer.panels.lengths import LengthField
 from designer.session import Session
+from designer.session.words import cushion_name
+from designer.texts import from_engine, mark, tr
 from engine.balls import Ball
 from engine.placement import placements
 
-_SPOT_HINT = "off the spots"
+_SPOT_HINT = mark("off the spots")
 
 
 class PlaceEditor(QWidget):
@@ -23,20 +25,20 @@ class PlaceEditor(QWidget):
         self.across, self.along = LengthField(), LengthField()
         self.across_from, self.along_from = _cushions("left", "right"), _cushions("bottom", "top")
         self.spot = QComboBox()
-        self.spot.setAccessibleName("Spot")
+        self.spot.setAccessibleName(tr("Spot"))
         self.spot.activated.connect(self._on_spot)
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         fields = ((self.across, self.across_from), (self.along, self.along_from))
         for row, (field, cushion) in enumerate(fields):
-            field.setAccessibleName("Distance from the cushion to the ball's centre")
+            field.setAccessibleName(tr("Distance from the cushion to the ball's centre"))
             field.typed.connect(self._on_typed)
             field.refused.connect(self._on_refused)
             cushion.activated.connect(self._show)
             grid.addWidget(field, row, 0)
-            grid.addWidget(QLabel("from"), row, 1)
+            grid.addWidget(QLabel(tr("from")), row, 1)
             grid.addWidget(cushion, row, 2)
-        grid.addWidget(QLabel("Spot"), 2, 0)
+        grid.addWidget(QLabel(tr("Spot")), 2, 0)
         grid.addWidget(self.spot, 2, 1, 1, 2)
         grid.setColumnStretch(2, 1)
 
@@ -88,7 +90,8 @@ class PlaceEditor(QWidget):
     def _on_refused(self, text: str) -> None:
         example = "12 3/4" if self._session.view.unit == "inch" else "324"
         self._session.messages.warn(
-            f"“{text}” is not a length.", f"Type a number such as {example}; the ball stays."
+            tr("“{text}” is not a length.", text=text),
+            tr("Type a number such as {example}; the ball stays.", example=example),
         )
         self._show()
 
@@ -98,7 +101,9 @@ class PlaceEditor(QWidget):
             self._session.balls.to_spot(self._session.selected_ball, spot_id)
 
     def _fill_spots(self, here: str) -> None:
-        wanted = [("", _SPOT_HINT)] + [(s.id, s.title) for s in self._session.table.spots]
+        wanted = [("", tr(_SPOT_HINT))] + [
+            (s.id, from_engine(s.title)) for s in self._session.table.spots
+        ]
         present = [(self.spot.itemData(i), self.spot.itemText(i)) for i in range(self.spot.count())]
         if present != wanted:
             self.spot.clear()
@@ -109,7 +114,7 @@ class PlaceEditor(QWidget):
 
 def _cushions(low: str, high: str) -> QComboBox:
     box = QComboBox()
-    box.addItem(f"{low} cushion", low)
-    box.addItem(f"{high} cushion", high)
-    box.setAccessibleName("Cushion measured from")
+    box.addItem(cushion_name(low), low)
+    box.addItem(cushion_name(high), high)
+    box.setAccessibleName(tr("Cushion measured from"))
     return box

@@ -21,6 +21,7 @@ from designer.painters.ball_face import paint_face
 from designer.session import Session
 from designer.session.player import FASTEST, SLOWEST
 from designer.session.words import first_up, named_ball, pocket_name
+from designer.texts import tr
 
 #: The slider counts thousandths of a second.
 MS = 1000.0
@@ -33,15 +34,19 @@ class PlaybackBar(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session, self._player = session, session.player
-        self.setAccessibleName("Playing the shot")
+        self.setAccessibleName(tr("Playing the shot"))
         player = self._player
         self.face = CueBallFace(session)
-        self.play = _button("Play", "Play or hold (Space on the table)", player.toggle)
-        self.back = _button("◂ Event", "Back to the event before (comma)", lambda: player.step(-1))
-        self.onward = _button("Event ▸", "On to the next event (full stop)", lambda: player.step(1))
-        self.leave = _button("Set-up", "Back to the set-up (Escape)", player.close)
+        self.play = _button(tr("Play"), tr("Play or hold (Space on the table)"), player.toggle)
+        self.back = _button(
+            tr("◂ Event"), tr("Back to the event before (comma)"), lambda: player.step(-1)
+        )
+        self.onward = _button(
+            tr("Event ▸"), tr("On to the next event (full stop)"), lambda: player.step(1)
+        )
+        self.leave = _button(tr("Set-up"), tr("Back to the set-up (Escape)"), player.close)
         self.slider = QSlider(Qt.Orientation.Horizontal)
-        self.slider.setAccessibleName("Time of the shot")
+        self.slider.setAccessibleName(tr("Time of the shot"))
         self.slider.setSingleStep(10)
         self.slider.setPageStep(100)
         self.slider.valueChanged.connect(self._on_slider)
@@ -49,16 +54,16 @@ class PlaybackBar(QWidget):
         self.speed = QDoubleSpinBox()
         self.speed.setRange(100.0 * SLOWEST, 100.0 * FASTEST)
         self.speed.setDecimals(0)
-        self.speed.setSuffix(" %")
+        self.speed.setSuffix(tr(" %"))
         self.speed.setKeyboardTracking(False)
-        self.speed.setAccessibleName("Speed in per cent of the true one")
-        self.speed.setToolTip("A speed of your own, in per cent of the true one")
+        self.speed.setAccessibleName(tr("Speed in per cent of the true one"))
+        self.speed.setToolTip(tr("A speed of your own, in per cent of the true one"))
         self.speed.valueChanged.connect(lambda value: player.set_speed(value / 100.0))
-        self.hold = QCheckBox("Hold at contact")
-        self.hold.setToolTip("Stop where the 90-degree line is shown with its right angle")
+        self.hold = QCheckBox(tr("Hold at contact"))
+        self.hold.setToolTip(tr("Stop where the 90-degree line is shown with its right angle"))
         self.hold.toggled.connect(player.set_stops_at_contact)
         self.words = QLabel()
-        self.words.setAccessibleName("What happens now")
+        self.words.setAccessibleName(tr("What happens now"))
         self.words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._lay_out()
         player.moved.connect(self.refresh)
@@ -72,7 +77,7 @@ class PlaybackBar(QWidget):
         self.setVisible(replay is not None)
         if replay is None:
             return
-        self.play.setText("Hold" if player.is_playing else "Play")
+        self.play.setText(tr("Hold") if player.is_playing else tr("Play"))
         blocked = self.slider.blockSignals(True)
         self.slider.setMaximum(round(replay.duration_s * MS))
         self.slider.setValue(round(player.time_s * MS))
@@ -97,10 +102,19 @@ class PlaybackBar(QWidget):
         replay, session, t_s = self._player.replay, self._session, self._player.time_s
         assert replay is not None
         cue = replay.routine.cue_ball
-        parts = [f"Lane {replay.lane.label}", f"{t_s:.2f} of {replay.duration_s:.2f} s"]
+        parts = [
+            tr("Lane {label}", label=replay.lane.label),
+            tr("{time:.2f} of {whole:.2f} s", time=t_s, whole=replay.duration_s),
+        ]
         if cue is not None and replay.place(cue, t_s) is not None:
             speed = replay.speed_m_s(cue.id, t_s)
-            parts.append(f"cue ball {replay.motion(cue.id, t_s)}, {speed:.2f} m/s")
+            parts.append(
+                tr(
+                    "cue ball {motion}, {speed:.2f} m/s",
+                    motion=replay.motion(cue.id, t_s),
+                    speed=speed,
+                )
+            )
         instant = replay.instant_at(t_s)
         if instant is not None:
             told = [
@@ -129,10 +143,12 @@ class PlaybackBar(QWidget):
 
     def _speed_button(self, text: str, speed: float) -> QToolButton:
         button = _button(
-            text, f"Play at {speed:.0%} of the true speed", lambda: self._player.set_speed(speed)
+            text,
+            tr("Play at {share:.0f} % of the true speed", share=100.0 * speed),
+            lambda: self._player.set_speed(speed),
         )
         button.setCheckable(True)
-        button.setAccessibleName(f"{speed:.0%} of the true speed")
+        button.setAccessibleName(tr("{share:.0f} % of the true speed", share=100.0 * speed))
         return button
 
     def _lay_out(self) -> None:
@@ -163,7 +179,7 @@ class CueBallFace(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
-        self.setAccessibleName("The cue ball from above, turning")
+        self.setAccessibleName(tr("The cue ball from above, turning"))
         self.setFixedSize(self.sizeHint())
 
     def sizeHint(self) -> QSize:

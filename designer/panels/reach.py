@@ -26,15 +26,17 @@ from designer.panels.reach_paint import swatch
 from designer.session import Session
 from designer.session.reach_watch import ShownMap
 from designer.session.words import first_up, gap_name
+from designer.texts import mark, tr
 from engine.answers.values import GapVerdict
 from engine.routine.values import STUN
 
-NO_GAP = "No gap yet: add one on the Gaps tab."
-NO_SHOT = "No shot yet: choose an object ball and a pocket."
-POT_OFF = "The pot is not on, so no strike counts."
-WAITING = "The map is being worked out …"
-COARSE = "Coarse while balls move."
-HINT = "Point at the map to read a strike; click to give it to lane {label}."
+NO_GAP = mark("No gap yet: add one on the Gaps tab.")
+NO_SHOT = mark("No shot yet: choose an object ball and a pocket.")
+POT_OFF = mark("The pot is not on, so no strike counts.")
+WAITING = mark("The map is being worked out …")
+COARSE = mark("Coarse while balls move.")
+HINT_NO_LANE = mark("Point at the map to read a strike.")
+HINT = mark("Point at the map to read a strike; click to give it to lane {label}.")
 
 
 class ReachPanel(Panel):
@@ -45,7 +47,7 @@ class ReachPanel(Panel):
         self._shown: ShownMap | None = None
         self._sight: tuple[float, float] | None = None
         self.gap = QComboBox()
-        self.gap.setAccessibleName("Gap of the reach map")
+        self.gap.setAccessibleName(tr("Gap of the reach map"))
         self.gap.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
@@ -56,10 +58,10 @@ class ReachPanel(Panel):
         self.chart.left.connect(self._on_left)
         self.chart.taken.connect(self._on_taken)
         self.key = KindsKey()
-        self.words = _lines(3, "Strike pointed at")
-        self.verdict = _lines(4, "Verdict on the gap")
-        self.take_best = QPushButton("Take what forgives most")
-        self.take_best.setToolTip("Give the selected lane the strike that forgives most")
+        self.words = _lines(3, tr("Strike pointed at"))
+        self.verdict = _lines(4, tr("Verdict on the gap"))
+        self.take_best = QPushButton(tr("Take what forgives most"))
+        self.take_best.setToolTip(tr("Give the selected lane the strike that forgives most"))
         self.take_best.clicked.connect(self._on_take_best)
         self._lay_out()
         session.answered.connect(self.refresh_soon)
@@ -115,12 +117,12 @@ class ReachPanel(Panel):
 
     def _why_none(self, gap_id: str, verdict: GapVerdict | None) -> str:
         if not gap_id:
-            return NO_GAP
+            return tr(NO_GAP)
         if self.session.shot is None or not _aimed(self.session):
-            return NO_SHOT
+            return tr(NO_SHOT)
         if verdict is not None and verdict.limit == "the pot is not on":
-            return POT_OFF
-        return WAITING
+            return tr(POT_OFF)
+        return tr(WAITING)
 
     def _marks(self) -> tuple[LaneMark, ...]:
         session, shot, answer = self.session, self.session.shot, self.session.shot_answer
@@ -146,17 +148,17 @@ class ReachPanel(Panel):
 
     def _show_verdict(self, verdict: GapVerdict | None, shown: ShownMap | None) -> None:
         coarse = shown is not None and not shown.fine
-        texts = [verdict.sentence if verdict is not None else "", COARSE if coarse else ""]
+        texts = [verdict.sentence if verdict is not None else "", tr(COARSE) if coarse else ""]
         text = escape(" ".join(part for part in texts if part))
-        for mark in ("Not reachable", "Reachable"):
-            text = text.replace(mark, f"<b>{mark}</b>", 1) if text.startswith(mark) else text
+        for word in ("Not reachable", "Reachable"):
+            text = text.replace(word, f"<b>{word}</b>", 1) if text.startswith(word) else text
         if self.verdict.text() != text:
             self.verdict.setText(text)
 
     def _show_words(self) -> None:
         if self._sight is None or self._shown is None:
             lane = self.session.shown_lane
-            text = HINT.format(label=lane) if lane else HINT.split(";")[0] + "."
+            text = tr(HINT, label=lane) if lane else tr(HINT_NO_LANE)
             self.words.setText(text if self._shown is not None else "")
             return
         from designer.panels.reach_regions import strike_outcome, strike_words
@@ -193,7 +195,7 @@ class ReachPanel(Panel):
 
     def _lay_out(self) -> None:
         top = QHBoxLayout()
-        top.addWidget(QLabel("Gap"))
+        top.addWidget(QLabel(tr("Gap")))
         top.addWidget(self.gap, 1)
         layout = QVBoxLayout(self)
         layout.addLayout(top)
@@ -213,13 +215,13 @@ class KindsKey(QWidget):
         super().__init__(parent)
         self._kinds: tuple[int, ...] = ()
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName("Key of the map")
+        self.setAccessibleName(tr("Key of the map"))
 
     def show_kinds(self, kinds: tuple[int, ...]) -> None:
         """Explain these kinds."""
         if kinds != self._kinds:
             self._kinds = kinds
-            self.setAccessibleDescription(", ".join(KINDS[index].word for index in kinds))
+            self.setAccessibleDescription(", ".join(tr(KINDS[index].word) for index in kinds))
             self.updateGeometry()
             self.update()
 
@@ -233,7 +235,7 @@ class KindsKey(QWidget):
         x, y, line = 0.0, 0.0, self._line()
         metrics, ratio = self.fontMetrics(), self.devicePixelRatioF()
         for index in self._kinds:
-            word = KINDS[index].word
+            word = tr(KINDS[index].word)
             wide = self.FIELD.width() + 6 + metrics.horizontalAdvance(word) + 14
             if x > 0.0 and x + wide - 14 > self.width():
                 x, y = 0.0, y + line

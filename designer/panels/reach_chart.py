@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from designer.drawing.look import INK, PAPER, SOFT_INK, lane_pattern
 from designer.panels.reach_kinds import KINDS
 from designer.panels.reach_paint import label_places, on_pixels, picture
+from designer.texts import tr
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 
 Strike = tuple[float, float]
@@ -60,7 +61,7 @@ class ReachChart(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.CrossCursor)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setAccessibleName("Reach map: tip height across, pace up")
+        self.setAccessibleName(tr("Reach map: tip height across, pace up"))
 
     # What is shown ---------------------------------------------------------------------------
 
@@ -265,16 +266,16 @@ class ReachChart(QWidget):
             painter.drawText(box, Qt.AlignmentFlag.AlignHCenter, text)
         below = QRectF(plot.left(), plot.bottom() + 5 + line, plot.width(), line + 2)
         for flag, text in (
-            (Qt.AlignmentFlag.AlignLeft, "screw"),
-            (Qt.AlignmentFlag.AlignHCenter, "tip, mm from centre"),
-            (Qt.AlignmentFlag.AlignRight, "top"),
+            (Qt.AlignmentFlag.AlignLeft, tr("screw")),
+            (Qt.AlignmentFlag.AlignHCenter, tr("tip, mm from centre")),
+            (Qt.AlignmentFlag.AlignRight, tr("top")),
         ):
             painter.drawText(below, flag, text)
         painter.save()
         painter.translate(plot.left() - 36, plot.center().y())
         painter.rotate(-90)
         box = QRectF(-60, -line, 120, line)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "pace")
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, tr("pace"))
         painter.restore()
 
     def _paint_best(self, painter: QPainter) -> None:
@@ -288,12 +289,12 @@ class ReachChart(QWidget):
         painter.drawPolygon(
             [at + QPointF(x * reach, y * reach) for x, y in ((0, -1), (1, 0), (0, 1), (-1, 0))]
         )
-        box = self._beside(at, "forgives most", reach)
+        box = self._beside(at, tr("forgives most"), reach)
         painter.setPen(QPen(QColor(SOFT_INK), 0.8))
         painter.setBrush(QColor(PAPER))
         painter.drawRoundedRect(box, 3, 3)
         painter.setPen(QColor(INK))
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "forgives most")
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, tr("forgives most"))
 
     def _beside(self, at: QPointF, text: str, reach: float) -> QRectF:
         """A box for a text beside a place, inside the map."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from designer.drawing.look import INK, PAPER
+from designer.texts import mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,12 +24,12 @@ class Kind:
 #: In the order of the key below the map. Grounds are tints of Okabe & Ito's colours.
 THREADS, EDGE, BLOCKED, MISSES, NOT_POTTED, STOPS_SHORT, IN_OFF, NO_ROOM = range(8)
 KINDS: tuple[Kind, ...] = (
-    Kind("threads", "#8fd0b8", ""),
-    Kind("touches an edge", "#f6dfae", "rising", "#b98412"),
-    Kind("blocked", "#eec4ae", "crossed", "#a84a10"),
-    Kind("misses", PAPER, "dots", "#8a9296"),
-    Kind("not potted", "#dcd3e4", "upright", "#7d5f8f"),
-    Kind("stops short", "#d5e4ef", "level", "#5485a8"),
-    Kind("in-off", "#c9ccce", "falling", "#33393c"),
-    Kind("no room for the cue", "#e6e2d8", "dense", "#8c8471"),
+    Kind(mark("threads"), "#8fd0b8", ""),
+    Kind(mark("touches an edge"), "#f6dfae", "rising", "#b98412"),
+    Kind(mark("blocked"), "#eec4ae", "crossed", "#a84a10"),
+    Kind(mark("misses"), PAPER, "dots", "#8a9296"),
+    Kind(mark("not potted"), "#dcd3e4", "upright", "#7d5f8f"),
+    Kind(mark("stops short"), "#d5e4ef", "level", "#5485a8"),
+    Kind(mark("in-off"), "#c9ccce", "falling", "#33393c"),
+    Kind(mark("no room for the cue"), "#e6e2d8", "dense", "#8c8471"),
 )

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from designer.panels import reach_kinds as kinds
-from designer.session.words import first_up, named_ball
+from designer.session.words import first_up, named_ball, tip_place
+from designer.texts import tr
 from engine.reach import ReachMap, Scene, judging, outcomes
 from engine.routine.values import Routine
 from engine.units import LengthUnit, length_text
@@ -60,7 +61,7 @@ def strike_outcome(
 ) -> tuple[int, str]:
     """(index into `KINDS`, words) of what one strike does, tried exactly."""
     if tip_height < scene.lowest_tip - 1e-9:
-        return kinds.NO_ROOM, "a cushion or ball behind the cue ball keeps the cue up"
+        return kinds.NO_ROOM, tr("a cushion or ball behind the cue ball keeps the cue up")
     found = outcomes(scene, tip_height, scene.conditions.speed_mm_s(pace))
     reason, other, margin = (
         int(found.reason[0]),
@@ -74,21 +75,26 @@ def strike_outcome(
 
 def _words(reason: int, ball: str, margin_mm: float, unit: LengthUnit) -> str:
     if reason == judging.THREADS:
-        return f"threads, {length_text(margin_mm, unit)} of room to the nearer edge"
-    by = f"; it lacks {length_text(-margin_mm, unit)}" if margin_mm < 0.0 else ""
+        return tr(
+            "threads, {length} of room to the nearer edge", length=length_text(margin_mm, unit)
+        )
     told = {
-        judging.SHORT_OF_BALL: "stops short: the cue ball does not get to the object ball",
-        judging.WRONG_BALL: f"blocked: the cue ball meets {ball or 'another ball'} first",
-        judging.NOT_POTTED: "not potted: the object ball stays out",
-        judging.IN_OFF: "in-off",
-        judging.KISS: "blocked: the cue ball kisses the object ball again",
-        judging.BLOCKED: f"blocked: {ball or 'a ball'} is in the way",
-        judging.EDGE: f"touches an edge: {ball or 'the cushion'}",
-        judging.MISSES: "misses",
-        judging.STOPS_SHORT: "stops short of the gap",
-        judging.WRONG_CUSHION: "misses: another cushion comes first",
-    }.get(reason, "cannot be played")
-    return told + by
+        judging.SHORT_OF_BALL: tr("stops short: the cue ball does not get to the object ball"),
+        judging.WRONG_BALL: tr(
+            "blocked: the cue ball meets {ball} first", ball=ball or tr("another ball")
+        ),
+        judging.NOT_POTTED: tr("not potted: the object ball stays out"),
+        judging.IN_OFF: tr("in-off"),
+        judging.KISS: tr("blocked: the cue ball kisses the object ball again"),
+        judging.BLOCKED: tr("blocked: {ball} is in the way", ball=ball or tr("a ball")),
+        judging.EDGE: tr("touches an edge: {ball}", ball=ball or tr("the cushion")),
+        judging.MISSES: tr("misses"),
+        judging.STOPS_SHORT: tr("stops short of the gap"),
+        judging.WRONG_CUSHION: tr("misses: another cushion comes first"),
+    }.get(reason, tr("cannot be played"))
+    if margin_mm < 0.0:
+        return tr("{told}; it lacks {length}", told=told, length=length_text(-margin_mm, unit))
+    return told
 
 
 def strike_words(
@@ -96,11 +102,16 @@ def strike_words(
 ) -> str:
     """One strike and what it does, as a sentence.
 
-    >>> strike_words(-0.2, 4.5, 26.25, 2.25, "misses")
-    'Tip 5.3 mm below centre, pace 4.5 (2.25 m/s): misses.'
+    >>> strike_words(-0.25, 4.5, 26.25, 2.25, "misses")
+    'Tip 6.6 mm below centre, pace 4.5 (2.25 m/s): misses.'
     """
-    height = tip_height * radius_mm
-    tip = "at centre" if abs(height) < 0.05 else f"{abs(height):.1f} mm "
-    if abs(height) >= 0.05:
-        tip += "above centre" if height > 0 else "below centre"
-    return first_up(f"tip {tip}, pace {pace:.1f} ({speed_m_s:.2f} m/s): {outcome}.")
+    place = tip_place(tip_height * radius_mm)
+    return first_up(
+        tr(
+            "Tip {place}, pace {pace:.1f} ({speed:.2f} m/s): {outcome}.",
+            place=place,
+            pace=pace,
+            speed=speed_m_s,
+            outcome=outcome,
+        )
+    )

@@ -8,19 +8,21 @@ from designer.panels.choices import choose, fill_choices
 from designer.panels.fields import TextArea, TextField
 from designer.panels.panel import Panel
 from designer.session import Session
+from designer.texts import from_engine, mark, tr
 from engine.tables import load_table, table_ids
 
 LEVELS = (
-    ("1", "1, first lessons"),
+    ("1", mark("1, first lessons")),
     ("2", "2"),
     ("3", "3"),
     ("4", "4"),
-    ("5", "5, advanced"),
+    ("5", mark("5, advanced")),
 )
+_LINES = (("title", mark("Title")), ("coach", mark("Coach")), ("club", mark("Club")))
 _SHOT_WORDS = (
-    ("question", "Question", "What the player is asked"),
-    ("answer", "Answer", "What should be found out"),
-    ("note", "Coach's note", "For the coach's sheet only"),
+    ("question", mark("Question"), mark("What the player is asked")),
+    ("answer", mark("Answer"), mark("What should be found out")),
+    ("note", mark("Coach’s note"), mark("For the coach’s sheet only")),
 )
 
 
@@ -33,38 +35,40 @@ class SheetPanel(Panel):
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.DontWrapRows)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         self.lines: dict[str, TextField] = {}
-        for what in ("title", "coach", "club"):
+        for what, name in _LINES:
             field = TextField()
-            field.setAccessibleName(what.capitalize())
+            field.setAccessibleName(tr(name))
             field.committed.connect(lambda text, w=what: self._on_text(w, text))
             self.lines[what] = field
-            form.addRow(what.capitalize(), field)
+            form.addRow(tr(name), field)
         self.level = QComboBox()
-        self.level.setAccessibleName("Level")
-        fill_choices(self.level, LEVELS)
+        self.level.setAccessibleName(tr("Level"))
+        fill_choices(self.level, [(key, tr(words)) for key, words in LEVELS])
         self.level.activated.connect(lambda i: session.sheet.set_level(int(self.level.itemData(i))))
-        form.addRow("Level", self.level)
+        form.addRow(tr("Level"), self.level)
         self.table = QComboBox()
-        self.table.setAccessibleName("Table")
+        self.table.setAccessibleName(tr("Table"))
         self.table.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
         self.table.setMinimumContentsLength(12)
-        fill_choices(self.table, [(name, load_table(name).title) for name in table_ids()])
+        fill_choices(
+            self.table, [(name, from_engine(load_table(name).title)) for name in table_ids()]
+        )
         self.table.activated.connect(lambda i: session.sheet.set_table(self.table.itemData(i)))
-        form.addRow("Table", self.table)
-        self.notes = _area("Notes", "Notes for the whole routine")
+        form.addRow(tr("Table"), self.table)
+        self.notes = _area(tr("Notes"), tr("Notes for the whole routine"))
         self.notes.committed.connect(lambda text: self._on_text("notes", text))
-        form.addRow("Notes", self.notes)
+        form.addRow(tr("Notes"), self.notes)
         self.shot = QLabel()
         self.shot.setObjectName("heading")
         form.addRow(self.shot)
         self.words: dict[str, TextArea] = {}
         for what, name, hint in _SHOT_WORDS:
-            area = _area(name, hint)
+            area = _area(tr(name), tr(hint))
             area.committed.connect(lambda text, w=what: session.shots.set_words(w, text))
             self.words[what] = area
-            form.addRow(name, area)
+            form.addRow(tr(name), area)
 
     def refresh(self) -> None:
         """Show the routine's words and those of the shot on show."""
@@ -75,7 +79,7 @@ class SheetPanel(Panel):
         choose(self.table, routine.table)
         self.notes.show_text(routine.notes)
         number = routine.shots.index(shot) + 1 if shot is not None else 1
-        self.shot.setText(f"Words for shot {number}")
+        self.shot.setText(tr("Words for shot {number}", number=number))
         for what, area in self.words.items():
             area.show_text(getattr(shot, what) if shot is not None else "")
 

@@ -19,8 +19,9 @@ from designer.panels.lists import bare_list, fill_list, key_of
 from designer.panels.panel import Panel
 from designer.panels.strike import StrikeEditor
 from designer.session import Session
-from designer.session.words import asked_strike, named_ball, plain, pocket_name
-from engine.routine.values import STUN, LaneAsk
+from designer.session.words import asked_strike, first_up, named_ball, pocket_name
+from designer.texts import from_engine, tr
+from engine.routine.values import STUN, LaneAsk, Shot
 
 
 class ShotPanel(Panel):
@@ -29,34 +30,37 @@ class ShotPanel(Panel):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self.shots = QComboBox()
-        self.shots.setAccessibleName("Shot")
+        self.shots.setAccessibleName(tr("Shot"))
         self.shots.activated.connect(lambda i: session.show_shot(self.shots.itemData(i)))
         self.object_ball = QComboBox()
-        self.object_ball.setAccessibleName("Object ball")
+        self.object_ball.setAccessibleName(tr("Object ball"))
         self.object_ball.activated.connect(
             lambda i: session.shots.set_object_ball(self.object_ball.itemData(i))
         )
         self.pocket = QComboBox()
-        self.pocket.setAccessibleName("Pocket")
+        self.pocket.setAccessibleName(tr("Pocket"))
         self.pocket.activated.connect(lambda i: session.shots.set_pocket(self.pocket.itemData(i)))
-        self.lanes = bare_list(("Lane", "Strike", "Tip", "Pace"), wide=1)
+        self.lanes = bare_list((tr("Lane"), tr("Strike"), tr("Tip"), tr("Pace")), wide=1)
         self.lanes.setIconSize(LANE_ICON_SIZE)
-        self.lanes.setAccessibleName("Lanes of the shot")
+        self.lanes.setAccessibleName(tr("Lanes of the shot"))
         self.lanes.itemSelectionChanged.connect(self._on_selected)
         self.strike = StrikeEditor(session)
-        self.add_shot = QPushButton("New")
+        self.add_shot = QPushButton(tr("New"))
         self.add_shot.clicked.connect(lambda: session.shots.add())
-        self.remove_shot = QPushButton("Remove")
+        self.remove_shot = QPushButton(tr("Remove"))
         self.remove_shot.clicked.connect(session.shots.remove)
-        self.earlier, self.later = _order_button("▲", "earlier"), _order_button("▼", "later")
+        self.earlier, self.later = (
+            _order_button("▲", tr("Move this shot earlier in the order of steps")),
+            _order_button("▼", tr("Move this shot later in the order of steps")),
+        )
         self.earlier.clicked.connect(lambda: session.shots.move(-1))
         self.later.clicked.connect(lambda: session.shots.move(1))
-        self.add_lane = QPushButton("Add lane")
+        self.add_lane = QPushButton(tr("Add lane"))
         self.add_lane.clicked.connect(lambda: session.shots.add_lane())
-        self.remove_lane = QPushButton("Remove")
+        self.remove_lane = QPushButton(tr("Remove"))
         self.remove_lane.clicked.connect(session.shots.remove_lane)
-        self.standard = QPushButton("Standard three")
-        self.standard.setToolTip("Full top, stun and full screw at the pace now selected")
+        self.standard = QPushButton(tr("Standard three"))
+        self.standard.setToolTip(tr("Full top, stun and full screw at the pace now selected"))
         self.standard.clicked.connect(session.shots.put_standard_lanes)
         self._lay_out()
         session.answered.connect(self.refresh_soon)
@@ -66,10 +70,10 @@ class ShotPanel(Panel):
         session, routine = self.session, self.session.routine
         shot = session.shot
         shots = [
-            (one.id, f"{number}. {one.title or plain(one.id).capitalize()}")
+            (one.id, tr("{number}. {shot}", number=number, shot=one.title or self._pot(one)))
             for number, one in enumerate(routine.shots, start=1)
         ]
-        fill_choices(self.shots, shots or [("", "none yet")])
+        fill_choices(self.shots, shots or [("", tr("none yet"))])
         choose(self.shots, session.shown_shot)
         self.remove_shot.setEnabled(shot is not None)
         at = routine.shots.index(shot) if shot is not None else 0
@@ -78,10 +82,10 @@ class ShotPanel(Panel):
         balls = [
             (ball.id, named_ball(routine, ball.id)) for ball in routine.balls if not ball.is_cue
         ]
-        fill_choices(self.object_ball, [("", "choose a ball"), *balls])
+        fill_choices(self.object_ball, [("", tr("choose a ball")), *balls])
         choose(self.object_ball, shot.object_ball if shot else "")
         pockets = [(p.id, pocket_name(session.table, p.id)) for p in session.table.pockets]
-        fill_choices(self.pocket, [("", "choose a pocket"), *pockets])
+        fill_choices(self.pocket, [("", tr("choose a pocket")), *pockets])
         choose(self.pocket, shot.pocket if shot else "")
         lanes = shot.lanes if shot is not None else ()
         rows = [
@@ -92,6 +96,15 @@ class ShotPanel(Panel):
         self.remove_lane.setEnabled(session.lane is not None)
         self.strike.refresh()
 
+    def _pot(self, shot: Shot) -> str:
+        """What a shot without a title is about."""
+        session = self.session
+        if not (shot.object_ball and shot.pocket):
+            return tr("nothing chosen yet") if shot.aim_deg is None else tr("plain shot")
+        ball = first_up(named_ball(session.routine, shot.object_ball))
+        pocket = pocket_name(session.table, shot.pocket)
+        return tr("{ball} to {pocket}", ball=ball, pocket=pocket)
+
     def _lane_texts(self, lane: LaneAsk) -> tuple[str, str, str, str]:
         conditions, found = self.session.conditions, self.session.shot_answer
         answered = found.lanes if found is not None else ()
@@ -99,10 +112,16 @@ class ShotPanel(Panel):
         strike = asked_strike(lane, conditions.tip_limit)
         height = lane.tip_height
         if lane_answer is not None:
-            strike = lane.title or lane_answer.strike_name
+            strike = lane.title or from_engine(lane_answer.strike_name)
             height = lane_answer.tip_height
-        tip = "found" if height == STUN else _short_tip(float(height) * conditions.cue_radius_mm)
-        pace = f"{lane.pace:g}" if lane.speed_m_s is None else f"{lane.speed_m_s:g} m/s"
+        tip = (
+            tr("found") if height == STUN else _short_tip(float(height) * conditions.cue_radius_mm)
+        )
+        pace = (
+            f"{lane.pace:g}"
+            if lane.speed_m_s is None
+            else tr("{speed:g} m/s", speed=lane.speed_m_s)
+        )
         return ("", strike, tip, pace)
 
     def _on_selected(self) -> None:
@@ -112,7 +131,11 @@ class ShotPanel(Panel):
 
     def _lay_out(self) -> None:
         grid = QGridLayout()
-        fields = (("Shot", self.shots), ("Object ball", self.object_ball), ("Pocket", self.pocket))
+        fields = (
+            (tr("Shot"), self.shots),
+            (tr("Object ball"), self.object_ball),
+            (tr("Pocket"), self.pocket),
+        )
         # The second row holds what is done with the shot as a whole.
         for row, (name, field) in zip((0, 2, 3), fields, strict=True):
             label = QLabel(name)
@@ -137,11 +160,11 @@ class ShotPanel(Panel):
         layout.addStretch(0)
 
 
-def _order_button(sign: str, word: str) -> QToolButton:
+def _order_button(sign: str, words: str) -> QToolButton:
     button = QToolButton()
     button.setText(sign)
-    button.setToolTip(f"Move this shot {word} in the order of steps")
-    button.setAccessibleName(f"Move shot {word}")
+    button.setToolTip(words)
+    button.setAccessibleName(words)
     return button
 
 
@@ -152,5 +175,7 @@ def _short_tip(offset_mm: float) -> str:
     ('13.1 mm up', '6.6 mm down', 'centre')
     """
     if abs(offset_mm) < 0.05:
-        return "centre"
-    return f"{abs(offset_mm):.1f} mm {'up' if offset_mm > 0 else 'down'}"
+        return tr("centre")
+    if offset_mm > 0:
+        return tr("{offset:.1f} mm up", offset=offset_mm)
+    return tr("{offset:.1f} mm down", offset=-offset_mm)

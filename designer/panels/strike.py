@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from designer.panels.tip_face import TipFace
 from designer.session import Session
+from designer.texts import tr
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
 from engine.routine.values import STUN
@@ -34,30 +35,30 @@ class StrikeEditor(QWidget):
         self.face = TipFace()
         self.face.moved.connect(session.shots.set_tip)
         self.face.let_go.connect(session.shots.rest)
-        self.tip_mm = _spin(" mm", 1, 0.5, "Tip height in millimetres above centre")
-        self.tip_share = _spin(" %", 0, 5.0, "Tip height as a share of the most there is")
+        self.tip_mm = _spin(tr(" mm"), 1, 0.5, tr("Tip height in millimetres above centre"))
+        self.tip_share = _spin(tr(" %"), 0, 5.0, tr("Tip height as a share of the most there is"))
         self.tip_share.setRange(-100.0, 100.0)
-        self.tip_mm.setToolTip("Above (+) or below (−) the centre of the ball")
+        self.tip_mm.setToolTip(tr("Above (+) or below (−) the centre of the ball"))
         self.tip_mm.valueChanged.connect(self._on_mm)
         self.tip_share.valueChanged.connect(self._on_share)
-        self.stun = QCheckBox("Arrive as stun")
-        self.stun.setToolTip("The tip height is worked out so that the cue ball arrives unspun")
+        self.stun = QCheckBox(tr("Arrive as stun"))
+        self.stun.setToolTip(tr("The tip height is worked out so that the cue ball arrives unspun"))
         self.stun.clicked.connect(self._on_stun)
-        self.pace = _spin("", 1, 0.5, "Pace, 1 to 10")
+        self.pace = _spin("", 1, 0.5, tr("Pace, 1 to 10"))
         self.pace.setRange(PACE_LOWEST, PACE_HIGHEST)
         self.pace.valueChanged.connect(self._on_pace)
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setRange(int(PACE_LOWEST) * TENTHS, int(PACE_HIGHEST) * TENTHS)
         self.slider.setPageStep(TENTHS)
         self.slider.setSingleStep(TENTHS // 2)
-        self.slider.setAccessibleName("Pace")
+        self.slider.setAccessibleName(tr("Pace"))
         self.slider.valueChanged.connect(lambda value: session.shots.set_pace(value / TENTHS))
         self.slider.sliderReleased.connect(session.shots.rest)
         self.speed = QLabel()
         self.lengths = QLabel()
-        self.lengths.setAccessibleName("Pace in table lengths")
+        self.lengths.setAccessibleName(tr("Pace in table lengths"))
         self.lengths.setToolTip(
-            "How far the cue ball runs up and down the table at this pace, struck at its centre"
+            tr("How far the cue ball runs up and down the table at this pace, struck at its centre")
         )
         for box in (self.tip_mm, self.tip_share, self.pace):
             box.editingFinished.connect(session.shots.rest)
@@ -89,7 +90,7 @@ class StrikeEditor(QWidget):
         _show(self.pace, pace)
         if not self.slider.isSliderDown():
             self.slider.setValue(round(pace * TENTHS))
-        self.speed.setText(f"{speed:.2f} m/s")
+        self.speed.setText(tr("{speed:.2f} m/s", speed=speed))
         self.lengths.setText(self._in_lengths(1000.0 * speed))
         for blocker in blockers:
             blocker.unblock()
@@ -105,13 +106,13 @@ class StrikeEditor(QWidget):
             lengths = table_lengths(session.table, session.conditions, speed_mm_s)
         except BaizewrightError:
             return ""
-        return f"runs {lengths:.1f} table lengths"
+        return tr("runs {lengths:.1f} table lengths", lengths=lengths)
 
     def _lay_out(self) -> None:
         side = QGridLayout()
-        side.addWidget(QLabel("Tip height"), 0, 0)
+        side.addWidget(QLabel(tr("Tip height")), 0, 0)
         side.addWidget(self.tip_mm, 1, 0)
-        side.addWidget(QLabel("Share of maximum"), 2, 0)
+        side.addWidget(QLabel(tr("Share of maximum")), 2, 0)
         side.addWidget(self.tip_share, 3, 0)
         side.addWidget(self.stun, 4, 0)
         side.setRowStretch(5, 1)
@@ -119,7 +120,7 @@ class StrikeEditor(QWidget):
         top.addWidget(self.face, 0, Qt.AlignmentFlag.AlignTop)
         top.addLayout(side, 1)
         pace = QHBoxLayout()
-        pace.addWidget(QLabel("Pace"))
+        pace.addWidget(QLabel(tr("Pace")))
         pace.addWidget(self.slider, 1)
         pace.addWidget(self.pace)
         pace.addWidget(self.speed)

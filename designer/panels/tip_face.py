@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent,
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from designer.drawing.look import CHALK, INK, SOFT_INK
+from designer.texts import tr
 
 #: Width of a snooker tip (common practice, no source).
 TIP_MM = 9.5
@@ -33,7 +34,7 @@ class TipFace(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Maximum)
-        self.setAccessibleName("Tip height on the cue ball")
+        self.setAccessibleName(tr("Tip height on the cue ball"))
 
     @property
     def tip_height(self) -> float:
@@ -51,7 +52,7 @@ class TipFace(QWidget):
     def show_tip(self, height: float, limit: float, radius_mm: float, *, found: bool) -> None:
         """Show a tip height; `found` marks one that the engine worked out (stun)."""
         self._height, self._limit, self._radius_mm, self._found = height, limit, radius_mm, found
-        self.setAccessibleDescription(f"{height * radius_mm:+.1f} mm from centre")
+        self.setAccessibleDescription(tr("{height:+.1f} mm from centre", height=height * radius_mm))
         self.update()
 
     def place_of(self, height: float) -> QPointF:
@@ -132,7 +133,9 @@ class TipFace(QWidget):
             if mm % 10 == 0:
                 box = QRectF(x + 10.0, y - 9.0, 40.0, 18.0)
                 flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
-                painter.drawText(box, flags, f"{abs(mm)} mm" if mm == 0 else str(abs(mm)))
+                painter.drawText(
+                    box, flags, tr("{length} mm", length=abs(mm)) if mm == 0 else str(abs(mm))
+                )
 
     def _paint_tip(self, painter: QPainter, ball: QRectF) -> None:
         place = self.place_of(self._height)

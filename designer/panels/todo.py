@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout,
 from designer.panels.panel import Panel
 from designer.session import Session
 from designer.session.todo import Todo, todo_of
+from designer.texts import mark, tr
 
-NOTHING = "Nothing to see to: no overlaps, every pot is on, every claim holds."
+NOTHING = mark("Nothing to see to: no overlaps, every pot is on, every claim holds.")
 
 
 class TodoPanel(Panel):
@@ -21,11 +22,11 @@ class TodoPanel(Panel):
         super().__init__(session, parent)
         self.state = QLabel()
         self.state.setWordWrap(True)
-        self.state.setAccessibleName("State of the routine")
+        self.state.setAccessibleName(tr("State of the routine"))
         self.list = QListWidget()
         self.list.setWordWrap(True)
         self.list.setAlternatingRowColors(True)
-        self.list.setAccessibleName("What to see to")
+        self.list.setAccessibleName(tr("What to see to"))
         self.list.itemClicked.connect(self._on_chosen)
         self.list.itemActivated.connect(self._on_chosen)
         layout = QVBoxLayout(self)
@@ -39,9 +40,11 @@ class TodoPanel(Panel):
         session = self.session
         self.found = todo_of(session.routine, session.answer)
         waiting = not session.answer_is_full and bool(session.routine.shots)
-        words = f"{len(self.found)} to see to:" if self.found else NOTHING
+        words = tr("{count} to see to:", count=len(self.found)) if self.found else tr(NOTHING)
         if waiting:
-            words = f"{len(self.found)} so far; shots and claims are being checked …"
+            words = tr(
+                "{count} so far; shots and claims are being checked …", count=len(self.found)
+            )
         self.state.setText(words)
         row = self.list.currentRow()
         self.list.clear()

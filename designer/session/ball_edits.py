@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from designer.session.words import KIND_NAMES, named_ball
+from designer.session.words import gone_with_balls, kind_name, named_ball
+from designer.texts import listed, tr
 from engine.balls import Ball
 from engine.routine import edits
 from engine.routine.settle import is_free, settle
@@ -31,13 +32,17 @@ class BallEdits:
         session = self._session
         if kind == "cue" and session.routine.cue_ball is not None:
             session.point_at_ball(session.routine.cue_ball.id)
-            session.messages.warn("There is a cue ball already.", "It is selected now: drag it.")
+            session.messages.warn(
+                tr("There is a cue ball already."), tr("It is selected now: drag it.")
+            )
             return ""
         ball_id = edits.free_ball_id(session.routine, kind)
         wanted = place_mm or self.home_mm(kind)
         x, y = settle(session.routine, session.table, session.radius_of(kind), ball_id, wanted)
         ball = Ball(ball_id, kind, x, y)
-        if not session.apply(f"Add {KIND_NAMES[kind]}", lambda r: edits.place_ball(r, ball)):
+        if not session.apply(
+            tr("Add {ball}", ball=kind_name(kind)), lambda r: edits.place_ball(r, ball)
+        ):
             return ""
         session.point_at_ball(ball_id)
         return ball_id
@@ -61,11 +66,12 @@ class BallEdits:
     def remove(self, ball_id: str) -> None:
         """Take a ball off the table, with what cannot be without it."""
         routine = self._session.routine
-        gone = edits.what_refers_to_ball(routine, ball_id)
-        name = f"Remove {named_ball(routine, ball_id)}"
+        gone = gone_with_balls(routine, [ball_id])
+        name = tr("Remove {ball}", ball=named_ball(routine, ball_id))
         if self._session.apply(name, lambda r: edits.remove_ball(r, ball_id)) and gone:
             self._session.messages.note(
-                f"{name}: went or lost their ball: {', '.join(gone)}.", "Undo brings all back."
+                tr("{step}: went or lost their ball: {gone}.", step=name, gone=listed(gone)),
+                tr("Undo brings all back."),
             )
 
     def drag(self, ball_id: str, wanted_mm: Point) -> Point:
@@ -73,7 +79,7 @@ class BallEdits:
         session = self._session
         radius = session.radius_of(session.routine.ball(ball_id).kind)
         x, y = settle(session.routine, session.table, radius, ball_id, wanted_mm)
-        name = f"Move {named_ball(session.routine, ball_id)}"
+        name = tr("Move {ball}", ball=named_ball(session.routine, ball_id))
         session.apply(
             name, lambda r: edits.move_ball(r, ball_id, x, y), merge=f"{ball_id} {self._drag}"
         )
@@ -107,11 +113,16 @@ class BallEdits:
         radius = session.radius_of(ball.kind)
         if not is_free(session.routine, session.table, radius, ball_id, wanted_mm):
             session.messages.warn(
-                f"The {name} does not fit there: it would overlap a ball or leave the bed.",
-                "It was put at the nearest free place.",
+                tr(
+                    "The {ball} does not fit there: it would overlap a ball or leave the bed.",
+                    ball=name,
+                ),
+                tr("It was put at the nearest free place."),
             )
         x, y = settle(session.routine, session.table, radius, ball_id, wanted_mm)
-        return session.apply(f"Place {name}", lambda r: edits.move_ball(r, ball_id, x, y))
+        return session.apply(
+            tr("Place {ball}", ball=name), lambda r: edits.move_ball(r, ball_id, x, y)
+        )
 
     def to_spot(self, ball_id: str, spot_id: str) -> None:
         """Put a ball on a spot of the table."""
@@ -121,19 +132,22 @@ class BallEdits:
     def lock(self, ball_id: str, locked: bool) -> None:
         """Hold a ball where it is, or let it be moved again."""
         name = named_ball(self._session.routine, ball_id)
-        word = "Lock" if locked else "Unlock"
-        self._session.apply(f"{word} {name}", lambda r: edits.lock_ball(r, ball_id, locked))
+        step = tr("Lock {ball}", ball=name) if locked else tr("Unlock {ball}", ball=name)
+        self._session.apply(step, lambda r: edits.lock_ball(r, ball_id, locked))
 
     def relabel(self, ball_id: str, label: str) -> None:
         """Print another text on a ball; "" for its usual letter."""
         name = named_ball(self._session.routine, ball_id)
         self._session.apply(
-            f"Letter of {name}", lambda r: edits.relabel_ball(r, ball_id, label.strip())
+            tr("Letter of {ball}", ball=name),
+            lambda r: edits.relabel_ball(r, ball_id, label.strip()),
         )
 
     def say_locked(self, ball: Ball) -> None:
         """Tell the coach why a locked ball does not move."""
         self._session.messages.warn(
-            f"The {named_ball(self._session.routine, ball.id)} is locked where it is.",
-            "Unlock it to move it.",
+            tr(
+                "The {ball} is locked where it is.", ball=named_ball(self._session.routine, ball.id)
+            ),
+            tr("Unlock it to move it."),
         )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from designer.texts import from_engine, tr, tr_count
 from engine.conditions import Conditions, preset, usual_conditions
 from engine.conditions.model import CONDITION_NAMES
 from engine.errors import BaizewrightError
@@ -38,20 +39,20 @@ class ConditionEdits:
         if value == getattr(self.usual, name):
             return self.reset(name, title)
         return self._session.apply(
-            f"Condition: {title}", lambda r: edits.set_condition(r, name, value)
+            tr("Condition: {title}", title=title), lambda r: edits.set_condition(r, name, value)
         )
 
     def reset(self, name: str, title: str) -> bool:
         """Go back to the table's own value of one condition."""
         return self._session.apply(
-            f"Table’s own {title}", lambda r: edits.set_condition(r, name, None)
+            tr("Table’s own {title}", title=title), lambda r: edits.set_condition(r, name, None)
         )
 
     def reset_all(self) -> bool:
         """Go back to the table's own conditions; the pace scale is the coach's and stays."""
         kept = self._others(set(CONDITION_NAMES) - {PACES})
         return self._session.apply(
-            "Table’s own conditions", lambda r: edits.set_conditions(r, kept)
+            tr("Table’s own conditions"), lambda r: edits.set_conditions(r, kept)
         )
 
     def use_preset(self, preset_id: str) -> bool:
@@ -63,7 +64,8 @@ class ConditionEdits:
             if value != getattr(usual, name):
                 stated[name] = value
         return self._session.apply(
-            f"Cloth: {chosen.title}", lambda r: edits.set_conditions(r, stated)
+            tr("Cloth: {title}", title=from_engine(chosen.title)),
+            lambda r: edits.set_conditions(r, stated),
         )
 
     def load(self, path: Path) -> bool:
@@ -75,21 +77,31 @@ class ConditionEdits:
             found = load_conditions(path)
         except (BaizewrightError, OSError) as error:
             session.messages.fail(
-                f"“{path.name}” was not taken over.", "The conditions are as they were.", error
+                tr("“{name}” was not taken over.", name=path.name),
+                tr("The conditions are as they were."),
+                error,
             )
             return False
         known = {name: value for name, value in found.conditions.items() if name in CONDITION_NAMES}
         stated = {**self._others(set(known)), **known}
         title = found.title or path.stem
-        done = session.apply(f"Conditions of {title}", lambda r: edits.set_conditions(r, stated))
+        done = session.apply(
+            tr("Conditions of {title}", title=title), lambda r: edits.set_conditions(r, stated)
+        )
         if done and found.table and found.table not in (session.routine.table, session.table.title):
             session.messages.warn(
-                f"These conditions were found on another table ({found.table}).",
-                "Undo takes them back.",
+                tr("These conditions were found on another table ({table}).", table=found.table),
+                tr("Undo takes them back."),
             )
         elif done:
-            what = "One condition is" if len(known) == 1 else f"{len(known)} conditions are"
-            session.messages.note(f"{what} taken over from {title}.")
+            session.messages.note(
+                tr_count(
+                    "{count} condition is taken over from {title}.",
+                    "{count} conditions are taken over from {title}.",
+                    len(known),
+                    title=title,
+                )
+            )
         return done
 
     def set_pace(self, pace: int, speed_m_s: float) -> bool:
@@ -97,18 +109,18 @@ class ConditionEdits:
         speeds = list(self._session.conditions.pace_speeds_m_s)
         speeds[pace - 1] = speed_m_s
         return self._session.apply(
-            f"Pace {pace}", lambda r: edits.set_condition(r, PACES, tuple(speeds))
+            tr("Pace {pace}", pace=pace), lambda r: edits.set_condition(r, PACES, tuple(speeds))
         )
 
     def reset_paces(self) -> bool:
         """Go back to the usual pace scale."""
         return self._session.apply(
-            "Usual pace scale", lambda r: edits.set_condition(r, PACES, None)
+            tr("Usual pace scale"), lambda r: edits.set_condition(r, PACES, None)
         )
 
     def move_to(self, moved: Routine, title: str) -> bool:
         """Put the routine on another table, as one step."""
-        return self._session.apply(f"Move to {title}", lambda _: moved)
+        return self._session.apply(tr("Move to {title}", title=title), lambda _: moved)
 
     def _others(self, names: set[str]) -> dict[str, Any]:
         stated: Mapping[str, Any] = self._session.routine.conditions

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from designer.session.words import gap_name
+from designer.texts import tr
 from engine.routine import edits
 from engine.routine.values import Claim, Gap
 
@@ -36,25 +37,25 @@ class GapEdits:
         """Remove a gap and the claims about it."""
         routine = self._session.routine
         name = gap_name(routine, routine.gap(gap_id))
-        self._session.apply(f"Remove gap {name}", lambda r: edits.remove_gap(r, gap_id))
+        self._session.apply(tr("Remove gap {gap}", gap=name), lambda r: edits.remove_gap(r, gap_id))
 
     def rename(self, gap_id: str, title: str) -> None:
         """Give a gap another title; "" for the plain one."""
         gap = replace(self._session.routine.gap(gap_id), title=title.strip())
-        self._session.apply("Name of gap", lambda r: edits.set_gap(r, gap_id, gap))
+        self._session.apply(tr("Name of gap"), lambda r: edits.set_gap(r, gap_id, gap))
 
     def add_claim(self, claim: Claim) -> None:
         """Have the routine claim something, to be checked from then on."""
-        self._session.apply("Add claim", lambda r: edits.add_claim(r, claim))
+        self._session.apply(tr("Add claim"), lambda r: edits.add_claim(r, claim))
 
     def remove_claim(self, index: int) -> None:
         """Drop a claim."""
-        self._session.apply("Remove claim", lambda r: edits.remove_claim(r, index))
+        self._session.apply(tr("Remove claim"), lambda r: edits.remove_claim(r, index))
 
     def _free_id(self) -> str:
         return edits.free_gap_id(self._session.routine)
 
     def _add(self, gap: Gap) -> str:
         name = gap_name(self._session.routine, gap)
-        done = self._session.apply(f"Add gap {name}", lambda r: edits.add_gap(r, gap))
+        done = self._session.apply(tr("Add gap {gap}", gap=name), lambda r: edits.add_gap(r, gap))
         return gap.id if done else ""

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from designer.session.words import named_ball
+from designer.session.words import gone_with_balls, named_ball
+from designer.texts import listed, mark, tr, tr_count
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.routine import edits
@@ -24,6 +25,7 @@ Point = tuple[float, float]
 #: (Rules of Snooker, section 3, from memory).
 RACK_ROOM_MM = 1.0
 ROWS = 5
+DUPLICATE = mark("Duplicate")
 #: Halvings when looking for how far a group can go: 1/4096 of the way.
 HALVINGS = 12
 
@@ -49,7 +51,7 @@ class GroupEdits:
         moved = {
             one: (x + by_mm[0] * share, y + by_mm[1] * share) for one, (x, y) in starts_mm.items()
         }
-        name = f"Move {len(moved)} balls"
+        name = tr_count("Move {count} ball", "Move {count} balls", len(moved))
         self._session.apply(name, lambda r: edits.move_balls(r, moved), merge=f"group {key}")
 
     def nudge(self, dx_mm: float, dy_mm: float) -> None:
@@ -62,7 +64,12 @@ class GroupEdits:
 
     def mirror(self, axis: Axis) -> None:
         """Mirror the chosen balls, or with fewer than two the whole routine, shots and all."""
-        session, name = self._session, f"Mirror across the {axis} line"
+        session = self._session
+        name = (
+            tr("Mirror across the long line")
+            if axis == "long"
+            else tr("Mirror across the cross line")
+        )
         if len(session.chosen) < 2:
             session.apply(name, lambda r: mirrored(r, session.table, axis))
             return
@@ -71,8 +78,8 @@ class GroupEdits:
         }
         if not self._all_free(places):
             session.messages.warn(
-                "The balls were not mirrored: they would overlap others or leave the bed.",
-                "Choose those in the way as well, or none to mirror the whole routine.",
+                tr("The balls were not mirrored: they would overlap others or leave the bed."),
+                tr("Choose those in the way as well, or none to mirror the whole routine."),
             )
             return
         session.apply(name, lambda r: edits.move_balls(r, places))
@@ -80,15 +87,15 @@ class GroupEdits:
     def duplicate(self) -> None:
         """Put a copy of each chosen ball beside it and choose the copies."""
         copies = [ball for ball in self.balls if not ball.is_cue]
-        self.add(copies, "Duplicate", shift=(2.6 * self._session.radius_mm, 0.0))
+        self.add(copies, DUPLICATE, shift=(2.6 * self._session.radius_mm, 0.0))
 
     def add(self, balls: list[Ball], name: str, shift: Point = (0.0, 0.0)) -> tuple[str, ...]:
         """Put balls down as near as can be to where they say, under free ids; they are chosen."""
         session = self._session
         if not balls:
             session.messages.warn(
-                f"“{name}” was not done: there is no ball to add.",
-                "A table has one cue ball; choose another ball first.",
+                tr("“{step}” was not done: there is no ball to add.", step=tr(name)),
+                tr("A table has one cue ball; choose another ball first."),
             )
             return ()
         table, added = session.table, []
@@ -105,7 +112,8 @@ class GroupEdits:
                 added.append(ball_id)
             return routine
 
-        if not session.apply(f"{name} {_count(len(balls))}", put):
+        step = tr("{step}: {balls}", step=tr(name), balls=_count(len(balls)))
+        if not session.apply(step, put):
             return ()
         session.choose_balls(added)
         return tuple(added)
@@ -122,8 +130,9 @@ class GroupEdits:
                 routine = edits.lock_ball(routine, one, locked)
             return routine
 
-        word = "Lock" if locked else "Unlock"
-        self._session.apply(f"{word} {_count(len(chosen))}", edit)
+        balls = _count(len(chosen))
+        step = tr("Lock {ball}", ball=balls) if locked else tr("Unlock {ball}", ball=balls)
+        self._session.apply(step, edit)
 
     def remove(self) -> None:
         """Take the chosen balls off the table, with what cannot be without them."""
@@ -131,18 +140,18 @@ class GroupEdits:
         if len(chosen) == 1:
             session.balls.remove(chosen[0])
             return
-        gone = {w for one in chosen for w in edits.what_refers_to_ball(session.routine, one)}
+        gone = gone_with_balls(session.routine, chosen)
 
         def edit(routine: Routine) -> Routine:
             for one in chosen:
                 routine = edits.remove_ball(routine, one)
             return routine
 
-        name = f"Remove {_count(len(chosen))}"
+        name = tr("Remove {ball}", ball=_count(len(chosen)))
         if session.apply(name, edit) and gone:
             session.messages.note(
-                f"{name}: went or lost their ball: {', '.join(sorted(gone))}.",
-                "Undo brings all back.",
+                tr("{step}: went or lost their ball: {gone}.", step=name, gone=listed(gone)),
+                tr("Undo brings all back."),
             )
 
     def rack_reds(self) -> None:
@@ -150,7 +159,9 @@ class GroupEdits:
         session = self._session
         places = self.triangle_mm()
         if not places:
-            session.messages.warn("This table has no pink spot.", "There is no place for a rack.")
+            session.messages.warn(
+                tr("This table has no pink spot."), tr("There is no place for a rack.")
+            )
             return
         reds = [ball for ball in session.routine.balls if ball.kind == "red" and not ball.locked]
         others = replace(
@@ -160,8 +171,12 @@ class GroupEdits:
         taken = [p for p in places if not is_free(others, table, radius, "rack", p)]
         if taken:
             session.messages.warn(
-                f"The triangle was not set up: {_count(len(taken))} would overlap another ball.",
-                "Move what stands behind the pink spot away first.",
+                tr_count(
+                    "The triangle was not set up: {count} ball would overlap another.",
+                    "The triangle was not set up: {count} balls would overlap others.",
+                    len(taken),
+                ),
+                tr("Move what stands behind the pink spot away first."),
             )
             return
 
@@ -173,7 +188,7 @@ class GroupEdits:
                 routine = edits.place_ball(routine, red)
             return routine
 
-        session.apply("Set up the reds in their triangle", edit)
+        session.apply(tr("Set up the reds in their triangle"), edit)
 
     def triangle_mm(self) -> list[Point]:
         """The fifteen places of the reds, the one nearest the pink first; () without a spot."""
@@ -224,11 +239,15 @@ class GroupEdits:
         """Where the chosen balls stand, one a line, for other programs to paste."""
         routine = self._session.routine
         return "\n".join(
-            f"{named_ball(routine, ball.id)}: {ball.x_mm:.1f} mm from the left cushion face, "
-            f"{ball.y_mm:.1f} mm from the bottom one"
+            tr(
+                "{ball}: {x:.1f} mm from the left cushion face, {y:.1f} mm from the bottom one",
+                ball=named_ball(routine, ball.id),
+                x=ball.x_mm,
+                y=ball.y_mm,
+            )
             for ball in self.balls
         )
 
 
 def _count(number: int) -> str:
-    return "1 ball" if number == 1 else f"{number} balls"
+    return tr_count("{count} ball", "{count} balls", number)

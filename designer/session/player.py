@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, QObject, Qt, QTimer, Signal
 
+from designer.texts import tr
 from engine.errors import BaizewrightError
 
 if TYPE_CHECKING:
@@ -59,7 +60,7 @@ class Player(QObject):
         lane, shot = session.lane_answer, session.shot_answer
         if lane is None or shot is None:
             session.messages.warn(
-                "There is no lane to play yet.", "Choose an object ball and a pocket first."
+                tr("There is no lane to play yet."), tr("Choose an object ball and a pocket first.")
             )
             return False
         from designer.session.replay import replay_of
@@ -67,7 +68,9 @@ class Player(QObject):
         try:
             self.replay = replay_of(session.routine, lane, shot.pot)
         except BaizewrightError as error:
-            session.messages.fail("The shot could not be played.", "See to this first:", error)
+            session.messages.fail(
+                tr("The shot could not be played."), tr("See to this first:"), error
+            )
             return False
         self.time_s = 0.0
         self.changed.emit()

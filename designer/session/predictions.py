@@ -15,6 +15,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from designer.texts import tr
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.balls import Ball
 from engine.errors import BaizewrightError
@@ -91,7 +92,13 @@ class Predictions(QObject):
         except Exception as error:
             # A fault of the engine must not keep the coach from moving balls.
             traceback.print_exc()
-            self.failed.emit(f"The engine failed ({type(error).__name__}: {error}).")
+            self.failed.emit(
+                tr(
+                    "The engine failed ({fault}: {error}).",
+                    fault=type(error).__name__,
+                    error=error,
+                )
+            )
             return ()
 
     def ask(self, routine: Routine) -> None:

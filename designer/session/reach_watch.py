@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from designer.session.predictions import REST_MS
+from designer.texts import tr
 from engine.answers.values import GapVerdict, RoutineAnswer
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
@@ -189,7 +190,9 @@ class ReachWatch(QObject):
     def _on_done(self, kind: str, found: object, error: Exception | None) -> None:
         self._busy[kind] = False
         if error is not None and not isinstance(error, BaizewrightError):
-            self._session.messages.warn("The reach map failed.", f"{type(error).__name__}: {error}")
+            self._session.messages.warn(
+                tr("The reach map failed."), f"{type(error).__name__}: {error}"
+            )
         if isinstance(found, _Looks):
             self._looks = found
         elif isinstance(found, tuple):
@@ -209,16 +212,10 @@ def _has(routine: Routine, shot: str, gap: str) -> bool:
 
 
 def _quick(routine: Routine, shot: str) -> _Looks:
-    from engine.reach import scene_of
     from engine.reach.quick import quick_looks
-    from engine.reach.verdicts import gaps_in_order
 
     looks = {look.verdict.gap: look for look in quick_looks(routine, shot)}
-    scenes = {
-        gap: scene_of(routine, shot, gaps_in_order(routine, gap))
-        for gap, look in looks.items()
-        if look.map is not None
-    }
+    scenes = {gap: look.scene for gap, look in looks.items() if look.map is not None}
     return _Looks(shot, looks, scenes)
 
 

@@ -12,6 +12,8 @@ from functools import cached_property
 
 import numpy as np
 
+from designer.session.words import cushion_name
+from designer.texts import tr
 from engine.answers.values import Lane, PotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions
@@ -109,14 +111,16 @@ class Replay:
         # Speed of the ball's surface, forwards where its top runs ahead.
         surface = radius * np.array([spin[1], -spin[0]])
         if speed < RESTS_MM_S:
-            return "rests" if float(np.hypot(*surface)) < RESTS_MM_S else "spins on the spot"
+            return (
+                tr("rests") if float(np.hypot(*surface)) < RESTS_MM_S else tr("spins on the spot")
+            )
         forwards = float(surface @ velocity) / speed
         slip = float(np.hypot(*(surface - velocity)))
         if slip <= ROLLS_WITHIN * speed + RESTS_MM_S:
-            return "rolls"
+            return tr("rolls")
         if forwards > speed * (1.0 + ROLLS_WITHIN):
-            return "slides with top"
-        return "slides with screw" if forwards < -ROLLS_WITHIN * speed else "slides"
+            return tr("slides with top")
+        return tr("slides with screw") if forwards < -ROLLS_WITHIN * speed else tr("slides")
 
     @cached_property
     def _fell_s(self) -> dict[str, float]:
@@ -146,16 +150,22 @@ def event_words(event: LaneEvent, named: Callable[[str], str], pocket: Callable[
     """What happens, for the coach: "red R1 meets the top cushion"."""
     ball = named(event.ball)
     if event.kind == "struck":
-        return f"{ball} is struck"
+        return tr("{ball} is struck", ball=ball)
     if event.kind == "ball":
-        return f"{ball} meets {named(event.other)}"
+        return tr("{ball} meets {other}", ball=ball, other=named(event.other))
     if event.kind == "cushion":
-        return f"{ball} meets the {event.other} cushion"
+        return tr("{ball} meets the {cushion}", ball=ball, cushion=cushion_name(event.other))
     if event.kind == "jaw":
-        return f"{ball} touches a jaw of the {pocket(event.other)} pocket"
+        return tr(
+            "{ball} touches a jaw of the {pocket} pocket", ball=ball, pocket=pocket(event.other)
+        )
     if event.kind == "potted":
-        return f"{ball} falls into the {pocket(event.other)} pocket"
-    return f"{ball} rolls from here" if event.kind == "rolling" else f"{ball} stops"
+        return tr("{ball} falls into the {pocket} pocket", ball=ball, pocket=pocket(event.other))
+    return (
+        tr("{ball} rolls from here", ball=ball)
+        if event.kind == "rolling"
+        else tr("{ball} stops", ball=ball)
+    )
 
 
 def _quaternions(turn: np.ndarray) -> np.ndarray:

@@ -17,6 +17,7 @@ from designer.session.reach_watch import ReachWatch
 from designer.session.sheet_edits import SheetEdits
 from designer.session.shot_edits import ShotEdits
 from designer.session.view import View
+from designer.texts import from_engine, tr
 from engine.answers.values import Lane, RoutineAnswer, ShotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions
@@ -143,7 +144,7 @@ class Session(QObject):
         try:
             return self.document.apply(name, edit, merge=merge)
         except BaizewrightError as error:
-            self.messages.warn(f"“{name}” was not done.", str(error))
+            self.messages.warn(tr("“{step}” was not done.", step=name), from_engine(str(error)))
             return False
 
     def undo(self) -> None:
@@ -266,4 +267,4 @@ class Session(QObject):
             self.answered.emit()
 
     def _on_failed(self, words: str) -> None:
-        self.messages.warn("There is no prediction for this set-up.", words)
+        self.messages.warn(tr("There is no prediction for this set-up."), words)

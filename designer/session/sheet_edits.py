@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from designer.texts import from_engine, mark, tr
 from engine.routine import edits
 from engine.routine.values import Routine
 from engine.tables import load_table
@@ -20,6 +21,14 @@ _SETTERS: dict[str, Callable[[Routine, str], Routine]] = {
 }
 
 
+_STEPS = {
+    "title": mark("Title"),
+    "coach": mark("Coach"),
+    "club": mark("Club"),
+    "notes": mark("Notes"),
+}
+
+
 class SheetEdits:
     """Words of the routine; typing in one field is one step until it is left."""
 
@@ -30,17 +39,19 @@ class SheetEdits:
         """Set the "title", "coach", "club" or "notes"."""
         setter = _SETTERS[what]
         self._session.apply(
-            what.capitalize(), lambda routine: setter(routine, text), merge=f"sheet {what}"
+            tr(_STEPS[what]), lambda routine: setter(routine, text), merge=f"sheet {what}"
         )
 
     def set_level(self, level: int) -> None:
         """Set the level, 1 (first lessons) to 5."""
-        self._session.apply("Level", lambda routine: edits.set_level(routine, level))
+        self._session.apply(tr("Level"), lambda routine: edits.set_level(routine, level))
 
     def set_table(self, table_id: str) -> None:
         """Play the routine on another table; balls stay where they are measured."""
-        title = load_table(table_id).title
-        self._session.apply(f"Table: {title}", lambda r: edits.set_table(r, table_id))
+        title = from_engine(load_table(table_id).title)
+        self._session.apply(
+            tr("Table: {title}", title=title), lambda r: edits.set_table(r, table_id)
+        )
 
     def rest(self) -> None:
         """End a run of typing: the next change is a step of its own."""

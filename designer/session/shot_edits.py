@@ -6,11 +6,20 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from designer.session.words import named_ball, pocket_name
+from designer.texts import mark, tr
 from engine.routine import edits
 from engine.routine.values import STUN, LaneAsk, Routine, Shot
 
 if TYPE_CHECKING:
     from designer.session.session import Session
+
+
+_WORDS = {
+    "title": mark("Title of shot"),
+    "question": mark("Question of shot"),
+    "answer": mark("Answer of shot"),
+    "note": mark("Note of shot"),
+}
 
 
 class ShotEdits:
@@ -24,7 +33,7 @@ class ShotEdits:
         session = self._session
         shot_id = edits.free_shot_id(session.routine)
         shot = Shot(shot_id, lanes=self.standard_lanes())
-        if session.apply("Add shot", lambda r: edits.add_shot(r, shot)):
+        if session.apply(tr("Add shot"), lambda r: edits.add_shot(r, shot)):
             session.show_shot(shot_id)
         return shot_id
 
@@ -33,14 +42,14 @@ class ShotEdits:
         session = self._session
         if session.shot is not None:
             shot_id = session.shot.id
-            session.apply("Remove shot", lambda r: edits.remove_shot(r, shot_id))
+            session.apply(tr("Remove shot"), lambda r: edits.remove_shot(r, shot_id))
 
     def move(self, count: int) -> None:
         """Move the shot on show later in the order of steps (or earlier with -1)."""
         session, shot = self._session, self._session.shot
         if shot is not None:
             to_index = max(session.routine.shots.index(shot) + count, 0)
-            session.apply("Order of steps", lambda r: edits.move_shot(r, shot.id, to_index))
+            session.apply(tr("Order of steps"), lambda r: edits.move_shot(r, shot.id, to_index))
 
     def standard_lanes(self, pace: float = 4.0) -> tuple[LaneAsk, ...]:
         """Full top, stun and full screw at one pace."""
@@ -49,22 +58,26 @@ class ShotEdits:
 
     def set_object_ball(self, ball_id: str) -> None:
         """Choose the object ball; the first choice makes the shot if there is none."""
-        name = named_ball(self._session.routine, ball_id) if ball_id else "none"
+        name = named_ball(self._session.routine, ball_id) if ball_id else tr("none")
         self._edit(
-            f"Object ball: {name}", lambda r, shot: edits.set_object_ball(r, shot.id, ball_id)
+            tr("Object ball: {ball}", ball=name),
+            lambda r, shot: edits.set_object_ball(r, shot.id, ball_id),
         )
 
     def set_pocket(self, pocket_id: str) -> None:
         """Choose the pocket; the first choice makes the shot if there is none."""
-        name = pocket_name(self._session.table, pocket_id) if pocket_id else "none"
-        self._edit(f"Pocket: {name}", lambda r, shot: edits.set_pocket(r, shot.id, pocket_id))
+        name = pocket_name(self._session.table, pocket_id) if pocket_id else tr("none")
+        self._edit(
+            tr("Pocket: {pocket}", pocket=name),
+            lambda r, shot: edits.set_pocket(r, shot.id, pocket_id),
+        )
 
     def set_words(self, what: str, text: str) -> None:
         """Set the shot's "title", "question", "answer" or "note"."""
         if self._session.shot is None and not text:
             return
         self._edit(
-            f"{what.capitalize()} of shot",
+            tr(_WORDS[what]),
             lambda r, shot: edits.set_shot(r, shot.id, replace(shot, **{what: text})),
         )
 
@@ -73,7 +86,7 @@ class ShotEdits:
         lane = self._session.lane
         lanes = self.standard_lanes(lane.pace if lane is not None else 4.0)
         self._edit(
-            "Standard three lanes",
+            tr("Standard three lanes"),
             lambda r, shot: edits.set_shot(r, shot.id, replace(shot, lanes=lanes)),
         )
         self._session.point_at_lane("A")
@@ -83,7 +96,9 @@ class ShotEdits:
         shot, like = self._session.shot, self._session.lane
         label = edits.free_lane_label(shot) if shot is not None else "D"
         lane = LaneAsk(label, 0.0, like.pace if like is not None else 4.0)
-        self._edit(f"Add lane {label}", lambda r, shot: edits.add_lane(r, shot.id, lane))
+        self._edit(
+            tr("Add lane {label}", label=label), lambda r, shot: edits.add_lane(r, shot.id, lane)
+        )
         self._session.point_at_lane(label)
         return label
 
@@ -92,17 +107,17 @@ class ShotEdits:
         lane = self._session.lane
         if lane is not None:
             self._edit(
-                f"Remove lane {lane.label}",
+                tr("Remove lane {label}", label=lane.label),
                 lambda r, shot: edits.remove_lane(r, shot.id, lane.label),
             )
 
     def set_tip(self, tip_height: float | str) -> None:
         """Set the selected lane's tip height, over the radius, or "stun"."""
-        self._set_lane("Tip height", "tip", tip_height=tip_height)
+        self._set_lane(mark("Tip height of lane {label}"), "tip", tip_height=tip_height)
 
     def set_pace(self, pace: float) -> None:
         """Set the selected lane's pace, 1 to 10 (a stated speed gives way to it)."""
-        self._set_lane("Pace", "pace", pace=pace, speed_m_s=None)
+        self._set_lane(mark("Pace of lane {label}"), "pace", pace=pace, speed_m_s=None)
 
     def set_strike(self, tip_height: float, pace: float) -> None:
         """Give the selected lane a tip height and a pace in one step; a first lane if none is."""
@@ -113,12 +128,16 @@ class ShotEdits:
         self.rest()
         if lane is None:
             made = LaneAsk(edits.free_lane_label(shot), tip_height, pace)
-            self._edit(f"Add lane {made.label}", lambda r, one: edits.add_lane(r, one.id, made))
+            self._edit(
+                tr("Add lane {label}", label=made.label),
+                lambda r, one: edits.add_lane(r, one.id, made),
+            )
             session.point_at_lane(made.label)
             return
         new = replace(lane, tip_height=tip_height, pace=pace, speed_m_s=None)
         session.apply(
-            f"Strike of lane {lane.label}", lambda r: edits.set_lane(r, shot.id, lane.label, new)
+            tr("Strike of lane {label}", label=lane.label),
+            lambda r: edits.set_lane(r, shot.id, lane.label, new),
         )
 
     def rest(self) -> None:
@@ -131,7 +150,7 @@ class ShotEdits:
             return
         new = replace(lane, **values)
         self._session.apply(
-            f"{what} of lane {lane.label}",
+            tr(what, label=lane.label),
             lambda r: edits.set_lane(r, shot.id, lane.label, new),
             merge=f"{key} {shot.id} {lane.label}",
         )

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
+from designer.texts import from_engine, tr
 from engine.balls import touch_distance_mm
 from engine.routine.context import conditions_of
 from engine.routine.settle import TOUCH_ROOM_MM, is_free
@@ -83,7 +84,7 @@ def _candidates(
     names: dict[str, str],
 ) -> Iterator[Snap]:
     for spot in table.spots:
-        yield Snap((spot.x_mm, spot.y_mm), spot.title, 2)
+        yield Snap((spot.x_mm, spot.y_mm), from_engine(spot.title), 2)
     lines = [
         line for line in _lines(table, radius_mm) if abs(wanted[line.axis] - line.at_mm) <= reach_mm
     ]
@@ -116,14 +117,14 @@ def _candidates(
 
 
 def _lines(table: Table, radius_mm: float) -> Iterator[_Line]:
-    yield _Line(0, radius_mm, "touching the left cushion")
-    yield _Line(0, table.width_mm - radius_mm, "touching the right cushion")
-    yield _Line(1, radius_mm, "touching the bottom cushion")
-    yield _Line(1, table.length_mm - radius_mm, "touching the top cushion")
-    yield _Line(0, table.width_mm / 2, "on the long middle line")
-    yield _Line(1, table.length_mm / 2, "on the cross line")
+    yield _Line(0, radius_mm, tr("touching the left cushion"))
+    yield _Line(0, table.width_mm - radius_mm, tr("touching the right cushion"))
+    yield _Line(1, radius_mm, tr("touching the bottom cushion"))
+    yield _Line(1, table.length_mm - radius_mm, tr("touching the top cushion"))
+    yield _Line(0, table.width_mm / 2, tr("on the long middle line"))
+    yield _Line(1, table.length_mm / 2, tr("on the cross line"))
     if table.baulk_y_mm is not None:
-        yield _Line(1, table.baulk_y_mm, "on the baulk line")
+        yield _Line(1, table.baulk_y_mm, tr("on the baulk line"))
 
 
 def _circles(
@@ -133,7 +134,9 @@ def _circles(
     for ball in routine.balls:
         if ball.id != ball_id:
             apart = touch_distance_mm(radius_mm, conditions.radius_of(ball)) + TOUCH_ROOM_MM
-            yield _Circle(ball.centre_mm, apart, f"touching {names.get(ball.id, ball.id)}")
+            yield _Circle(
+                ball.centre_mm, apart, tr("touching {ball}", ball=names.get(ball.id, ball.id))
+            )
 
 
 def _crossings_with_line(circle: _Circle, line: _Line) -> Iterator[Point]:

@@ -9,6 +9,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 
 from PySide6.QtCore import QObject, Signal
 
+from designer.texts import tr
 from engine.errors import BaizewrightError
 
 #: Told the share done; False asks the work to stop.
@@ -77,4 +78,10 @@ class Task(QObject):
             self.failed.emit(str(error))
         else:
             traceback.print_exception(error)
-            self.failed.emit(f"The engine failed ({type(error).__name__}: {error}).")
+            self.failed.emit(
+                tr(
+                    "The engine failed ({fault}: {error}).",
+                    fault=type(error).__name__,
+                    error=error,
+                )
+            )

@@ -6,7 +6,9 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from designer.session.claim_words import claim_words
 from designer.session.words import first_up, named_ball, pocket_name
+from designer.texts import from_engine, tr
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.errors import BaizewrightError
 from engine.routine.context import table_of
@@ -45,7 +47,11 @@ def _all(routine: Routine, answer: RoutineAnswer) -> Iterator[Todo]:
         if not result.holds and result.index < len(routine.claims):
             claim = routine.claims[result.index]
             balls = (claim.ball,) if claim.ball else ()
-            words = f"Claim fails: {result.sentence} ({result.found})"
+            words = tr(
+                "Claim fails: {claim} ({found})",
+                claim=claim_words(routine, claim),
+                found=from_engine(result.found),
+            )
             yield Todo(words, balls, claim.shot, claim.lane, claim.gap, result.index)
 
 
@@ -55,19 +61,27 @@ def _of_shot(routine: Routine, shot: Shot, found: ShotAnswer) -> Iterator[Todo]:
         return
     ball = named_ball(routine, pot.object_ball)
     if not pot.on:
-        why = "; ".join(pot.reasons)
+        why = "; ".join(map(from_engine, pot.reasons))
         pocket = _pocket(routine, pot.pocket)
-        words = f"{first_up(ball)} to {pocket} is not on: {why}"
+        words = tr(
+            "{ball} to {pocket} is not on: {why}", ball=first_up(ball), pocket=pocket, why=why
+        )
         yield Todo(words, (pot.object_ball,), shot.id)
     for lane in found.lanes:
         if lane.tip_height < pot.lowest_tip - 1e-9:
-            words = (
-                f"Lane {lane.label}: the cue cannot reach so low a tip; "
-                f"{pot.lowest_tip_reason or 'something behind the cue ball'} is in its way"
+            words = tr(
+                "Lane {label}: the cue cannot reach so low a tip; {reason} is in its way",
+                label=lane.label,
+                reason=from_engine(pot.lowest_tip_reason) or tr("something behind the cue ball"),
             )
             yield Todo(words, (), shot.id, lane.label)
         if lane.contact is None and shot.object_ball:
-            yield Todo(f"Lane {lane.label} never gets to the {ball}", (), shot.id, lane.label)
+            yield Todo(
+                tr("Lane {label} never gets to the {ball}", label=lane.label, ball=ball),
+                (),
+                shot.id,
+                lane.label,
+            )
 
 
 def _with_names(message: str, balls: tuple[str, ...], routine: Routine) -> str:
@@ -76,7 +90,7 @@ def _with_names(message: str, balls: tuple[str, ...], routine: Routine) -> str:
         message = re.sub(
             rf"(?<![\w-]){re.escape(ball)}(?![\w-])", named_ball(routine, ball), message
         )
-    return first_up(message)
+    return from_engine(first_up(message))
 
 
 def _pocket(routine: Routine, pocket_id: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
+from designer.texts import mark
 from engine.units import LengthUnit
 
 
@@ -34,18 +35,18 @@ class LayerSwitch:
 
 
 SWITCHES: tuple[LayerSwitch, ...] = (
-    LayerSwitch("Lanes", ("lanes",)),
-    LayerSwitch("Corridors", ("corridors",)),
-    LayerSwitch("Lane letters", ("letters",)),
-    LayerSwitch("How far lanes may stray", ("bands",)),
-    LayerSwitch("Potting line", ("potting_line",)),
-    LayerSwitch("90-degree line", ("ninety_line",)),
-    LayerSwitch("Contact position", ("contact",)),
-    LayerSwitch("Gaps", ("gaps",)),
-    LayerSwitch("Gap verdicts", ("verdicts",)),
-    LayerSwitch("Measurements", ("measurements",)),
-    LayerSwitch("Ball letters", ("ball_letters",)),
-    LayerSwitch("Table marks", ("marks",)),
+    LayerSwitch(mark("Lanes"), ("lanes",)),
+    LayerSwitch(mark("Corridors"), ("corridors",)),
+    LayerSwitch(mark("Lane letters"), ("letters",)),
+    LayerSwitch(mark("How far lanes may stray"), ("bands",)),
+    LayerSwitch(mark("Potting line"), ("potting_line",)),
+    LayerSwitch(mark("90-degree line"), ("ninety_line",)),
+    LayerSwitch(mark("Contact position"), ("contact",)),
+    LayerSwitch(mark("Gaps"), ("gaps",)),
+    LayerSwitch(mark("Gap verdicts"), ("verdicts",)),
+    LayerSwitch(mark("Measurements"), ("measurements",)),
+    LayerSwitch(mark("Ball letters"), ("ball_letters",)),
+    LayerSwitch(mark("Table marks"), ("marks",)),
 )
 
 _LAYER_NAMES = frozenset(field.name for field in fields(Layers))

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from designer.drawing.lettering import ball_words
+from collections.abc import Iterable
+
+from designer.drawing.lettering import KIND_NAMES, ball_words
+from designer.texts import from_engine, listed, mark, tr
 from engine.routine.values import STUN, Gap, LaneAsk, Routine
 from engine.tables import Table
 
-KIND_NAMES: dict[str, str] = {
-    "cue": "cue ball",
-    "red": "red",
-    "yellow": "yellow",
-    "green": "green",
-    "brown": "brown",
-    "blue": "blue",
-    "pink": "pink",
-    "black": "black",
-    "plain": "plain ball",
+_CUSHIONS = {
+    "left": mark("left cushion"),
+    "right": mark("right cushion"),
+    "bottom": mark("bottom cushion"),
+    "top": mark("top cushion"),
+}
+_CUSHION_SIDES = {
+    "left": mark("left"),
+    "right": mark("right"),
+    "bottom": mark("bottom"),
+    "top": mark("top"),
 }
 
 
@@ -42,26 +46,48 @@ def first_up(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
+def kind_name(kind: str) -> str:
+    """A kind of ball: "red", "cue ball"."""
+    return tr(KIND_NAMES.get(kind, kind))
+
+
+def cushion_name(cushion: str) -> str:
+    """A cushion by its id: "left cushion"."""
+    return tr(_CUSHIONS.get(cushion, cushion))
+
+
+def cushion_side(cushion: str) -> str:
+    """A cushion by its id, where the word cushion is said already: "left"."""
+    return tr(_CUSHION_SIDES.get(cushion, cushion))
+
+
+def shot_name(routine: Routine, shot_id: str) -> str:
+    """A shot by its title, or its number: "shot 2"."""
+    shot = routine.shot(shot_id)
+    return shot.title or tr("shot {number}", number=routine.shots.index(shot) + 1)
+
+
 def pocket_name(table: Table, pocket_id: str) -> str:
     """Title of a pocket without the word itself: "top right"."""
     title = next((p.title for p in table.pockets if p.id == pocket_id), plain(pocket_id))
-    return title.removesuffix(" pocket")
+    return from_engine(title.removesuffix(" pocket"))
 
 
 def gap_name(routine: Routine, gap: Gap) -> str:
-    """Title of a gap, or what it lies between."""
+    """Title of a gap, or what it lies between, or its number."""
     if gap.title:
         return gap.title
     balls = [named_ball(routine, ball_id) for ball_id in gap.balls]
     if gap.kind == "ball-ball" and len(balls) == 2:
-        return f"{balls[0]} and {balls[1]}"
+        return listed(balls)
     if gap.kind == "ball-cushion" and balls:
-        return f"{balls[0]} and {gap.cushion} cushion"
+        return listed([balls[0], cushion_name(gap.cushion)])
     if gap.kind == "cushion-stretch":
-        return f"stretch of {gap.cushion} cushion"
+        return tr("stretch of {cushion}", cushion=cushion_name(gap.cushion))
     if gap.kind == "cannon" and balls:
-        return f"cannon on {balls[0]}"
-    return plain(gap.id)
+        return tr("cannon on {ball}", ball=balls[0])
+    # Areas of cloth and gaps taken in order have nothing to be named by.
+    return tr("gap {number}", number=routine.gaps.index(gap) + 1 if gap in routine.gaps else 1)
 
 
 def tip_words(tip_height: float | str, tip_limit: float, radius_mm: float) -> str:
@@ -71,14 +97,26 @@ def tip_words(tip_height: float | str, tip_limit: float, radius_mm: float) -> st
     ('6.6 mm above centre, 50 %', '13.1 mm below centre, 100 %', 'centre')
     """
     if tip_height == STUN:
-        return "set to arrive as stun"
+        return tr("set to arrive as stun")
     height = float(tip_height)
+    place = tip_place(height * radius_mm)
     if abs(height) < 1e-9:
-        return "centre"
-    side = "above" if height > 0 else "below"
-    return f"{abs(height) * radius_mm:.1f} mm {side} centre, {abs(height) / tip_limit:.0%}".replace(
-        "%", " %"
-    )
+        return place
+    share = f"{100.0 * abs(height) / tip_limit:.0f}"
+    return tr("{place}, {share} %", place=place, share=share)
+
+
+def tip_place(offset_mm: float) -> str:
+    """Where the tip meets the ball: "6.6 mm above centre".
+
+    >>> tip_place(6.56), tip_place(-0.01)
+    ('6.6 mm above centre', 'centre')
+    """
+    if abs(offset_mm) < 0.05:
+        return tr("centre")
+    if offset_mm > 0.0:
+        return tr("{offset:.1f} mm above centre", offset=offset_mm)
+    return tr("{offset:.1f} mm below centre", offset=-offset_mm)
 
 
 def asked_strike(lane: LaneAsk, tip_limit: float) -> str:
@@ -86,10 +124,28 @@ def asked_strike(lane: LaneAsk, tip_limit: float) -> str:
     if lane.title:
         return lane.title
     if lane.tip_height == STUN:
-        return "stun"
+        return tr("stun")
     share = float(lane.tip_height) / tip_limit
     if abs(share) < 0.1:
-        return "centre"
+        return tr("centre")
     if share > 0:
-        return "full top" if share >= 0.85 else "top"
-    return "full screw" if share <= -0.85 else "screw"
+        return tr("full top") if share >= 0.85 else tr("top")
+    return tr("full screw") if share <= -0.85 else tr("screw")
+
+
+def gone_with_balls(routine: Routine, ball_ids: Iterable[str]) -> list[str]:
+    """What loses its ball or goes with these balls, in the coach's words."""
+    away = set(ball_ids)
+    shots = [
+        tr("object ball of {shot}", shot=shot_name(routine, shot.id))
+        for shot in routine.shots
+        if shot.object_ball in away
+    ]
+    gone = {gap.id for gap in routine.gaps if away & set(gap.balls)}
+    gaps = [tr("gap “{gap}”", gap=gap_name(routine, gap)) for gap in routine.gaps if gap.id in gone]
+    claims = [
+        tr("claim {number}", number=number)
+        for number, claim in enumerate(routine.claims, start=1)
+        if claim.ball in away or claim.gap in gone
+    ]
+    return [*shots, *gaps, *claims]

@@ -116,8 +116,8 @@ class Answers:
         self.asked = []
         self.offered = None
 
-    def about_changes(self, name, doing):
-        self.asked.append((name, doing))
+    def about_changes(self, name, question):
+        self.asked.append((name, question))
         return self.change_answer
 
     def file_to_open(self, folder):

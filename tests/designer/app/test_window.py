@@ -163,7 +163,7 @@ def test_the_real_question_names_the_routine_and_its_ways(qtbot, window):
         next(b for b in box.buttons() if b.text() == "Do not save").click()
 
     QTimer.singleShot(50, look)
-    assert Asker(window).about_changes("Blue", "the window closes") == "drop"
+    assert Asker(window).about_changes("Blue", "Save them before the window closes?") == "drop"
     assert "Blue" in seen["text"]
     assert {"Save", "Do not save", "Cancel"} == set(seen["buttons"])
 

@@ -3,7 +3,7 @@
 import pytest
 from PySide6.QtCore import Qt
 
-from designer.panels.claim_words import claim_words, claims_on_offer
+from designer.session.claim_words import claim_words, claims_on_offer
 from engine.answers import answer
 from engine.routine.values import Claim
 

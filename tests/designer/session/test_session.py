@@ -130,7 +130,7 @@ def test_what_goes_with_a_ball_is_told_and_comes_back(make_session, routine_with
     before = session.routine
     session.balls.remove("red-1")
     assert [gap.id for gap in session.routine.gaps] == ["beside"]
-    assert "between" in told[-1].what
+    assert "Between the reds" in told[-1].what
     session.undo()
     assert session.routine == before
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from designer.session.words import first_up, gap_name, named_ball, plain
+from designer.texts import tr
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.routine.values import Claim, Routine
 
@@ -17,23 +18,28 @@ def claim_words(routine: Routine, claim: Claim) -> str:
     """
     gaps = {gap.id: gap_name(routine, gap) for gap in routine.gaps}
     gap = gaps.get(claim.gap, plain(claim.gap))
-    ball = named_ball(routine, claim.ball) if claim.ball else "every ball"
+    ball = named_ball(routine, claim.ball) if claim.ball else tr("every ball")
     words = {
-        "pot-on": "The pot is on",
-        "pot-off": "The pot is not on",
-        "lane-clears": f"Lane {claim.lane} clears {ball}",
-        "lane-contacts": f"Lane {claim.lane} touches {ball}",
-        "lane-threads": f"Lane {claim.lane} threads {gap}",
-        "gap-reachable": f"{first_up(gap)} is reachable",
-        "gap-unreachable": f"{first_up(gap)} is not reachable",
+        "pot-on": tr("The pot is on"),
+        "pot-off": tr("The pot is not on"),
+        "lane-clears": tr("Lane {lane} clears {ball}", lane=claim.lane, ball=ball),
+        "lane-contacts": tr("Lane {lane} touches {ball}", lane=claim.lane, ball=ball),
+        "lane-threads": tr("Lane {lane} threads {gap}", lane=claim.lane, gap=gap),
+        "gap-reachable": tr("{gap} is reachable", gap=first_up(gap)),
+        "gap-unreachable": tr("{gap} is not reachable", gap=first_up(gap)),
     }.get(claim.kind, plain(claim.kind))
     if claim.margin_mm:
-        words += f", by {claim.margin_mm:g} mm or more"
+        words = tr("{claim}, by {margin:g} mm or more", claim=words, margin=claim.margin_mm)
     if claim.pace_min is not None or claim.pace_max is not None:
-        words += f" at pace {claim.pace_min or 1:g} to {claim.pace_max or 10:g}"
+        words = tr(
+            "{claim} at pace {low:g} to {high:g}",
+            claim=words,
+            low=claim.pace_min or 1,
+            high=claim.pace_max or 10,
+        )
     ids = [shot.id for shot in routine.shots]
     if len(ids) > 1 and claim.shot in ids:
-        words = f"Shot {ids.index(claim.shot) + 1}: {words}"
+        words = tr("Shot {number}: {claim}", number=ids.index(claim.shot) + 1, claim=words)
     return words
 
 
