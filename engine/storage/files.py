@@ -37,7 +37,7 @@ def read_text(path: StrPath) -> str:
             raise too_large(size, str(path))
         data = source.read_bytes()
     except OSError as error:
-        raise _refused(str(path), error, "cannot be read") from error
+        raise refused(str(path), error, "cannot be read") from error
     return decode(data, str(path))
 
 
@@ -67,7 +67,7 @@ def save_text(text: str, path: StrPath) -> None:
             os.replace(fresh, target)
         _settle_folder(target.parent)
     except OSError as error:
-        raise _refused(str(path), error, "cannot be saved") from error
+        raise refused(str(path), error, "cannot be saved") from error
 
 
 def previous_copy(path: StrPath) -> Path:
@@ -107,7 +107,8 @@ def _settle_folder(folder: Path) -> None:
             os.close(handle)
 
 
-def _refused(path: str, error: OSError, what: str) -> RoutineFileError:
+def refused(path: str, error: OSError, what: str) -> RoutineFileError:
+    """Why the system would not read or write a file, in words; `what` was tried."""
     if isinstance(error, FileNotFoundError):
         saving = what == "cannot be saved"
         why = "its folder does not exist" if saving else "there is no such file; check the name"

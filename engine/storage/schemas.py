@@ -29,6 +29,11 @@ def players_schema() -> dict[str, Any]:
     return deepcopy(schema_named("players"))
 
 
+def photo_schema() -> dict[str, Any]:
+    """The JSON Schema of a photo marks file, as a fresh copy."""
+    return deepcopy(schema_named("photo"))
+
+
 def check_schema() -> dict[str, Any]:
     """The JSON Schema of what `check --json` prints, as a fresh copy."""
     return deepcopy(schema_named("check"))

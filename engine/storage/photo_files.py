@@ -1,0 +1,145 @@
+"""Photographs and the files of what was marked in them: format "baizewright-photo".
+
+The marks' file stands beside the picture and names it; it is read like a routine's file: every
+fault is told at once with its path, and unknown keys are kept.
+"""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+from engine.errors import Fault, OutOfRangeError, RoutineFileError
+from engine.photo.picture import Picture, picture_of
+from engine.photo.values import BallMark, Mark, PhotoMarks
+from engine.storage.files import StrPath, read_text, refused, save_text
+from engine.storage.paths import within, without
+from engine.storage.shape import shape_faults
+from engine.storage.text import read_json
+from engine.storage.versions import brought_up_to_date
+from engine.storage.write import json_text
+
+PHOTO_FORMAT, PHOTO_VERSION = "baizewright-photo", 1
+#: What is larger than this is no photograph.
+MOST_BYTES = 400_000_000
+
+
+def parse_photo_marks(text: str, name: str = "photo marks") -> PhotoMarks:
+    """What was marked, from a file's text; `RoutineFileError` lists every fault with its path.
+
+    A mark or ball without its pixels is a place not found in the picture, and left out.
+
+    >>> parse_photo_marks(
+    ...     '{"format": "baizewright-photo", "version": 1, "size_px": [40, 30]}'
+    ... ).size_px
+    (40, 30)
+    """
+    data, faults, paths = read_json(text, name, "photo marks file")
+    data = brought_up_to_date(
+        data, name, latest=PHOTO_VERSION, migrations={}, form=(PHOTO_FORMAT, "photo marks file")
+    )
+    for path in paths:
+        without(data, path)
+    told = [fault.path for fault in faults]
+    for path, fault in shape_faults(data, "photo"):
+        without(data, path)
+        if not any(within(fault.path, other) for other in told):
+            faults.append(fault)
+    if faults:
+        raise RoutineFileError(name, faults)
+    return _built(data)
+
+
+def _built(data: dict[str, Any]) -> PhotoMarks:
+    known = {field.name for field in fields(PhotoMarks)} - {"extra", "marks", "balls", "size_px"}
+    given = {key: value for key, value in data.items() if key in known}
+    rest = {"format", "version", "marks", "balls", "size_px", *known}
+    return PhotoMarks(
+        **given,
+        size_px=tuple(data["size_px"]),
+        marks=tuple(_item(Mark, one) for one in data.get("marks", ()) if _is_seen(one)),
+        balls=tuple(_item(BallMark, one) for one in data.get("balls", ()) if _is_seen(one)),
+        extra={key: value for key, value in data.items() if key not in rest},
+    )
+
+
+def _is_seen(one: dict[str, Any]) -> bool:
+    return one.get("x_px") is not None and one.get("y_px") is not None
+
+
+def _item(kind: type, data: dict[str, Any]) -> Any:
+    known = {field.name for field in fields(kind)} - {"extra"}
+    given = {key: value for key, value in data.items() if key in known}
+    return kind(**given, extra={k: v for k, v in data.items() if k not in known})
+
+
+def dump_photo_marks(photo: PhotoMarks) -> str:
+    """The text of the marks' file; reading it gives the same marks."""
+    data: dict[str, Any] = {"format": PHOTO_FORMAT, "version": PHOTO_VERSION}
+    data |= {
+        "picture": photo.picture, "size_px": list(photo.size_px), "table": photo.table,
+        "focal_35mm": photo.focal_35mm, "marking_px": photo.marking_px,
+        "marks": [_data(one) for one in photo.marks],
+        "balls": [_data(one) for one in photo.balls],
+    }  # fmt: skip
+    for key, value in photo.extra.items():
+        data.setdefault(key, value)
+    return json_text(data)
+
+
+def _data(one: Mark | BallMark) -> dict[str, Any]:
+    found = {
+        field.name: getattr(one, field.name)
+        for field in fields(one)
+        if field.name != "extra" and getattr(one, field.name) is not None
+    }
+    for name in ("x_px", "y_px", "spread_px"):
+        if name in found:
+            found[name] = round(float(found[name]), 3)
+    return {**found, **{k: v for k, v in one.extra.items() if k not in found}}
+
+
+def load_photo_marks(path: StrPath) -> PhotoMarks:
+    """The marks in a file; `RoutineFileError` lists what is wrong with the file."""
+    return parse_photo_marks(read_text(path), str(path))
+
+
+def save_photo_marks(photo: PhotoMarks, path: StrPath) -> None:
+    """Write the marks' file as safely as a routine's."""
+    save_text(dump_photo_marks(photo), path)
+
+
+def load_picture(path: StrPath) -> Picture:
+    """The picture in a file, upright; errors as `picture_of`, or `RoutineFileError` for no file."""
+    source = Path(path)
+    try:
+        size = source.stat().st_size
+        if size > MOST_BYTES and source.is_file():
+            raise OutOfRangeError(str(path), f"of {size:,} bytes", "a photograph")
+        data = source.read_bytes()
+    except OSError as error:
+        raise refused(str(path), error, "cannot be read") from error
+    return picture_of(data, str(path))
+
+
+def picture_beside(marks_path: StrPath, photo: PhotoMarks) -> Path:
+    """Where the picture of a marks' file is; `RoutineFileError` when the file names none."""
+    if not photo.picture:
+        fault = Fault("picture", "is missing, wanted the name of the picture's file")
+        raise RoutineFileError(str(marks_path), [fault])
+    return Path(marks_path).parent / photo.picture
+
+
+def checked_picture(marks_path: StrPath, photo: PhotoMarks) -> Picture:
+    """The picture the marks belong to; `RoutineFileError` when it has another size."""
+    path = picture_beside(marks_path, photo)
+    picture = load_picture(path)
+    if picture.size_px != photo.size_px:
+        wide, high = picture.size_px
+        message = (
+            f"is {photo.size_px[0]} by {photo.size_px[1]}, wanted {wide} by {high}, the upright "
+            f"size of {path.name}; marks count in pixels of the picture they were made in"
+        )
+        raise RoutineFileError(str(marks_path), [Fault("size_px", message)])
+    return picture
