@@ -33,7 +33,7 @@ class Box:
 class Paper:
     """A sheet of paper as it is held: upright or, in landscape, on its side.
 
-    `wide_readings` leaves more room for the table of readings (inches with tolerances).
+    `wide_readings` leaves more room for the table of readings (inches).
     """
 
     name: str

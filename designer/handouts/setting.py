@@ -26,7 +26,7 @@ TRY_IT = "The lanes are predictions: try them on the table before you teach them
 #: Widths of the table's columns over its own, by unit and by whether tolerances are shown.
 _SHARES = {
     ("mm", False): (0.09, 0.135, 0.35, 0.22, 0.205),
-    ("inch", False): (0.09, 0.13, 0.26, 0.28, 0.24),
+    ("inch", False): (0.09, 0.13, 0.242, 0.28, 0.258),
     ("mm", True): (0.09, 0.13, 0.285, 0.203, 0.18, 0.112),
     ("inch", True): (0.078, 0.11, 0.172, 0.245, 0.223, 0.172),
 }
