@@ -30,13 +30,11 @@ def use_languages(languages: Iterable[str], folder: Path = FOLDER) -> str:
     """
     for language in languages:
         name = language.replace("-", "_")
-        for one in dict.fromkeys((name, name.split("_")[0])):
-            if one == "en" or one == "C":
-                use_catalogue(gettext.NullTranslations())
-                return ""
-            if gettext.find(DOMAIN, str(folder), [one]) is not None:
-                use_catalogue(gettext.translation(DOMAIN, str(folder), [one]))
-                return one
+        if name.split("_")[0] in ("en", "C"):
+            break
+        if gettext.find(DOMAIN, str(folder), [name]) is not None:
+            use_catalogue(gettext.translation(DOMAIN, str(folder), [name]))
+            return name
     use_catalogue(gettext.NullTranslations())
     return ""
 

@@ -11,7 +11,7 @@ from designer.drawing.layers import QUESTION_LAYERS, Layers
 from designer.panels.answer_words import lane_verdict
 from designer.session import Session
 from designer.session.words import first_up, named_ball, pocket_name
-from designer.texts import tr
+from designer.texts import from_engine, tr
 from engine.routine.values import Shot
 
 #: What the answer shows: all that the question keeps back.
@@ -169,12 +169,10 @@ class Lesson(QWidget):
         if shot.object_ball and shot.pocket:
             ball = named_ball(self._session.routine, shot.object_ball)
             pocket = pocket_name(self._session.table, shot.pocket)
-            return first_up(
-                tr(
-                    "{ball} to the {pocket} pocket: where does the cue ball go?",
-                    ball=ball,
-                    pocket=pocket,
-                )
+            return tr(
+                "{ball} to the {pocket} pocket: where does the cue ball go?",
+                ball=first_up(ball),
+                pocket=pocket,
             )
         return shot.title or tr("Where does the cue ball go?")
 
@@ -184,7 +182,12 @@ class Lesson(QWidget):
         if found is not None and not lines:
             routine, unit = self._session.routine, self._session.view.unit
             lines = [
-                f"{lane.label} ({lane.strike_name}): {lane_verdict(lane, routine, unit)}"
+                tr(
+                    "{lane} ({strike}): {verdict}",
+                    lane=lane.label,
+                    strike=lane.title or from_engine(lane.strike_name),
+                    verdict=lane_verdict(lane, routine, unit),
+                )
                 for lane in found.lanes
             ]
         return "\n".join([*lines, *([shot.note] if shot.note else [])])

@@ -11,6 +11,7 @@ from designer.drawing.checks import check_items, check_lines
 from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
+from designer.drawing.lettering import ball_words
 from designer.drawing.letters import letter_items, rim_letter_items
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.measurements import Measured, measurement_items
@@ -20,6 +21,7 @@ from designer.drawing.pots import contact_items, pot_items
 from designer.drawing.radii import radius_of
 from designer.drawing.scene import Scene
 from designer.drawing.table import table_bounds, table_items
+from designer.texts import tr
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine
@@ -118,13 +120,18 @@ def _holding_texts(bounds: Bounds, items: list[Item]) -> Bounds:
 def set_up_in_words(routine: Routine) -> str:
     """Where every ball stands, for readers who cannot see the picture."""
     if not routine.balls:
-        return "A table without balls."
+        return tr("A table without balls.")
+    names = ball_words(routine)
     places = [
-        f"{ball.kind} ball {ball.id} at {ball.x_mm:.0f} mm from the left cushion face and "
-        f"{ball.y_mm:.0f} mm from the bottom one"
+        tr(
+            "{ball} at {x:.0f} mm from the left cushion face and {y:.0f} mm from the bottom one",
+            ball=names[ball.id],
+            x=ball.x_mm,
+            y=ball.y_mm,
+        )
         for ball in routine.balls
     ]
-    return "Set-up: " + "; ".join(places) + "."
+    return tr("Set-up: {places}.", places="; ".join(places))
 
 
 def _shots(answer: RoutineAnswer | None, wanted: str | None) -> tuple[ShotAnswer, ...]:

@@ -16,6 +16,7 @@ from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Point, Stroke, Text
 from designer.drawing.radii import radius_of, touch_mm
 from designer.fonts.metrics import text_width
+from designer.texts import from_engine, mark, tr
 from engine.answers.values import PotAnswer
 from engine.routine.values import Routine
 
@@ -65,18 +66,26 @@ def contact_drawing(routine: Routine, pot: PotAnswer, look: Look = SCREEN_LOOK) 
     shift, level = seen_half + above_half, -2.0 * r - size * 0.2
     items = [*seen, *(_moved(item, shift) for item in above)]
     for at, upper, lower in (
-        (0.0, "from behind", f"{pot.fullness * 100:.0f} % of the ball"),
-        (shift, "from above", f"cut {pot.cut_deg:.1f}°"),
+        (0.0, tr("from behind"), tr("{share:.0f} % of the ball", share=100.0 * pot.fullness)),
+        (shift, tr("from above"), tr("cut {angle:.1f}°", angle=pot.cut_deg)),
     ):
         items.append(_text(contact, (at, level - size * 0.6), upper, bold=True))
         items.append(_text(contact, (at, level - size * 1.8), lower))
     bounds = (-seen_half, level - size * 2.5, shift + above_half, 2.75 * r)
-    told = f" to the {pot.cut_side}" if pot.cut_side else ""
-    words = (
-        f"Contact on the object ball: {pot.fullness_name}, {pot.fullness * 100:.0f} % of the "
-        f"ball, cut {pot.cut_deg:.1f} degrees{told}."
+    return Drawing(tuple(items), bounds, tr("Contact"), _in_words(pot))
+
+
+def _in_words(pot: PotAnswer) -> str:
+    told = {
+        "left": mark("cut {angle:.1f} degrees to the left"),
+        "right": mark("cut {angle:.1f} degrees to the right"),
+    }.get(pot.cut_side, mark("cut {angle:.1f} degrees"))
+    return tr(
+        "Contact on the object ball: {fullness}, {share:.0f} % of the ball, {cut}.",
+        fullness=from_engine(pot.fullness_name),
+        share=100.0 * pot.fullness,
+        cut=tr(told, angle=pot.cut_deg),
     )
-    return Drawing(tuple(items), bounds, "Contact", words)
 
 
 def _seen(c: _Contact) -> list[Item]:

@@ -19,6 +19,7 @@ from designer.drawing.scale_bar import scale_bar
 from designer.drawing.scene import Scene
 from designer.drawing.spreading import spread
 from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
+from designer.texts import from_engine, tr
 from engine.answers.values import CushionReading
 from engine.units import length_text
 
@@ -100,8 +101,8 @@ def _labels(scene: Scene) -> list[_Label]:
                 _Label(
                     centre,
                     placement.across.cushion,
-                    f"{letter} on".strip(),
-                    f"{name} spot",
+                    tr("{letter} on", letter=letter).strip(),
+                    tr("{name} spot", name=from_engine(name)),
                     False,
                 )
             )
@@ -115,7 +116,7 @@ def _words(scene: Scene, letter: str, reading: CushionReading) -> tuple[str, str
     """The reading to the centre, and the one to the near edge below it."""
     centre = length_text(reading.centre_mm, scene.unit).removesuffix(" mm")
     edge = length_text(reading.edge_mm, scene.unit).removesuffix(" mm")
-    return f"{letter} {centre}".strip(), f"edge {edge}"
+    return f"{letter} {centre}".strip(), tr("edge {length}", length=edge)
 
 
 def _size(scene: Scene) -> float:

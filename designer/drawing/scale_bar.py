@@ -6,6 +6,7 @@ from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.model import Bounds, Fill, Item, Point
 from designer.drawing.scene import Scene
+from designer.texts import tr
 from engine.units import MM_PER_INCH
 
 #: Length and name of the bar in each unit; it is drawn as five parts, dark and light in turn.
@@ -36,7 +37,7 @@ def scale_bar(scene: Scene, bounds: Bounds) -> tuple[list[Item], Bounds]:
         corners = (at(low, -half), at(high, -half), at(high, half), at(low, half))
         shade = ink.PAPER if part % 2 else ink.INK
         items.append(Fill(roles.SCALE_BAR, corners, shade, edge_colour=ink.INK, edge_mm=pen * 0.6))
-    words = f"{name} on the table"
+    words = tr("{length} on the table", length=name)
     place = at(length + size * 0.4, 0.0)
     items.append(scene.text(roles.SCALE_BAR, place, words, ink.INK, anchor="start"))
     return items, bounds

@@ -14,6 +14,7 @@ from designer.drawing import roles
 from designer.drawing.look import SCREEN_LOOK, Look, lane_pattern
 from designer.drawing.model import Arc, Disc, Drawing, Item, Stroke, Text
 from designer.drawing.spreading import spread
+from designer.texts import tr
 from engine.answers.values import GapVerdict, Lane
 from engine.routine.context import conditions_of
 from engine.routine.values import Routine
@@ -60,12 +61,17 @@ def tip_drawing(
     rows = len(lanes) * size * 1.25 / 2.0
     high = max(r * 1.08, rows)
     bounds = (left, -high - size * 0.3, r * 1.3 + wide + size * 0.3, high + size * 0.3)
-    return Drawing(tuple(items), bounds, "Tip height", _in_words(face, lanes))
+    return Drawing(tuple(items), bounds, tr("Tip height"), _in_words(face, lanes))
 
 
 def _in_words(face: _Face, lanes: Sequence[Lane]) -> str:
-    told = "; ".join(f"lane {lane.label} {_height(face, lane)} mm" for lane in lanes)
-    return f"Where the tip meets the cue ball, above (+) or below (−) centre: {told or 'no lanes'}."
+    told = "; ".join(
+        tr("lane {lane} {height} mm", lane=lane.label, height=_height(face, lane)) for lane in lanes
+    )
+    return tr(
+        "Where the tip meets the cue ball, above (+) or below (−) centre: {lanes}.",
+        lanes=told or tr("no lanes"),
+    )
 
 
 def _height(face: _Face, lane: Lane) -> str:

@@ -26,7 +26,7 @@ from designer.panels.reach_paint import swatch
 from designer.session import Session
 from designer.session.reach_watch import ShownMap
 from designer.session.words import first_up, gap_name
-from designer.texts import mark, tr
+from designer.texts import from_engine, mark, tr
 from engine.answers.values import GapVerdict
 from engine.routine.values import STUN
 
@@ -148,7 +148,10 @@ class ReachPanel(Panel):
 
     def _show_verdict(self, verdict: GapVerdict | None, shown: ShownMap | None) -> None:
         coarse = shown is not None and not shown.fine
-        texts = [verdict.sentence if verdict is not None else "", tr(COARSE) if coarse else ""]
+        texts = [
+            from_engine(verdict.sentence) if verdict is not None else "",
+            tr(COARSE) if coarse else "",
+        ]
         text = escape(" ".join(part for part in texts if part))
         for word in ("Not reachable", "Reachable"):
             text = text.replace(word, f"<b>{word}</b>", 1) if text.startswith(word) else text
