@@ -1,0 +1,176 @@
+"""The index file: SQLite tables, made anew whenever they are damaged or of another version.
+
+The routine files are the truth; nothing is kept here that cannot be worked out from them again.
+Every thread has a connection of its own.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sqlite3
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+
+from engine.library.values import LibraryError
+
+#: Raised whenever the tables below change: an index of another number is made anew.
+LAYOUT = 1
+_BUSY_S = 20.0
+
+_TABLES = """
+CREATE TABLE routines (
+    id INTEGER PRIMARY KEY,
+    path TEXT NOT NULL UNIQUE,
+    stamp TEXT NOT NULL,
+    digest TEXT NOT NULL,
+    state TEXT NOT NULL,
+    fault TEXT NOT NULL DEFAULT '',
+    title TEXT NOT NULL DEFAULT '',
+    coach TEXT NOT NULL DEFAULT '',
+    club TEXT NOT NULL DEFAULT '',
+    level INTEGER NOT NULL DEFAULT 0,
+    table_id TEXT NOT NULL DEFAULT '',
+    width_mm REAL NOT NULL DEFAULT 0,
+    length_mm REAL NOT NULL DEFAULT 0,
+    balls INTEGER NOT NULL DEFAULT 0,
+    shots INTEGER NOT NULL DEFAULT 0,
+    gaps INTEGER NOT NULL DEFAULT 0,
+    kinds TEXT NOT NULL DEFAULT '',
+    places BLOB NOT NULL DEFAULT x'',
+    skills TEXT NOT NULL DEFAULT '',
+    tags TEXT NOT NULL DEFAULT ''
+);
+CREATE INDEX routines_by_digest ON routines (digest);
+CREATE INDEX routines_by_title ON routines (state, title COLLATE NOCASE);
+CREATE TABLE traits (
+    routine INTEGER NOT NULL REFERENCES routines (id) ON DELETE CASCADE,
+    kind TEXT NOT NULL,
+    value TEXT NOT NULL,
+    PRIMARY KEY (kind, value, routine)
+) WITHOUT ROWID;
+CREATE INDEX traits_by_routine ON traits (routine);
+CREATE TABLE reaches (
+    digest TEXT PRIMARY KEY,
+    engine TEXT NOT NULL,
+    lowest_pace REAL
+) WITHOUT ROWID;
+CREATE TABLE thumbnails (
+    digest TEXT PRIMARY KEY,
+    maker TEXT NOT NULL,
+    picture BLOB NOT NULL
+);
+"""
+_WORDS = (
+    "CREATE VIRTUAL TABLE words USING fts5 (text, tokenize='unicode61')",
+    # a SQLite without that part searches the same words one by one
+    "CREATE TABLE words (rowid INTEGER PRIMARY KEY, text TEXT NOT NULL)",
+)
+
+
+class Store:
+    """Connections to one index file; `fts` tells whether it can search by words of its own."""
+
+    def __init__(self, file: Path, *, full_text: bool = True) -> None:
+        self.file = file
+        self.fts = False
+        self._full_text = full_text
+        self._mine = threading.local()
+        self._all: list[sqlite3.Connection] = []
+        self._lock = threading.Lock()
+        self._prepare()
+
+    @property
+    def connection(self) -> sqlite3.Connection:
+        """The connection of this thread."""
+        found: sqlite3.Connection | None = getattr(self._mine, "connection", None)
+        if found is None:
+            found = self._mine.connection = self._open()
+            with self._lock:
+                self._all.append(found)
+        return found
+
+    @contextlib.contextmanager
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """A transaction: all of it is kept, or nothing when anything fails."""
+        connection = self.connection
+        connection.execute("BEGIN IMMEDIATE")
+        try:
+            yield connection
+        except BaseException:
+            connection.execute("ROLLBACK")
+            raise
+        connection.execute("COMMIT")
+
+    def close(self) -> None:
+        """Close every connection."""
+        with self._lock:
+            for connection in self._all:
+                connection.close()
+            self._all.clear()
+        self._mine = threading.local()
+
+    def rebuild(self) -> None:
+        """Throw the index away and begin an empty one."""
+        self.close()
+        for ending in ("", "-wal", "-shm", "-journal"):
+            with contextlib.suppress(FileNotFoundError):
+                Path(f"{self.file}{ending}").unlink()
+        self._make()
+
+    def _prepare(self) -> None:
+        try:
+            self.file.parent.mkdir(parents=True, exist_ok=True)
+            if not self.file.exists():
+                self._make()
+                return
+            try:
+                sound = self._version() == LAYOUT and self._is_sound()
+            except sqlite3.DatabaseError:
+                sound = False
+            if not sound:
+                self.rebuild()
+        except (OSError, sqlite3.OperationalError) as error:
+            raise LibraryError(
+                f"The library's index cannot be kept at {self.file}: {error}. "
+                "Name a place for it that you may write to."
+            ) from error
+
+    def _is_sound(self) -> bool:
+        found = self.connection.execute("PRAGMA quick_check(1)").fetchone()
+        self.fts = self._has_fts()
+        return bool(found and found[0] == "ok")
+
+    def _version(self) -> int:
+        return int(self.connection.execute("PRAGMA user_version").fetchone()[0])
+
+    def _has_fts(self) -> bool:
+        row = self.connection.execute("SELECT sql FROM sqlite_master WHERE name='words'").fetchone()
+        return bool(row and "fts5" in row[0])
+
+    def _make(self) -> None:
+        with self.writing() as connection:
+            if self._version() == LAYOUT:
+                self.fts = self._has_fts()  # another process was quicker
+                return
+            for statement in _TABLES.split(";"):
+                if statement.strip():
+                    connection.execute(statement)
+            for statement in _WORDS[0 if self._full_text else -1 :]:
+                try:
+                    connection.execute(statement)
+                    break
+                except sqlite3.OperationalError:
+                    continue
+            connection.execute(f"PRAGMA user_version = {LAYOUT}")
+        self.fts = self._has_fts()
+
+    def _open(self) -> sqlite3.Connection:
+        made = sqlite3.connect(
+            self.file, timeout=_BUSY_S, isolation_level=None, check_same_thread=False
+        )
+        made.execute("PRAGMA journal_mode = WAL")
+        # a commit lost to a power cut is found again by the next scan
+        made.execute("PRAGMA synchronous = NORMAL")
+        made.execute("PRAGMA foreign_keys = ON")
+        return made

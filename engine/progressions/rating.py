@@ -1,0 +1,81 @@
+"""How often a level makes a shot: its most forgiving strike, looked for and then tried afresh."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.errors import BaizewrightError
+from engine.lanes.strikes import strike_name
+from engine.players import Player
+from engine.progressions.values import Rate
+from engine.reach import reach_map, scene_of
+from engine.reach.choosing import best_choice
+from engine.reach.forgiveness import Chance, sampled_chance
+from engine.reach.outcomes import outcomes
+from engine.reach.scene import Scene
+from engine.reach.verdicts import gaps_in_order
+from engine.routine.values import Routine
+
+#: Strikes of the search, and of the proof with other errors.
+SEARCH_TRIES, PROOF_TRIES = 2048, 8192
+SEARCH_SEED, PROOF_SEED = 20_260_101, 71_003_417
+
+
+def scene_for_gap(routine: Routine, shot_id: str, gap_id: str) -> Scene:
+    """The shot laid out with its gap; without a gap the pot alone is asked for."""
+    return scene_of(routine, shot_id, gaps_in_order(routine, gap_id) if gap_id else ())
+
+
+def best_strike(scene: Scene, player: Player) -> tuple[float, float] | None:
+    """Tip height and pace of the most forgiving strike; None when nothing does it."""
+    found = reach_map(scene)
+    if not found.windows:
+        return None
+    choice = best_choice(scene, found, (player,))
+    return None if choice is None else (choice.tip_height, choice.pace)
+
+
+def rate(
+    routine: Routine,
+    shot_id: str,
+    gap_id: str,
+    player: Player,
+    *,
+    tries: int = PROOF_TRIES,
+    seed: int = PROOF_SEED,
+) -> Rate | None:
+    """How often a player makes it with the most forgiving strike; None when nothing does it."""
+    try:
+        scene = scene_for_gap(routine, shot_id, gap_id)
+    except BaizewrightError:
+        return None
+    strike = best_strike(scene, player)
+    if strike is None:
+        return None
+    made = chance_of(scene, *strike, player, tries, seed)
+    name = strike_name(strike[0], scene.conditions.tip_limit)
+    return Rate(made.chance, made.low, made.high, strike[0], strike[1], name)  # fmt: skip
+
+
+def chance_of(
+    scene: Scene, tip_height: float, pace: float, player: Player, tries: int, seed: int
+) -> Chance:
+    """The chance of one strike under the errors of a seed."""
+    speeds = scene.conditions.speed_mm_s
+    meant = float(speeds(pace))
+
+    def succeeds(errors: np.ndarray) -> np.ndarray:
+        played = np.clip(pace + player.pace * errors[:, 3], PACE_LOWEST, PACE_HIGHEST)
+        return outcomes(
+            scene,
+            tip_height,
+            meant,
+            aim_error_rad=np.radians(player.aim_deg) * errors[:, 0],
+            tip_error=player.tip_height * errors[:, 1],
+            side=player.side * errors[:, 2],
+            speed_error_mm_s=np.asarray(speeds(played)) - meant,
+            margins=False,
+        ).threads
+
+    return sampled_chance(succeeds, 4, tries, seed)
