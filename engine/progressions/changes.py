@@ -22,6 +22,9 @@ from engine.routine.values import Gap, Routine
 from engine.tables.model import Table
 
 Point = tuple[float, float]
+_TOWARDS: dict[str, Point] = {
+    "left": (-1.0, 0.0), "right": (1.0, 0.0), "bottom": (0.0, -1.0), "top": (0.0, 1.0),
+}  # fmt: skip
 #: The farthest a dial is turned either way, mm.
 MOST_MM = {"gap": 400.0, "distance": 2200.0, "pot": 1800.0}
 #: Ways that spoil a set-up; others were there before or are left alone.
@@ -96,8 +99,7 @@ def _narrower_gap(routine: Routine, gap: Gap, by_mm: float, grain_mm: float) -> 
         ball = routine.ball(gap.balls[0])
         if ball.locked:
             return None
-        way = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "bottom": (0.0, -1.0), "top": (0.0, 1.0)}
-        place = _along(ball.centre_mm, way[gap.cushion], by_mm, grain_mm)
+        place = _along(ball.centre_mm, _TOWARDS[gap.cushion], by_mm, grain_mm)
         return move_balls(routine, {ball.id: place})
     if gap.kind == "cushion-stretch":
         assert gap.from_mm is not None and gap.to_mm is not None

@@ -7,7 +7,7 @@ wanted: growing steps until it is passed, then closing in. Balls are then set on
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from engine.advice.proving import holding
@@ -28,9 +28,15 @@ CLOSINGS = 9
 CLOSE_CHANCE = 0.0015
 #: Chances nearer to none or all than this are not asked for: nobody can tell them apart.
 LEAST_CHANCE, MOST_CHANCE = 0.02, 0.98
-GRAINS_MM = (1.0, 0.5, 0.1)
+GRAINS_MM = (1.0, 0.5)
+#: What is left to the chance wanted may be made up by a fine change, a share of the usual one.
+FINE_CHANCE, FINE_SHARE = 0.05, 0.2
 #: Dials tried on each side of the one found, in grains.
 NEIGHBOURS = 3
+
+
+#: A routine, the way it was made, and its proved rate.
+Found = tuple[Routine, str, Rate]
 
 
 class StoppedError(Exception):
@@ -81,16 +87,14 @@ def a_bit_harder(
             f"It is {100 * before.chance:.0f} % for a {player.name} now.",
         )  # fmt: skip
     usable = [way for way in ways if can_change(routine, shot_id, gap_id, way)]
-    best: tuple[Routine, str, Rate] | None = None
+    best: Found | None = None
     try:
         for at, way in enumerate(usable):
             tell = _part(progress, at / len(usable), 1.0 / len(usable))
             dial = _Dial(routine, shot_id, gap_id, player, way, wanted, tell)
-            for made, found in dial.solutions(harder=drop > 0.0):
-                if best is None or _off(found, wanted) < _off(best[2], wanted):
-                    best = (made, way, found)
-                if found.holds(wanted):
-                    break
+            best = _nearer(best, dial.solutions(1.0 if drop > 0.0 else -1.0), wanted)
+            if best is not None and not best[2].holds(wanted):
+                best = _finer(best, usable, shot_id, gap_id, player, wanted, tell)
             if best is not None and best[2].holds(wanted):
                 break
     except StoppedError:
@@ -104,8 +108,37 @@ def a_bit_harder(
     return step
 
 
-def _off(found: Rate, wanted: float) -> float:
-    return abs(found.chance - wanted)
+def _nearer(best: Found | None, solutions: Iterator[Found], wanted: float) -> Found | None:
+    """The nearest of the best so far and some solutions, which end with the first exact one."""
+    for one in solutions:
+        if best is None or abs(one[2].chance - wanted) < abs(best[2].chance - wanted):
+            best = one
+        if one[2].holds(wanted):
+            break
+    return best
+
+
+def _finer(
+    best: Found,
+    usable: Sequence[str],
+    shot_id: str,
+    gap_id: str,
+    player: Player,
+    wanted: float,
+    tell: Callable[[float], None],
+) -> Found:
+    """The best so far with what is left to the chance wanted made up by a small other change."""
+    start, way, found = best
+    if abs(found.chance - wanted) > FINE_CHANCE:
+        return best
+    sign = 1.0 if found.chance > wanted else -1.0
+    for other in (*(one for one in usable if one != way), way):
+        dial = _Dial(start, shot_id, gap_id, player, other, wanted, tell, fine=True)
+        solved = ((made, way, rated) for made, _, rated in dial.solutions(sign))
+        nearer = _nearer(best, solved, wanted)
+        if nearer is not None and nearer[2].holds(wanted):
+            return nearer
+    return best  # fmt: skip
 
 
 def _part(progress: Progress | None, start: float, share: float) -> Callable[[float], None]:
@@ -117,7 +150,10 @@ def _part(progress: Progress | None, start: float, share: float) -> Callable[[fl
 
 
 class _Dial:
-    """One way to change a shot, and the chances met while turning it."""
+    """One way to change a shot, and the chances met while turning it.
+
+    A `fine` dial is turned a little only, and sets balls on whole millimetres.
+    """
 
     def __init__(
         self,
@@ -128,18 +164,23 @@ class _Dial:
         way: str,
         wanted: float,
         tell: Callable[[float], None],
+        *,
+        fine: bool = False,
     ) -> None:
         self.routine, self.shot, self.gap = routine, shot_id, gap_id
         self.player, self.way, self.wanted, self.tell = player, way, wanted, tell
-        self.looks = 0  # fmt: skip
+        self.looks = 0
+        share = FINE_SHARE if fine else 1.0
+        self.first_mm, self.most_mm = share * FIRST_MM[way], share * MOST_MM[way]
+        self.grains = GRAINS_MM[:1] if fine else GRAINS_MM  # fmt: skip
 
-    def solutions(self, harder: bool) -> Iterator[tuple[Routine, Rate]]:
-        """Proved routines, the likeliest first."""
-        found = self._bracket(1.0 if harder else -1.0)
+    def solutions(self, sign: float) -> Iterator[Found]:
+        """Proved routines, the likeliest first; `sign` is above 0 for harder ones."""
+        found = self._bracket(sign)
         if found is None:
             return
         nearest = self._close_in(*found)
-        for grain in GRAINS_MM:
+        for grain in self.grains:
             yield from self._set_up(nearest, grain)
 
     def _chance(self, amount: float, grain: float = 0.0) -> float | None:
@@ -155,8 +196,8 @@ class _Dial:
     def _bracket(self, sign: float) -> tuple[_Tried, _Tried] | None:
         """Two amounts with the chance wanted between them; the way may turn out to be short."""
         near = _Tried(0.0, self._chance(0.0) or 0.0)
-        amount = FIRST_MM[self.way]
-        while amount <= MOST_MM[self.way]:
+        amount = self.first_mm
+        while amount <= self.most_mm:
             chance = self._chance(sign * amount)
             if chance is None:
                 # the dial's end: as far as it can be set up
@@ -199,7 +240,7 @@ class _Dial:
                 break
         return best.amount_mm
 
-    def _set_up(self, amount: float, grain: float) -> Iterator[tuple[Routine, Rate]]:
+    def _set_up(self, amount: float, grain: float) -> Iterator[Found]:
         """The set-ups on that grain near an amount, proved, the nearest chances first."""
         seen: list[tuple[float, Routine]] = []
         for count in sorted(range(-NEIGHBOURS, NEIGHBOURS + 1), key=abs):
@@ -216,7 +257,7 @@ class _Dial:
             self.tell(0.9)
             found = rate(made, self.shot, self.gap, self.player)
             if found is not None:
-                yield made, found
+                yield made, self.way, found
 
 
 def _step(
