@@ -10,7 +10,7 @@ from engine.balls import Ball
 from engine.moving.places import MIDDLE_MM, Places, Side, places
 from engine.routine.context import conditions_of, table_of
 from engine.routine.rules.setup import CONDITION_NAMES
-from engine.routine.values import Gap, Routine, Shot
+from engine.routine.values import ClothMark, Gap, Routine, Shot
 from engine.tables.measured import MeasuredTable
 
 #: Conditions that are the coach's or nature's, not the table's: they go along.
@@ -70,6 +70,7 @@ def move(routine: Routine, target: Target, by: str) -> Moved:
         bare,
         balls=tuple(balls),
         gaps=tuple(_gap(gap, way) for gap in routine.gaps),
+        cloth_marks=tuple(_mark(mark, way) for mark in routine.cloth_marks),
         shots=tuple(_shot(shot, way, notes) for shot in routine.shots),
     )
     notes += _sizes(old, new)
@@ -98,6 +99,12 @@ def _gap(gap: Gap, way: Places) -> Gap:
         to_mm=None if gap.to_mm is None else way.along(gap.cushion, gap.to_mm),
         points_mm=tuple(way.point(point) for point in gap.points_mm),
     )
+
+
+def _mark(mark: ClothMark, way: Places) -> ClothMark:
+    (x, y), *end = (way.point(place) for place in mark.places_mm)
+    to_x, to_y = end[0] if end else (None, None)
+    return replace(mark, x_mm=x, y_mm=y, to_x_mm=to_x, to_y_mm=to_y)
 
 
 def _shot(shot: Shot, way: Places, notes: list[str]) -> Shot:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from engine.answers.values import BallPlacement, CushionReading
 from engine.balls import Ball
@@ -12,6 +13,46 @@ from engine.tables.model import Table
 
 #: A ball whose centre is this near a spot stands on it: a coach sets it on the spot.
 SPOT_MM = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class MarkPlacement:
+    """Where one place of a cloth mark goes: `number` counts the marks, `end` 1 or 2 its places.
+
+    The readings are to the place itself, so edge and centre are the same.
+    """
+
+    mark: str
+    number: int
+    kind: str
+    note: str
+    end: int
+    across: CushionReading
+    along: CushionReading
+
+
+def mark_placements(routine: Routine) -> tuple[MarkPlacement, ...]:
+    """The tape readings of every cloth mark, two entries for a line.
+
+    >>> from engine.routine.values import ClothMark
+    >>> (cross,) = mark_placements(Routine(cloth_marks=(ClothMark("m", "cross", 300.0, 3000.0),)))
+    >>> cross.number, cross.across.centre_mm, cross.along.cushion, cross.along.centre_mm
+    (1, 300.0, 'top', 569.0)
+    """
+    table = table_of(routine)
+    return tuple(
+        MarkPlacement(
+            mark.id,
+            number,
+            mark.kind,
+            mark.note,
+            end,
+            _nearer("left", "right", x, table.width_mm, 0.0),
+            _nearer("bottom", "top", y, table.length_mm, 0.0),
+        )
+        for number, mark in enumerate(routine.cloth_marks, start=1)
+        for end, (x, y) in enumerate(mark.places_mm, start=1)
+    )
 
 
 def placements(routine: Routine) -> tuple[BallPlacement, ...]:

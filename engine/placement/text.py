@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine.answers.values import BallPlacement
-from engine.placement.readings import placements
+from engine.placement.readings import MarkPlacement, mark_placements, placements
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 from engine.units import LengthUnit, length_text
@@ -11,13 +11,18 @@ from engine.units import LengthUnit, length_text
 _HEAD = ("ball", "mark", "from cushion", "centre", "edge", "from cushion", "centre", "edge", "spot")
 #: Columns of figures, set to the right.
 _FIGURES = (3, 4, 6, 7)
+_MARK_HEAD = ("cloth mark", "from cushion", "place", "from cushion", "place", "note")
+_MARK_FIGURES = (2, 4)
+CARE_OF_MARKS = (
+    "Cloth marks: chalk or removable marks only, with the club's permission; nothing adhesive."
+)
 
 
 def placement_text(routine: Routine, unit: LengthUnit = "mm") -> str:
     """The table of placements in whole millimetres, or inches to the nearest 1/16.
 
-    Lines: title, what is measured, a blank line, the heads, one line a ball. No line end after
-    the last.
+    Lines: title, what is measured, a blank line, the heads, one line a ball; then the cloth marks,
+    if there are any. No line end after the last.
     """
     title = routine.title or "Routine without a title"
     told = "inches to the nearest 1/16" if unit == "inch" else "whole millimetres"
@@ -28,11 +33,26 @@ def placement_text(routine: Routine, unit: LengthUnit = "mm") -> str:
         "",
     ]
     rows = [_row(placement, unit) for placement in placements(routine)]
-    if not rows:
-        return "\n".join([*lines, "No balls placed yet."])
-    table = [_HEAD, *rows]
-    widths = [max(len(row[column]) for row in table) for column in range(len(_HEAD))]
-    return "\n".join(lines + [_line(row, widths) for row in table])
+    lines += _table([_HEAD, *rows], _FIGURES) if rows else ["No balls placed yet."]
+    marks = [_mark_row(placement, unit) for placement in mark_placements(routine)]
+    if marks:
+        lines += ["", CARE_OF_MARKS, "", *_table([_MARK_HEAD, *marks], _MARK_FIGURES)]
+    return "\n".join(lines)
+
+
+def _table(rows: list[tuple[str, ...]], figures: tuple[int, ...]) -> list[str]:
+    """Rows as lines, aligned in columns, those of figures to the right."""
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    return [_line(row, widths, figures) for row in rows]
+
+
+def _mark_row(placement: MarkPlacement, unit: LengthUnit) -> tuple[str, ...]:
+    end = {("line", 1): "from", ("line", 2): "to"}.get((placement.kind, placement.end), "")
+    name = f"{placement.number} {placement.kind} {end}".strip()
+    cells = [name]
+    for reading in (placement.across, placement.along):
+        cells += [reading.cushion, length_text(reading.centre_mm, unit)]
+    return (*cells, placement.note if placement.end == 1 else "")
 
 
 def _row(placement: BallPlacement, unit: LengthUnit) -> tuple[str, ...]:
@@ -46,9 +66,9 @@ def _row(placement: BallPlacement, unit: LengthUnit) -> tuple[str, ...]:
     return (*cells, f"{placement.spot} spot" if placement.spot else "")
 
 
-def _line(cells: tuple[str, ...], widths: list[int]) -> str:
+def _line(cells: tuple[str, ...], widths: list[int], figures: tuple[int, ...]) -> str:
     parts = [
-        cell.rjust(width) if column in _FIGURES else cell.ljust(width)
+        cell.rjust(width) if column in figures else cell.ljust(width)
         for column, (cell, width) in enumerate(zip(cells, widths, strict=True))
     ]
     return "  ".join(parts).rstrip()

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Literal
 
 from engine.routine.rules import breaches, hold
-from engine.routine.values import Gap, LaneAsk, Routine, Shot
+from engine.routine.values import ClothMark, Gap, LaneAsk, Routine, Shot
 from engine.tables.model import Table
 
 #: The long line runs up the middle of the table from baulk; the cross line joins the middle
@@ -32,6 +32,7 @@ def mirrored(routine: Routine, table: Table, axis: Axis) -> Routine:
         ),
         shots=tuple(_shot(shot, axis) for shot in routine.shots),
         gaps=tuple(_gap(gap, table, axis) for gap in routine.gaps),
+        cloth_marks=tuple(_mark(mark, table, axis) for mark in routine.cloth_marks),
         pocket_openings_mm={
             _other_side(name, axis): mm for name, mm in routine.pocket_openings_mm.items()
         },
@@ -77,6 +78,12 @@ def _gap(gap: Gap, table: Table, axis: Axis) -> Gap:
         points_mm=tuple(mirrored_place(point, table, axis) for point in gap.points_mm),
         side=sides.get(gap.side, gap.side),
     )
+
+
+def _mark(mark: ClothMark, table: Table, axis: Axis) -> ClothMark:
+    (x, y), *end = (mirrored_place(place, table, axis) for place in mark.places_mm)
+    to_x, to_y = end[0] if end else (None, None)
+    return replace(mark, x_mm=x, y_mm=y, to_x_mm=to_x, to_y_mm=to_y)
 
 
 def _other_side(name: str, axis: Axis) -> str:

@@ -28,6 +28,7 @@ GAP_KINDS: tuple[str, ...] = (
     "cannon",
     "in-order",
 )
+MARK_KINDS: tuple[str, ...] = ("cross", "dot", "line")
 CLAIM_KINDS: tuple[str, ...] = (
     "pot-on",
     "pot-off",
@@ -128,6 +129,30 @@ class Claim:
 
 
 @dataclass(frozen=True, slots=True)
+class ClothMark:
+    """A small mark to be put on the cloth: a target, or where to put the chalk down.
+
+    A "line" runs from its place to (`to_x_mm`, `to_y_mm`); crosses and dots have no other end.
+    """
+
+    id: str
+    kind: str
+    x_mm: float
+    y_mm: float
+    to_x_mm: float | None = None
+    to_y_mm: float | None = None
+    note: str = ""
+    extra: Extra = field(default_factory=dict, repr=False)
+
+    @property
+    def places_mm(self) -> tuple[tuple[float, float], ...]:
+        """Its place, and its other end if it has one."""
+        if self.to_x_mm is None or self.to_y_mm is None:
+            return ((self.x_mm, self.y_mm),)
+        return ((self.x_mm, self.y_mm), (self.to_x_mm, self.to_y_mm))
+
+
+@dataclass(frozen=True, slots=True)
 class Routine:
     """One document: a set-up, its shots, gaps and claims, on a table in stated conditions.
 
@@ -151,6 +176,7 @@ class Routine:
     level: int = 1
     notes: str = ""
     tags: tuple[str, ...] = ()
+    cloth_marks: tuple[ClothMark, ...] = ()
     extra: Extra = field(default_factory=dict, repr=False)
 
     @property
@@ -169,6 +195,10 @@ class Routine:
     def gap(self, gap_id: str) -> Gap:
         """The gap of that id; `UnknownNameError` lists the ones there are."""
         return _named("gap", gap_id, self.gaps)
+
+    def cloth_mark(self, mark_id: str) -> ClothMark:
+        """The cloth mark of that id; `UnknownNameError` lists the ones there are."""
+        return _named("cloth mark", mark_id, self.cloth_marks)
 
 
 def _named(what: str, wanted: str, items: tuple[Any, ...]) -> Any:

@@ -7,10 +7,10 @@ from dataclasses import MISSING, Field, fields
 from typing import Any, TypeVar
 
 from engine.balls import Ball
-from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
+from engine.routine.values import Claim, ClothMark, Gap, LaneAsk, Routine, Shot
 from engine.tables.measured import MeasuredTable
 
-Value = TypeVar("Value", Ball, LaneAsk, Shot, Gap, Claim, MeasuredTable, Routine)
+Value = TypeVar("Value", Ball, LaneAsk, Shot, Gap, Claim, ClothMark, MeasuredTable, Routine)
 
 #: What stands in for a required value that was faulty, so that the rest can be looked at.
 _STAND_INS: dict[str, Any] = {"str": "", "float": 0.0}
@@ -20,12 +20,13 @@ _LISTS: dict[tuple[type, str], type] = {
     (Routine, "shots"): Shot,
     (Routine, "gaps"): Gap,
     (Routine, "claims"): Claim,
+    (Routine, "cloth_marks"): ClothMark,
     (Shot, "lanes"): LaneAsk,
 }
 
 _FIELDS: dict[type, dict[str, Field[Any]]] = {
     kind: {field.name: field for field in fields(kind) if field.name != "extra"}
-    for kind in (Ball, LaneAsk, Shot, Gap, Claim, MeasuredTable, Routine)
+    for kind in (Ball, LaneAsk, Shot, Gap, Claim, ClothMark, MeasuredTable, Routine)
 }
 
 

@@ -63,7 +63,7 @@ def _sense_faults(routine: Routine, faulty: list[str]) -> list[Fault]:
 
 def _sound(data: dict[str, Any]) -> dict[str, Any]:
     """The data with what `without` left behind made fit to build a routine of."""
-    for key in ("balls", "shots", "gaps", "claims"):
+    for key in ("balls", "shots", "gaps", "claims", "cloth_marks"):
         data[key] = data.get(key, [])
     for gap in data["gaps"]:
         gap["balls"] = [name for name in gap.get("balls", []) if isinstance(name, str)]

@@ -8,7 +8,7 @@ from typing import Any
 
 from engine.balls import Ball
 from engine.errors import OutOfRangeError
-from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
+from engine.routine.values import Claim, ClothMark, Gap, LaneAsk, Routine, Shot
 from engine.storage.versions import FORMAT, VERSION
 from engine.tables.measured import MeasuredTable
 
@@ -26,8 +26,13 @@ ORDER: tuple[str, ...] = (
     "balls",
     "shots",
     "gaps",
+    "cloth_marks",
     "claims",
 )
+
+
+#: Keys that came later: without them the file stays as it always was.
+LATER = ("tags", "cloth_marks")
 
 
 def dump_routine(routine: Routine) -> str:
@@ -41,7 +46,7 @@ def dump_routine(routine: Routine) -> str:
     data: dict[str, Any] = {"format": FORMAT, "version": VERSION}
     for name in ORDER:
         value = getattr(routine, name)
-        if value is not None and (value or name != "tags"):
+        if value is not None and (value or name not in LATER):
             data[name] = measured_data(value) if name == "measured_table" else _plain(value)
     _add_extra(data, routine.extra)
     return json_text(data)
@@ -71,7 +76,7 @@ def json_text(data: dict[str, Any]) -> str:
 
 
 def _plain(value: Any) -> Any:
-    if isinstance(value, Ball | Shot | LaneAsk | Gap | Claim):
+    if isinstance(value, Ball | Shot | LaneAsk | Gap | Claim | ClothMark):
         return _item(value)
     if isinstance(value, tuple | list):
         return [_plain(part) for part in value]

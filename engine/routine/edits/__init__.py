@@ -26,6 +26,7 @@ from engine.routine.edits.gaps import (
     set_gap,
 )
 from engine.routine.edits.lanes import add_lane, free_lane_label, move_lane, remove_lane, set_lane
+from engine.routine.edits.marks import add_mark, free_mark_id, remove_mark, set_mark
 from engine.routine.edits.sheet import (
     set_club,
     set_coach,
@@ -52,10 +53,12 @@ __all__ = [
     "add_claim",
     "add_gap",
     "add_lane",
+    "add_mark",
     "add_shot",
     "free_ball_id",
     "free_gap_id",
     "free_lane_label",
+    "free_mark_id",
     "free_shot_id",
     "lock_ball",
     "move_ball",
@@ -68,6 +71,7 @@ __all__ = [
     "remove_claim",
     "remove_gap",
     "remove_lane",
+    "remove_mark",
     "remove_shot",
     "rename_ball",
     "set_claim",
@@ -78,6 +82,7 @@ __all__ = [
     "set_gap",
     "set_lane",
     "set_level",
+    "set_mark",
     "set_notes",
     "set_object_ball",
     "set_pocket",

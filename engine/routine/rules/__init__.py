@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from engine.routine.rules.breach import Breach, hold
 from engine.routine.rules.gaps import claim_breaches, gap_breaches
+from engine.routine.rules.marks import mark_breaches
 from engine.routine.rules.setup import (
     ball_breaches,
     condition_breaches,
@@ -26,6 +27,7 @@ __all__ = [
     "condition_breaches",
     "gap_breaches",
     "hold",
+    "mark_breaches",
     "sheet_breaches",
     "shot_breaches",
     "table_breaches",
@@ -41,3 +43,4 @@ def breaches(routine: Routine) -> Iterator[Breach]:
     yield from shot_breaches(routine)
     yield from gap_breaches(routine)
     yield from claim_breaches(routine)
+    yield from mark_breaches(routine)

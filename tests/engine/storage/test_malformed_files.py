@@ -26,6 +26,10 @@ def base(**changes):
             }
         ],
         "gaps": [{"id": "g1", "kind": "ball-ball", "balls": ["black", "red-1"]}],
+        "cloth_marks": [
+            {"id": "m1", "kind": "cross", "x_mm": 300, "y_mm": 900},
+            {"id": "m2", "kind": "line", "x_mm": 1, "y_mm": 2, "to_x_mm": 3, "to_y_mm": 4},
+        ],
         "claims": [{"kind": "lane-clears", "shot": "s1", "lane": "A"}],
     }
     return data | changes
@@ -112,6 +116,11 @@ ONE_FAULT = [
     (put(("gaps", 0, "cushion"), "north"), 'gaps[0].cushion: is "north", wanted one of left'),
     (put(("gaps", 0, "points_mm"), [[1, 2], [3]]), "gaps[0].points_mm[1]: is a list of 1, wanted"),
     (put(("gaps", 0, "points_mm"), [[1, "b"]]), 'gaps[0].points_mm[0][1]: is "b", wanted a n'),
+    (put(("cloth_marks", 0, "kind"), "star"), 'cloth_marks[0].kind: is "star", wanted one of cro'),
+    (put(("cloth_marks", 0, "x_mm"), "a"), 'cloth_marks[0].x_mm: is "a", wanted a number of mil'),
+    (put(("cloth_marks", 0, "to_x_mm"), 5), "cloth_marks[0].to_x_mm: is 5.0, wanted left out; a l"),
+    (put(("cloth_marks", 1, "to_y_mm"), REMOVE), "cloth_marks[1].to_y_mm: is missing, wanted a n"),
+    (put(("cloth_marks", 1, "id"), "m1"), 'cloth_marks[1].id: is "m1", wanted a name of its own'),
     (put(("gaps", 0, "balls"), ["black"] * 3), "gaps[0].balls: is a list of 3, wanted a list of"),
     (put(("claims", 0, "kind"), "wins"), 'claims[0].kind: is "wins", wanted one of pot-on'),
     (put(("claims", 0, "pace_max"), 99), "claims[0].pace_max: is 99, wanted a number from 1"),

@@ -8,7 +8,16 @@ from hypothesis import strategies as st
 
 from engine.balls import KINDS, Ball
 from engine.errors import OutOfRangeError
-from engine.routine.values import CLAIM_KINDS, Claim, Gap, LaneAsk, Routine, Shot
+from engine.routine.values import (
+    CLAIM_KINDS,
+    MARK_KINDS,
+    Claim,
+    ClothMark,
+    Gap,
+    LaneAsk,
+    Routine,
+    Shot,
+)
 from engine.storage import dump_routine, parse_routine
 
 FULL = Routine(
@@ -53,6 +62,10 @@ FULL = Routine(
     level=3,
     notes="First with the red out of the way.\nThen with it.",
     tags=("break-building", "left pocket"),
+    cloth_marks=(
+        ClothMark("mark-1", "cross", 300.0, 3000.5, note="chalk here"),
+        ClothMark("mark-2", "line", 300.0, 900.0, 600.0, 900.0),
+    ),
 )
 
 
@@ -65,7 +78,7 @@ def test_writing_is_stable_and_readable():
     assert dump_routine(parse_routine(text)) == text
     assert list(json.loads(text)) == [
         "format", "version", "title", "coach", "club", "level", "notes", "tags",
-        "table", "pocket_openings_mm", "conditions", "balls", "shots", "gaps", "claims",
+        "table", "pocket_openings_mm", "conditions", "balls", "shots", "gaps", "cloth_marks", "claims",
     ]  # fmt: skip
     assert text.startswith('{\n  "format": "baizewright-routine",\n  "version": 1,\n')
     assert text.endswith("}\n")
@@ -97,6 +110,7 @@ def test_unknown_keys_are_kept_at_every_level():
         data["shots"][0]["lanes"][2],
         data["gaps"][1],
         data["claims"][0],
+        data["cloth_marks"][1],
     ):
         holder["x_own"] = unknown
     routine = parse_routine(json.dumps(data))
@@ -159,8 +173,19 @@ def routines(draw):
     )
     gaps = (Gap(draw(names), "ball-ball", tuple(ids[:2]), from_mm=draw(st.none() | places)),)
     claims = (Claim(draw(st.sampled_from(CLAIM_KINDS)), shots[0].id, gap=gaps[0].id),)
+    kind = draw(st.sampled_from(MARK_KINDS))
+    ends = (draw(places), draw(places)) if kind == "line" else (None, None)
+    mark = ClothMark(
+        draw(names), kind, draw(places), draw(places), *ends, draw(names), draw(extras)
+    )
     return Routine(
-        title=draw(names), balls=balls, shots=shots, gaps=gaps, claims=claims, extra=draw(extras)
+        title=draw(names),
+        balls=balls,
+        shots=shots,
+        gaps=gaps,
+        claims=claims,
+        cloth_marks=(mark,),
+        extra=draw(extras),
     )
 
 
