@@ -34,6 +34,11 @@ def photo_schema() -> dict[str, Any]:
     return deepcopy(schema_named("photo"))
 
 
+def plan_schema() -> dict[str, Any]:
+    """The JSON Schema of session plans, as a fresh copy."""
+    return deepcopy(schema_named("plan"))
+
+
 def check_schema() -> dict[str, Any]:
     """The JSON Schema of what `check --json` prints, as a fresh copy."""
     return deepcopy(schema_named("check"))
