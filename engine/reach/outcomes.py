@@ -96,6 +96,16 @@ def outcomes(
     return Outcomes(reason == THREADS, margin, reason, other, direction)
 
 
+def aims(
+    scene: Scene, tip_height: ArrayLike, speed_mm_s: ArrayLike, places_mm: np.ndarray
+) -> np.ndarray:
+    """The directions (N,) in which strikes are aimed from the balls' places (N or 1, n, 2)."""
+    tip, speed = np.broadcast_arrays(
+        *(np.atleast_1d(np.asarray(value, dtype=float)) for value in (tip_height, speed_mm_s))
+    )
+    return _aims(scene, tip, speed, places_mm)[0]
+
+
 def _aims(
     scene: Scene, tip: np.ndarray, speed: np.ndarray, places: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
