@@ -11,7 +11,7 @@ _MADE_AT = (
     "time the file says it was made, so that the same input gives the same bytes; the "
     "environment's SOURCE_DATE_EPOCH does the same"
 )
-_LAYERS = (
+LAYERS_TOLD = (
     "layers: table, marks, balls, ball-letters, potting-line, 90-degree-line, contact, lanes, "
     "corridors, bands, letters, gaps, verdicts, measurements, checks, rim-letters; several with "
     "commas"
@@ -21,7 +21,7 @@ _LAYERS = (
 def add_diagram(commands: Any) -> None:
     """The parser of `diagram`."""
     diagram = commands.add_parser(
-        "diagram", help="the drawing as a picture file", epilog=_LAYERS + "."
+        "diagram", help="the drawing as a picture file", epilog=LAYERS_TOLD + "."
     )
     diagram.add_argument("file", metavar="FILE", help="routine file")
     diagram.add_argument("-o", "--out", required=True, metavar="OUT", help=".svg, .png or .pdf")
@@ -30,7 +30,7 @@ def add_diagram(commands: Any) -> None:
         ("--hide", "layers to leave out"),
         ("--only", "show these layers and no others"),
     ):
-        diagram.add_argument(option, type=_names, default=(), metavar="LAYERS", help=told)
+        diagram.add_argument(option, type=names, default=(), metavar="LAYERS", help=told)
     diagram.add_argument("--shot", metavar="ID", help="lines and lanes of this shot alone")
     diagram.add_argument(
         "--width", type=float, metavar="N", help="pixels for PNG (1200), mm for SVG and PDF (180)"
@@ -89,5 +89,6 @@ def handout_wish(asked: argparse.Namespace) -> HandoutWish:
     )  # fmt: skip
 
 
-def _names(text: str) -> tuple[str, ...]:
+def names(text: str) -> tuple[str, ...]:
+    """Names given with commas between them."""
     return tuple(part.strip() for part in text.split(",") if part.strip())

@@ -74,12 +74,12 @@ def _drawn(routine: Routine, layers: Layers, wish: DiagramWish) -> Drawing:
     if wish.shot is not None:
         routine.shot(wish.shot)
     return build_drawing(
-        routine, _answer_for(routine, layers), layers, wish.unit,
+        routine, answer_for(routine, layers), layers, wish.unit,
         look=Look(turned=wish.landscape), shot=wish.shot,
     )  # fmt: skip
 
 
-def _answer_for(routine: Routine, layers: Layers) -> RoutineAnswer:
+def answer_for(routine: Routine, layers: Layers) -> RoutineAnswer:
     """The whole answer when the layers need it, else where the balls stand."""
     from designer.drawing import needs_answer
 

@@ -16,7 +16,7 @@ from engine.version import VERSION
 #: Exit code of a command stopped from the keyboard, as shells have it (128 + SIGINT).
 STOPPED = 130
 
-COMMANDS = ("check", "reach", "diagram", "handout", "place", "table", "move", "calibrate")
+COMMANDS = ("check", "reach", "diagram", "handout", "place", "table", "move", "calibrate", "photo")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -51,6 +51,10 @@ def _run(asked: argparse.Namespace) -> int:
         return run(asked)
     if asked.command in ("table", "move", "calibrate"):
         return _run_of_tables(asked)
+    if asked.command == "photo":
+        from designer.commands import photo_options
+
+        return photo_options.run(asked)
     from designer.commands import export_options, exports
 
     if asked.command == "diagram":
@@ -105,7 +109,7 @@ def open_window(files: Sequence[str]) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    from designer.commands import export_options, reach_options, table_options
+    from designer.commands import export_options, photo_options, reach_options, table_options
 
     parser = argparse.ArgumentParser(
         prog="baizewright",
@@ -128,6 +132,7 @@ def _parser() -> argparse.ArgumentParser:
     table_options.add_table(commands)
     table_options.add_move(commands)
     table_options.add_calibrate(commands)
+    photo_options.add_photo(commands)
     return parser
 
 

@@ -61,6 +61,7 @@ class CameraFit:
 
     `spread` (11, 11) is the covariance of the fit's own parameters; `marking_px` how exactly the
     marks were set, as they themselves show; `freedom` how well that is known (degrees of freedom).
+    `doubtful` says that the marks on the whole lie much farther off than expected.
     """
 
     camera: Camera
@@ -69,6 +70,7 @@ class CameraFit:
     freedom: float
     checks: tuple[MarkCheck, ...]
     notes: tuple[str, ...] = ()
+    doubtful: bool = False
 
     @property
     def bad_marks(self) -> tuple[MarkCheck, ...]:
@@ -98,13 +100,9 @@ def fit_camera(table: Table, photo: PhotoMarks) -> CameraFit:
         raise _no_camera("under the table")
     checks = tuple(_checked(camera, mark, place, i in bad) for i, (mark, place) in enumerate(pairs))
     return CameraFit(
-        camera,
-        found.spread,
-        found.task.sigma,
-        _TRUST + found.freedom,
-        checks,
-        _notes(checks, found),
-    )
+        camera, found.spread, found.task.sigma, _TRUST + found.freedom, checks,
+        _notes(checks, found), _is_doubtful(found),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -340,7 +338,7 @@ def _notes(checks: Sequence[MarkCheck], found: _Found) -> tuple[str, ...]:
         for one in checks
         if one.bad
     ]
-    if found.task.sigma > 3.0 * found.task.photo.marking_px:
+    if _is_doubtful(found):
         notes.append(
             f"The marks lie {found.task.sigma:.0f} px off their places on the whole, more than "
             f"the {found.task.photo.marking_px:g} px expected: look at them again, and whether "
@@ -349,6 +347,10 @@ def _notes(checks: Sequence[MarkCheck], found: _Found) -> tuple[str, ...]:
     if len(found.task.used) == 4:
         notes.append("Four marks leave nothing to check them by: a fifth would.")
     return tuple(notes)
+
+
+def _is_doubtful(found: _Found) -> bool:
+    return found.task.sigma > 3.0 * found.task.photo.marking_px
 
 
 def _no_camera(where: str) -> OutOfRangeError:

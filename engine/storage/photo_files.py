@@ -6,13 +6,14 @@ fault is told at once with its path, and unknown keys are kept.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
 from engine.errors import Fault, OutOfRangeError, RoutineFileError
 from engine.photo.picture import Picture, picture_of
-from engine.photo.values import BallMark, Mark, PhotoMarks
+from engine.photo.values import BallMark, Mark, MarkPlace, PhotoMarks
 from engine.storage.files import StrPath, read_text, refused, save_text
 from engine.storage.paths import within, without
 from engine.storage.shape import shape_faults
@@ -76,6 +77,10 @@ def _item(kind: type, data: dict[str, Any]) -> Any:
 
 def dump_photo_marks(photo: PhotoMarks) -> str:
     """The text of the marks' file; reading it gives the same marks."""
+    return json_text(_all(photo))
+
+
+def _all(photo: PhotoMarks) -> dict[str, Any]:
     data: dict[str, Any] = {"format": PHOTO_FORMAT, "version": PHOTO_VERSION}
     data |= {
         "picture": photo.picture, "size_px": list(photo.size_px), "table": photo.table,
@@ -85,7 +90,7 @@ def dump_photo_marks(photo: PhotoMarks) -> str:
     }  # fmt: skip
     for key, value in photo.extra.items():
         data.setdefault(key, value)
-    return json_text(data)
+    return data
 
 
 def _data(one: Mark | BallMark) -> dict[str, Any]:
@@ -108,6 +113,15 @@ def load_photo_marks(path: StrPath) -> PhotoMarks:
 def save_photo_marks(photo: PhotoMarks, path: StrPath) -> None:
     """Write the marks' file as safely as a routine's."""
     save_text(dump_photo_marks(photo), path)
+
+
+def save_blank_marks(photo: PhotoMarks, places: Sequence[MarkPlace], path: StrPath) -> None:
+    """Write a marks' file to be filled in by hand: every place without its pixels, and one ball."""
+    blank = {"x_px": None, "y_px": None}
+    data = _all(photo)
+    data["marks"] = [{"place": one.id, **blank, "look_for": one.told} for one in places]
+    data["balls"] = [{"id": "cue", "kind": "cue", **blank}]
+    save_text(json_text(data), path)
 
 
 def load_picture(path: StrPath) -> Picture:

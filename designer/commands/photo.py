@@ -1,0 +1,205 @@
+"""`photo begin`, `photo read` and `photo draw`: from a photograph of the table, and onto it."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from designer.commands.check import BAD_INPUT, FAILS, HOLDS
+from designer.commands.files import tell
+from designer.commands.output import write_whole
+from designer.commands.own_table import named_table
+from engine.errors import BaizewrightError, OutOfRangeError
+from engine.photo import (
+    PEOPLE,
+    BallMark,
+    PhotoMarks,
+    PhotoReading,
+    Picture,
+    fit_camera,
+    jpeg_of,
+    laid_over,
+    mark_places,
+    png_of,
+    read_photo,
+    report_json,
+    report_text,
+    suggest_middle,
+)
+from engine.routine.context import conditions_of, table_of
+from engine.routine.values import Routine
+from engine.storage import load_routine, save_routine
+from engine.storage.photo_files import (
+    checked_picture,
+    load_photo_marks,
+    load_picture,
+    save_blank_marks,
+)
+from engine.tables import load_table
+from engine.units import LengthUnit
+
+PICTURE_KINDS = (".png", ".jpg", ".jpeg")
+
+
+@dataclass(frozen=True, slots=True)
+class ReadWish:
+    """What is to be read, and onto what."""
+
+    out: str | None = None
+    onto: str | None = None
+    table: str = ""
+    fit: bool = False
+    unit: LengthUnit = "mm"
+    as_json: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DrawWish:
+    """What is to be drawn over a picture."""
+
+    show: Sequence[str] = ()
+    hide: Sequence[str] = ()
+    only: Sequence[str] = ()
+    shot: str | None = None
+    unit: LengthUnit = "mm"
+    overlay: bool = False
+
+
+def begin(picture: str, out: str, table: str) -> int:
+    """Write a marks' file for a picture, with every place of the table to be filled in."""
+    asked = table
+    try:
+        table_id, measured = named_table(table)
+        places = mark_places(load_table(table_id, measured=measured))
+        asked = picture
+        seen = load_picture(picture)
+        beside = os.path.relpath(picture, Path(out).parent or ".")
+        photo = PhotoMarks(Path(beside).as_posix(), seen.size_px, table_id, seen.focal_35mm)
+        asked = out
+        save_blank_marks(photo, places, out)
+    except BaizewrightError as error:
+        tell(asked, error)
+        return BAD_INPUT
+    wide, high = seen.size_px
+    print(f"{out} written for {picture}, {wide} by {high} px upright.")
+    print(
+        "Put pixels in place of null for 4 places or more, better all that can be seen, and list "
+        "the balls: id, kind and the middle of the outline. What stays null is left out."
+    )
+    print(PEOPLE)
+    return HOLDS
+
+
+def read(marks: str, wish: ReadWish) -> int:
+    """Print camera, marks and balls; write the routine when `out` is given."""
+    asked = marks
+    try:
+        photo = load_photo_marks(marks)
+        asked = wish.onto or wish.table or marks
+        base = _base(photo, wish)
+        asked = marks
+        if wish.fit:
+            photo = fitted(photo, checked_picture(marks, photo), base)
+        found = read_photo(photo, base)
+        if wish.out:
+            asked = wish.out
+            save_routine(found.routine, wish.out)
+    except BaizewrightError as error:
+        tell(asked, error)
+        return BAD_INPUT
+    _print_reading(found, wish)
+    return FAILS if found.fit.bad_marks or found.fit.doubtful else HOLDS
+
+
+def _print_reading(found: PhotoReading, wish: ReadWish) -> None:
+    if wish.as_json:
+        print(json.dumps(report_json(found), indent=2))
+        return
+    print(report_text(found, wish.unit))
+    if wish.out:
+        print(f"\n{wish.out} written.")
+
+
+def _base(photo: PhotoMarks, wish: ReadWish) -> Routine | None:
+    """The routine the reading goes onto: the one named, or an empty one on the table named."""
+    if wish.onto:
+        return load_routine(wish.onto)
+    if wish.table:
+        table_id, measured = named_table(wish.table)
+        title = "Read from a photograph"
+        return Routine(title=title, table=table_id, measured_table=measured)
+    return None
+
+
+def fitted(photo: PhotoMarks, picture: Picture, base: Routine | None) -> PhotoMarks:
+    """The marks with each ball's middle moved onto its outline, where one is made out."""
+    base = base or Routine(table=photo.table)
+    camera = fit_camera(table_of(base), photo).camera
+    conditions = conditions_of(base)
+    balls: list[BallMark] = []
+    for ball in photo.balls:
+        radius = conditions.cue_radius_mm if ball.kind == "cue" else conditions.ball_radius_mm
+        seen = suggest_middle(picture.pixels, ball.at_px, camera=camera, radius_mm=radius)
+        if seen is not None:
+            x, y = seen.middle_px
+            ball = replace(ball, x_px=x, y_px=y, spread_px=seen.spread_px)
+        balls.append(ball)
+    return replace(photo, balls=tuple(balls))
+
+
+def draw(marks: str, file: str, out: str, wish: DrawWish) -> int:
+    """Draw a routine over the picture (or on a see-through ground of its size) into `out`."""
+    asked = out
+    try:
+        kind = Path(out).suffix.lower()
+        wanted = (".png",) if wish.overlay else PICTURE_KINDS
+        if kind not in wanted:
+            ending = f"named with the ending {kind!r}" if kind else "named with no ending"
+            raise OutOfRangeError("this file", ending, ", ".join(wanted))
+        from designer.drawing import chosen_layers
+        from designer.overlay import PHOTO_LAYERS
+
+        layers = chosen_layers(PHOTO_LAYERS, wish.show, wish.hide, wish.only)
+        asked = marks
+        photo = load_photo_marks(marks)
+        picture = checked_picture(marks, photo)
+        asked = file
+        routine = load_routine(file)
+        if wish.shot is not None:
+            routine.shot(wish.shot)
+        from designer.commands.exports import answer_for
+        from designer.overlay.onto import seen_balls
+
+        answer = answer_for(routine, layers)
+        asked = marks
+        fit = fit_camera(table_of(routine), photo)
+        balls, notes = seen_balls(routine, photo, fit)
+        from designer.overlay import photo_drawing
+        from designer.overlay.paint import overlay_pixels
+
+        drawing = photo_drawing(
+            routine, answer, fit.camera, layers, wish.unit, shot=wish.shot, balls=balls
+        )
+        asked = out
+        write_whole(out, picture_file(picture, overlay_pixels(drawing), kind, wish.overlay))
+    except BaizewrightError as error:
+        tell(asked, error)
+        return BAD_INPUT
+    for note in (*fit.notes, *notes):
+        print(f"Mind: {note}")
+    print(f"{out} written. {PEOPLE if not wish.overlay else ''}".rstrip())
+    return FAILS if fit.bad_marks or fit.doubtful else HOLDS
+
+
+def picture_file(picture: Picture, overlay: object, kind: str, alone: bool) -> bytes:
+    """The overlay alone, or laid over the picture, as a file of pixels and nothing else."""
+    import numpy as np
+
+    cover = np.asarray(overlay)
+    if alone:
+        return png_of(cover)
+    both = laid_over(picture.pixels, cover)
+    return png_of(both) if kind == ".png" else jpeg_of(both)
