@@ -112,7 +112,7 @@ class Pose:
         return self.sees(np.array(self.at) + 1000.0 * ways)
 
     def ball_middle(self, centre: np.ndarray) -> np.ndarray:
-        """Middle of the ball's outline: that of the box round it, in the turned frame of its axes."""
+        """Middle of the outline of a ball: that of the box round it, turned along its axes."""
         rim = self.outline(centre)
         mean = rim.mean(axis=0)
         _, _, frame = np.linalg.svd(rim - mean, full_matrices=False)
