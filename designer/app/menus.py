@@ -80,6 +80,7 @@ class Menus:
         several = len(self._session.chosen) > 1
         for made in (self.remove_ball, self.lock_ball, self.copy, self.duplicate):
             made.setEnabled(ball is not None)
+        self.remove_ball.setEnabled(ball is not None or self._session.mark is not None)
         locked = ball is not None and ball.locked
         if several:
             self.lock_ball.setText(tr("Unlock balls") if locked else tr("Lock balls"))
@@ -87,6 +88,8 @@ class Menus:
         else:
             self.lock_ball.setText(tr("Unlock ball") if locked else tr("Lock ball"))
             self.remove_ball.setText(tr("Take ball off the table"))
+        if self._session.mark is not None:
+            self.remove_ball.setText(tr("Take the mark away"))
 
     def _file_menu(self) -> None:
         window, files = self._window, self._window.files
@@ -140,7 +143,7 @@ class Menus:
             window,
             [
                 # Not the bare key: a stray one must not take a ball away.
-                Entry(tr("Take ball off the table"), session.group.remove, "Ctrl+Del"),
+                Entry(tr("Take ball off the table"), self._remove, "Ctrl+Del"),
                 Entry(tr("Lock ball"), self._toggle_lock, "Ctrl+L"),
             ],
         )
@@ -163,6 +166,15 @@ class Menus:
                     tr("The chosen balls, or with none chosen the whole routine"),
                 ),
                 Entry(tr("Reds in their triangle"), session.group.rack_reds, "Ctrl+Shift+F"),
+            ],
+        )
+        fill_menu(
+            menu.addMenu(tr("Mark the cloth")),
+            window,
+            [
+                Entry(tr("Cross"), lambda: self._add_mark("cross"), "Ctrl+Shift+X"),
+                Entry(tr("Dot"), lambda: self._add_mark("dot"), "Ctrl+Shift+O"),
+                Entry(tr("Line"), lambda: self._add_mark("line"), "Ctrl+Shift+I"),
             ],
         )
         menu.addSeparator()
@@ -307,6 +319,18 @@ class Menus:
             at = ids.index(self._session.shown_shot) + count
             if 0 <= at < len(ids):
                 self._session.show_shot(ids[at])
+
+    def _remove(self) -> None:
+        session = self._session
+        if session.mark is not None:
+            session.marks.remove(session.selected_mark)
+        else:
+            session.group.remove()
+
+    def _add_mark(self, kind: str) -> None:
+        """Put a mark down and give the table the keys, so that it can be nudged at once."""
+        if self._session.marks.add(kind):
+            self._window.canvas.setFocus()
 
     def _draw_gap(self) -> None:
         self._window.canvas.draw_gap(not self._window.canvas.hands.pen.on)

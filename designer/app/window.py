@@ -91,6 +91,7 @@ class DesignerWindow(QMainWindow):
         session.view_changed.connect(self._on_view)
         session.messages.told.connect(self._on_message)
         self.todo.went.connect(self._on_went)
+        session.attend.connect(self._on_attend)
         self._show_name()
         self._place()
 
@@ -286,6 +287,11 @@ class DesignerWindow(QMainWindow):
             self.show_panel("Shot")
         else:
             self.canvas.setFocus()
+
+    def _on_attend(self, panel: str) -> None:
+        self.show_panel(panel)
+        if self.session.mark is not None:
+            self.balls.mark.note.setFocus()
 
     def _on_view(self) -> None:
         self.settings.save_view(self.session.view)

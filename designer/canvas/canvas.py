@@ -13,6 +13,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QResizeEvent,
+    QTransform,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -24,11 +25,14 @@ from designer.canvas.menu import menu_for
 from designer.canvas.replaying import LEFT_OUT, paint_replay
 from designer.canvas.scenery import Scenery
 from designer.drawing.build import set_up_in_words
+from designer.drawing.cloth_marks import CROSS_MM
 from designer.session import Session
 from designer.session.tones import table_ground
 from designer.texts import tr
+from engine.balls import Ball
 from engine.errors import BaizewrightError
-from engine.placement import placements
+from engine.placement import mark_placements, placements
+from engine.routine.values import ClothMark
 
 LINGER_MS = 4_000
 
@@ -150,6 +154,8 @@ class TableCanvas(QWidget):
         if self.hands.band is not None:
             overlay.paint_band(painter, self.hands.band)
         ball = self._session.ball
+        if self._session.mark is not None:
+            self._paint_mark(painter, self._session.mark, matrix, area)
         if ball is None:
             return
         radius = radius_of(ball)
@@ -162,6 +168,20 @@ class TableCanvas(QWidget):
             words = self.hands.holding.words() or (self.hands.snap.words if self.hands.snap else "")
             if self.hands.dragged and words:
                 overlay.paint_words(painter, words, ball, radius, matrix, font, area)
+
+    def _paint_mark(
+        self, painter: QPainter, mark: ClothMark, matrix: QTransform, area: QRectF
+    ) -> None:
+        """A ring round each end of the selected mark; its readings while it is being moved."""
+        reach = max(CROSS_MM, 9.0 / self.frame.px_per_mm)
+        ends = [Ball(mark.id, "plain", x, y) for x, y in mark.places_mm]
+        if self.hands.marks.dragged or self._linger.isActive():
+            found = [one for one in mark_placements(self._session.routine) if one.mark == mark.id]
+            unit, font = self._session.view.unit, QFont(self.font())
+            for end, one in zip(ends, found, strict=True):
+                overlay.paint_readings(painter, end, one, reach, matrix, unit, font, area)
+        for end in ends:
+            overlay.paint_selected(painter, end, reach, matrix)
 
     def _fit_frame(self) -> None:
         self.frame.resize(self.width(), self.height())
@@ -191,7 +211,7 @@ class TableCanvas(QWidget):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
-        if self.hands.dragged:
+        if self.hands.dragged or self.hands.marks.dragged:
             self._linger.start()
         self.hands.release(event.position())
         self._show_cursor(event.position())
@@ -219,11 +239,16 @@ class TableCanvas(QWidget):
         ball = self._session.ball
         if by_key and ball is not None:
             at = self.frame.transform().map(QPointF(*ball.centre_mm))
+        elif by_key and self._session.mark is not None:
+            at = self.frame.transform().map(QPointF(*self._session.mark.places_mm[0]))
         ball_id = self.hands.ball_at(at)
-        if ball_id not in self._session.chosen:
+        mark_id = "" if ball_id else self.hands.marks.mark_at(at)
+        if mark_id:
+            self._session.point_at_mark(mark_id)
+        elif ball_id not in self._session.chosen or self._session.mark is not None:
             self._session.point_at_ball(ball_id)
         place = self.frame.to_table(at)
-        menu = menu_for(self, self._session, ball_id, self.hands.pocket_at(at), place)
+        menu = menu_for(self, self._session, ball_id, self.hands.pocket_at(at), place, mark_id)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(self.mapToGlobal(at.toPoint()))
 
@@ -276,6 +301,7 @@ class TableCanvas(QWidget):
         """End a run of nudges."""
         if not event.isAutoRepeat() and not self.hands.dragged:
             self._session.balls.drop()
+            self._session.marks.rest()
         super().keyReleaseEvent(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -292,9 +318,9 @@ class TableCanvas(QWidget):
     def _show_cursor(self, at: QPointF) -> None:
         if self.hands.pen.on:
             self.setCursor(Qt.CursorShape.CrossCursor)
-        elif self.hands.dragged:
+        elif self.hands.dragged or self.hands.marks.dragged:
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
-        elif self.hands.ball_at(at):
+        elif self.hands.ball_at(at) or self.hands.marks.mark_at(at):
             self.setCursor(Qt.CursorShape.OpenHandCursor)
         elif self.hands.panning and self.frame.zoom > 1.0:
             self.setCursor(Qt.CursorShape.SizeAllCursor)

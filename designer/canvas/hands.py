@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 from designer.canvas.frame import STEP, Frame
 from designer.canvas.gap_pen import GapPen
 from designer.canvas.holding import Holding
+from designer.canvas.mark_hand import MarkHand
 from designer.session import Session
 from designer.session.snapping import Snap, snapped
 from designer.session.words import named_ball
@@ -50,6 +51,7 @@ class Hands:
         self.holding = Holding()
         self.band: QRectF | None = None
         self.pen = GapPen(session)
+        self.marks = MarkHand(session, frame)
         self._group: dict[str, Point] = {}
         self._pressed_ball = ""
         self._pressed_at = QPointF()
@@ -105,6 +107,8 @@ class Hands:
         shift = bool(event.modifiers() & SHIFT)
         if self.pen.on:
             self.pen.press(ball_id, self._frame.to_table(at), self._frame.px_per_mm)
+        elif not ball_id and self.marks.press(at):
+            return
         elif not ball_id:
             self._press_cloth(at, shift)
         elif shift:
@@ -143,6 +147,9 @@ class Hands:
         if self.pen.start is not None:
             self.pen.at_mm = self._frame.to_table(at)
             return True
+        if self.marks.holding:
+            self.marks.move(at)
+            return True
         if not self._pressed_ball:
             return False
         away = at - self._pressed_at
@@ -160,6 +167,7 @@ class Hands:
     def release(self, at_px: QPointF | None = None) -> None:
         """Let go: a drag becomes one step, a band chooses its balls, a gap gets its other edge."""
         self.catch_up()
+        self.marks.release()
         if self.dragged:
             self._session.balls.drop()
         elif self._pressed_ball and at_px is not None:
@@ -175,6 +183,8 @@ class Hands:
 
     def give_up(self) -> bool:
         """Put the balls in hand back where they were, or end a band or drawing; True if any."""
+        if self.marks.give_up():
+            return True
         if self.pen.on or self.band is not None:
             self.pen.on, self.pen.start = False, None
             self._put_down()
@@ -230,11 +240,14 @@ class Hands:
             return self.give_up()
         if self.dragged and self._type(event):
             return True
-        if event.key() in _ARROWS and self._session.ball is not None:
+        pointed = self._session.ball is not None or self._session.mark is not None
+        if event.key() in _ARROWS and pointed:
             shift = bool(event.modifiers() & SHIFT)
             length = LONG_NUDGE_MM if shift else NUDGE_MM
             dx, dy = self._frame.step_mm(*_ARROWS[Qt.Key(event.key())])
-            if len(self._session.chosen) > 1:
+            if self._session.mark is not None:
+                self._session.marks.nudge(self._session.selected_mark, dx * length, dy * length)
+            elif len(self._session.chosen) > 1:
                 self._session.group.nudge(dx * length, dy * length)
             else:
                 self._session.balls.nudge(self._session.selected_ball, dx * length, dy * length)
@@ -259,13 +272,23 @@ class Hands:
         return True
 
     def next_ball(self, step: int) -> bool:
-        """Select the next ball (or the one before); False past the last one."""
-        ids = [ball.id for ball in self._session.routine.balls]
-        here = ids.index(self._session.selected_ball) if self._session.ball is not None else None
-        index = (0 if step > 0 else len(ids) - 1) if here is None else here + step
-        if not 0 <= index < len(ids):
+        """Select the next ball, or mark, or the one before; False past the last one."""
+        session, routine = self._session, self._session.routine
+        balls = [ball.id for ball in routine.balls]
+        marks = [mark.id for mark in routine.cloth_marks]
+        here: int | None = None
+        if session.ball is not None:
+            here = balls.index(session.selected_ball)
+        elif session.mark is not None:
+            here = len(balls) + marks.index(session.selected_mark)
+        last = len(balls) + len(marks) - 1
+        index = (0 if step > 0 else last) if here is None else here + step
+        if not 0 <= index <= last:
             return False
-        self._session.point_at_ball(ids[index])
+        if index < len(balls):
+            session.point_at_ball(balls[index])
+        else:
+            session.point_at_mark(marks[index - len(balls)])
         return True
 
     # Within ----------------------------------------------------------------------------------

@@ -5,19 +5,34 @@ from __future__ import annotations
 from PySide6.QtWidgets import QMenu, QWidget
 
 from designer.session import Session
-from designer.session.words import KIND_NAMES, first_up, kind_name, named_ball, pocket_name
+from designer.session.words import (
+    KIND_NAMES,
+    MARK_NAMES,
+    first_up,
+    kind_name,
+    mark_name,
+    named_ball,
+    pocket_name,
+)
 from designer.texts import from_engine, tr
 
 Point = tuple[float, float]
 
 
 def menu_for(
-    parent: QWidget, session: Session, ball_id: str, pocket_id: str, place_mm: Point
+    parent: QWidget,
+    session: Session,
+    ball_id: str,
+    pocket_id: str,
+    place_mm: Point,
+    mark_id: str = "",
 ) -> QMenu:
-    """The menu for a ball, else a pocket, else a place on the cloth."""
+    """The menu for a ball, else a mark, else a pocket, else a place on the cloth."""
     menu = QMenu(parent)
     if ball_id:
         _ball_entries(menu, session, ball_id)
+    elif mark_id:
+        _mark_entries(menu, session, mark_id)
     elif pocket_id:
         _pocket_entries(menu, session, pocket_id)
     else:
@@ -56,3 +71,23 @@ def _place_entries(menu: QMenu, session: Session, place_mm: Point) -> None:
         entry = menu.addAction(first_up(kind_name(kind)))
         entry.setEnabled(kind != "cue" or session.routine.cue_ball is None)
         entry.triggered.connect(lambda _=False, k=kind: session.balls.add(k, place_mm))
+    menu.addSection(tr("Mark the cloth here"))
+    for kind, words in MARK_NAMES.items():
+        entry = menu.addAction(first_up(tr(words)))
+        entry.triggered.connect(lambda _=False, k=kind: session.marks.add(k, place_mm))
+
+
+def _mark_entries(menu: QMenu, session: Session, mark_id: str) -> None:
+    mark = session.routine.cloth_mark(mark_id)
+    menu.addSection(first_up(mark_name(session.routine, mark_id)))
+    words = menu.addAction(tr("Say what it is for…"))
+    words.triggered.connect(lambda: session.attend.emit("Balls"))
+    forms = menu.addMenu(tr("Form"))
+    for kind, name in MARK_NAMES.items():
+        form = forms.addAction(first_up(tr(name)))
+        form.setCheckable(True)
+        form.setChecked(kind == mark.kind)
+        form.triggered.connect(lambda _=False, k=kind: session.marks.set_kind(mark_id, k))
+    menu.addSeparator()
+    away = menu.addAction(tr("Take it away"))
+    away.triggered.connect(lambda: session.marks.remove(mark_id))

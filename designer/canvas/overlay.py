@@ -11,6 +11,7 @@ from designer.drawing.look import INK, PAPER
 from designer.texts import tr
 from engine.answers.values import BallPlacement, CushionReading
 from engine.balls import Ball
+from engine.placement import MarkPlacement
 from engine.units import LengthUnit, length_text
 
 #: Kept for what the coach points at; no lane has this colour.
@@ -47,14 +48,14 @@ def paint_lock(painter: QPainter, ball: Ball, radius_mm: float, matrix: QTransfo
 def paint_readings(
     painter: QPainter,
     ball: Ball,
-    placement: BallPlacement,
+    placement: BallPlacement | MarkPlacement,
     radius_mm: float,
     matrix: QTransform,
     unit: LengthUnit,
     font: QFont,
     area: QRectF,
 ) -> None:
-    """Dimension lines from the ball to the two nearest cushions, each reading beside its line.
+    """Dimension lines from a ball or mark to the two nearest cushions, with their readings.
 
     The readings are to the ball's centre, with the one to its near edge below; one that would
     run out of `area` is moved in.
@@ -138,7 +139,9 @@ def _reading(
     taken: list[QRectF],
 ) -> QRectF:
     upper = length_text(reading.centre_mm, unit)
-    lower = tr("edge {length}", length=length_text(reading.edge_mm, unit))
+    # A mark has no edge of its own.
+    edge = reading.edge_mm if reading.edge_mm != reading.centre_mm else None
+    lower = "" if edge is None else tr("edge {length}", length=length_text(edge, unit))
     bold, small = QFont(font), QFont(font)
     bold.setPointSizeF(font.pointSizeF() * (1.35 if area.width() > 600 else 1.0))
     small.setPointSizeF(font.pointSizeF() * (1.0 if area.width() > 600 else 0.85))
@@ -146,7 +149,8 @@ def _reading(
     wide = max(
         QFontMetricsF(bold).horizontalAdvance(upper), QFontMetricsF(small).horizontalAdvance(lower)
     )
-    high_1, high_2 = QFontMetricsF(bold).height(), QFontMetricsF(small).height()
+    high_1 = QFontMetricsF(bold).height()
+    high_2 = QFontMetricsF(small).height() if lower else 0.0
     box = QRectF(0.0, 0.0, wide + 14.0, high_1 + high_2 + 6.0)
     ring = QRectF(at.x() - radius - 6, at.y() - radius - 6, 2 * radius + 12, 2 * radius + 12)
     places = [_inside(place, area) for place in _places(box, at, end, radius + 12.0)]

@@ -8,6 +8,7 @@ from designer.drawing import roles
 from designer.drawing.balls import ball_items, take_balls
 from designer.drawing.bands import band_items
 from designer.drawing.checks import check_items, check_lines
+from designer.drawing.cloth_marks import mark_items, mark_names
 from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
@@ -72,6 +73,8 @@ def build_drawing(
     if layers.lanes:
         items += lane_items(scene, found)
     items += contact_items(scene)
+    if layers.cloth_marks:
+        items += mark_items(scene)
     measured = Measured([], [], bounds)
     if layers.measurements:
         measured = measurement_items(scene, bounds)
@@ -87,6 +90,8 @@ def build_drawing(
     items[below_balls:below_balls] = lines
     items += figures
     items += gap_names(scene, gaps)
+    if layers.cloth_marks:
+        items += mark_names(scene)
     if layers.letters:
         items += letter_items(scene, found)
     if layers.rim_letters:
@@ -130,6 +135,16 @@ def set_up_in_words(routine: Routine) -> str:
             y=ball.y_mm,
         )
         for ball in routine.balls
+    ]
+    places += [
+        tr(
+            "mark {number} on the cloth at {x:.0f} mm from the left cushion face and {y:.0f} mm "
+            "from the bottom one",
+            number=number,
+            x=mark.x_mm,
+            y=mark.y_mm,
+        )
+        for number, mark in enumerate(routine.cloth_marks, start=1)
     ]
     return tr("Set-up: {places}.", places="; ".join(places))
 

@@ -21,6 +21,7 @@ class Layers:
 
     table: bool = True
     marks: bool = True
+    cloth_marks: bool = True
     balls: bool = True
     ball_letters: bool = True
     potting_line: bool = True

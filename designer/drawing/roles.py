@@ -25,9 +25,10 @@ MEASURE = "measure"
 CHECK = "check"
 TIP = "tip"
 SCALE_BAR = "scale-bar"
+CLOTH_MARK = "cloth-mark"
 
 ROLES: tuple[str, ...] = (
     RIM, BED, CUSHION, POCKET, MARKS, BALL, BALL_LETTER, POTTING_LINE, NINETY_LINE, AIM_LINE,
     CONTACT, LANE, CORRIDOR, BAND, HATCH, TOUCH, GAP, VERDICT, LETTER, MEASURE, CHECK,
-    TIP, SCALE_BAR,
+    TIP, SCALE_BAR, CLOTH_MARK,
 )  # fmt: skip

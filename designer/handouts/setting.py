@@ -8,6 +8,7 @@ from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate
 
 from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
 from designer.handouts.figure import Figure
+from designer.handouts.marks import marks_table
 from designer.handouts.pages import Handout
 from designer.handouts.papers import Paper
 from designer.handouts.sheet import Sheet
@@ -58,7 +59,8 @@ def setting_story(sheet: Sheet, document: Handout, more: list[Flowable]) -> list
     below, after = what_fits(told, left.width, left.height - drawn.height - _SPARE)
     return [
         drawn, *below, FrameBreak(), NextPageTemplate("more"),
-        paragraph("Setting the table", "heading"), placement_table(sheet, right.width), *after,
+        paragraph("Setting the table", "heading"), placement_table(sheet, right.width),
+        *marks_table(sheet, right.width), *after,
     ]  # fmt: skip
 
 

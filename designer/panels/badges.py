@@ -7,7 +7,7 @@ from functools import lru_cache
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QIcon, QPainter, QPen, QPixmap
 
-from designer.drawing.look import BALL_INKS, INK, PAPER, lane_pattern
+from designer.drawing.look import BALL_INKS, CLOTH, INK, PAPER, lane_pattern
 
 #: Drawn larger than shown, so that they stay sharp on screens of high density.
 SHARP = 3
@@ -52,6 +52,31 @@ def lane_icon(index: int, letter: str) -> QIcon:
     painter.setPen(pen)
     y = high - 2.6 * SHARP
     painter.drawLine(QPointF(SHARP, y), QPointF(wide - SHARP, y))
+    painter.end()
+    return _untinted(pixmap)
+
+
+@lru_cache(maxsize=8)
+def mark_icon(kind: str) -> QIcon:
+    """A mark on the cloth: a cross, a dot or a line."""
+    side = 22 * SHARP
+    pixmap = QPixmap(side, side)
+    pixmap.fill(QColor(Qt.GlobalColor.transparent))
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(CLOTH))
+    painter.drawRoundedRect(QRectF(0, 0, side, side), 4 * SHARP, 4 * SHARP)
+    painter.setPen(QPen(QColor(INK), 2.4 * SHARP, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
+    low, high = side * 0.28, side * 0.72
+    if kind == "cross":
+        painter.drawLine(QPointF(low, low), QPointF(high, high))
+        painter.drawLine(QPointF(low, high), QPointF(high, low))
+    elif kind == "line":
+        painter.drawLine(QPointF(side * 0.18, side / 2), QPointF(side * 0.82, side / 2))
+    else:
+        painter.setBrush(QColor(INK))
+        painter.drawEllipse(QPointF(side / 2, side / 2), side * 0.12, side * 0.12)
     painter.end()
     return _untinted(pixmap)
 

@@ -15,18 +15,30 @@ from PySide6.QtWidgets import (
 )
 
 from designer.drawing.lettering import printed_letters
-from designer.panels.badges import BALL_ICON_SIZE, ball_icon
+from designer.panels.badges import BALL_ICON_SIZE, ball_icon, mark_icon
 from designer.panels.fields import TextField
-from designer.panels.lists import bare_list, fill_list
+from designer.panels.lists import Row, bare_list, fill_list
+from designer.panels.mark_editor import MarkEditor
 from designer.panels.panel import Panel
 from designer.panels.place_editor import PlaceEditor
 from designer.session import Session
-from designer.session.words import KIND_NAMES, cushion_side, first_up, kind_name, named_ball
+from designer.session.words import (
+    KIND_NAMES,
+    MARK_NAMES,
+    cushion_side,
+    first_up,
+    kind_name,
+    mark_name,
+    named_ball,
+)
 from designer.texts import tr
 from engine.answers.values import CushionReading
 from engine.balls import LETTERS
-from engine.placement import placements
+from engine.placement import MarkPlacement, mark_placements, placements
 from engine.units import LengthUnit, length_text
+
+#: Marks a cloth mark among the keys of the list.
+MARK = "mark:"
 
 
 class BallsPanel(Panel):
@@ -53,15 +65,19 @@ class BallsPanel(Panel):
         self.add_buttons: dict[str, QToolButton] = {}
         layout = QVBoxLayout(self)
         layout.addLayout(self._add_row())
+        layout.addLayout(self._mark_row())
         layout.addWidget(self.list, 1)
         layout.addWidget(self._selected_box())
+        self.mark = MarkEditor(session)
+        layout.addWidget(self.mark)
         layout.addStretch(0)
 
     def refresh(self) -> None:
         """Show all balls and the selected one."""
         session, unit = self.session, self.session.view.unit
         self.add_buttons["cue"].setEnabled(session.routine.cue_ball is None)
-        printed, rows = printed_letters(session.routine), []
+        printed = printed_letters(session.routine)
+        rows: list[Row] = []
         for ball, placement in zip(session.routine.balls, placements(session.routine), strict=True):
             name = named_ball(session.routine, ball.id)
             name = tr("{ball} (locked)", ball=name) if ball.locked else name
@@ -70,8 +86,13 @@ class BallsPanel(Panel):
                 reading_text(placement.along, unit),
             )
             rows.append((ball.id, (name, across, along), ball_icon(ball.kind, printed[ball.id])))
-        fill_list(self.list, rows, session.selected_ball)
+        rows += [self._mark_of(one) for one in mark_placements(session.routine) if one.end == 1]
+        pointed = MARK + session.selected_mark if session.selected_mark else session.selected_ball
+        fill_list(self.list, rows, pointed)
         chosen = session.ball
+        self._box.setVisible(session.mark is None)
+        self.mark.setVisible(session.mark is not None)
+        self.mark.refresh()
         self._box.setEnabled(chosen is not None)
         self.name.setText(
             first_up(named_ball(session.routine, chosen.id)) if chosen else tr("No ball selected")
@@ -101,6 +122,33 @@ class BallsPanel(Panel):
         row.addStretch(1)
         return row
 
+    def _mark_row(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(2)
+        row.addWidget(QLabel(tr("Mark the cloth")))
+        for kind, words in MARK_NAMES.items():
+            button = QToolButton()
+            button.setIcon(mark_icon(kind))
+            button.setIconSize(BALL_ICON_SIZE)
+            button.setAutoRaise(True)
+            button.setToolTip(tr("Mark a {mark} on the cloth", mark=tr(words)))
+            button.setAccessibleName(tr("Mark a {mark} on the cloth", mark=tr(words)))
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.clicked.connect(lambda _=False, k=kind: self.session.marks.add(k))
+            self.add_buttons[MARK + kind] = button
+            row.addWidget(button)
+        row.addStretch(1)
+        return row
+
+    def _mark_of(self, placed: MarkPlacement) -> Row:
+        """A mark's row: its name with what it is for, and its readings."""
+        routine, unit = self.session.routine, self.session.view.unit
+        name = mark_name(routine, placed.mark)
+        if placed.note:
+            name = tr("{mark}: {note}", mark=name, note=placed.note)
+        readings = (reading_text(placed.across, unit), reading_text(placed.along, unit))
+        return (MARK + placed.mark, (name, *readings), mark_icon(placed.kind))
+
     def _selected_box(self) -> QWidget:
         self._box = QWidget()
         grid = QGridLayout(self._box)
@@ -118,8 +166,13 @@ class BallsPanel(Panel):
 
     def _on_selected(self) -> None:
         items = self.list.selectedItems()
-        if items and not self.filling:
-            self.session.point_at_ball(items[0].data(0, Qt.ItemDataRole.UserRole))
+        if not items or self.filling:
+            return
+        key = str(items[0].data(0, Qt.ItemDataRole.UserRole))
+        if key.startswith(MARK):
+            self.session.point_at_mark(key.removeprefix(MARK))
+        else:
+            self.session.point_at_ball(key)
 
     def _on_letter(self, text: str) -> None:
         ball = self.session.ball

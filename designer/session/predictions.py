@@ -46,6 +46,8 @@ class Predictions(QObject):
         self._aside = aside
         self._pool: ThreadPoolExecutor | None = None
         self.is_ready = False
+        #: Whether lanes are wanted with how far they may stray, which takes long.
+        self.bands = False
         self._wanted: Routine | None = None
         self._working = False
         self._rest = QTimer(self)
@@ -114,6 +116,13 @@ class Predictions(QObject):
         if self.is_ready:
             self._begin()
 
+    def in_full(self, routine: Routine) -> RoutineAnswer:
+        """The full answer, worked out in the calling thread."""
+        from engine.answers import answer, with_bands
+
+        found = answer(routine)
+        return with_bands(routine, found) if self.bands else found
+
     def forget(self) -> None:
         """Drop what was asked for: its routine is no longer the one being edited."""
         self._wanted = None
@@ -134,19 +143,17 @@ class Predictions(QObject):
         if self._working:
             self._wanted = routine
             return
-        from engine.answers import answer, with_bands
-
         self._working = True
         if self._aside:
             self._submit(
-                lambda: with_bands(routine, answer(routine)),
+                lambda: self.in_full(routine),
                 lambda done: self._answered.emit(
                     routine, None if done.exception() else done.result(), done.exception()
                 ),
             )
             return
         try:
-            self._on_answered(routine, with_bands(routine, answer(routine)), None)
+            self._on_answered(routine, self.in_full(routine), None)
         except BaizewrightError as error:
             self._on_answered(routine, None, error)
 

@@ -100,7 +100,7 @@ class ReachWatch(QObject):
         session = self._session
         if self._fine is not None and self._fine[3] is not None:
             routine, shot, gap, shown = self._fine
-            if routine is session.routine and (shot, gap) == (session.shown_shot, gap_id):
+            if routine is session.played and (shot, gap) == (session.shown_shot, gap_id):
                 return shown
         looks = self._looks
         if looks is None or looks.shot != session.shown_shot:
@@ -152,7 +152,7 @@ class ReachWatch(QObject):
         session, fine = self._session, self._fine
         return (
             fine is not None
-            and fine[0] is session.routine
+            and fine[0] is session.played
             and fine[1:3] == (session.shown_shot, self._gap)
         )
 
@@ -161,7 +161,7 @@ class ReachWatch(QObject):
             self._waiting[kind] = True
             return
         self._waiting[kind] = False
-        routine, shot, gap = self._session.routine, self._session.shown_shot, self._gap
+        routine, shot, gap = self._session.played, self._session.shown_shot, self._gap
         if kind == FINE and (self._has_fine() or not _has(routine, shot, gap)):
             return
         if kind == QUICK:

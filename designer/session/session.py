@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from designer.session.ball_edits import BallEdits
 from designer.session.gap_edits import GapEdits
 from designer.session.group_edits import GroupEdits
+from designer.session.mark_edits import MarkEdits
 from designer.session.messages import Messages
 from designer.session.player import Player
 from designer.session.predictions import Predictions
@@ -24,11 +25,13 @@ from engine.conditions import Conditions
 from engine.errors import BaizewrightError
 from engine.routine.context import conditions_of, table_of
 from engine.routine.document import Change, Document, Edit
-from engine.routine.values import LaneAsk, Routine, Shot
+from engine.routine.values import ClothMark, LaneAsk, Routine, Shot
 from engine.tables import Table
 
 #: Parts of a routine that no prediction rests on.
-SHEET_PARTS = frozenset({"title", "coach", "club", "level", "notes", "extra"})
+SHEET_PARTS = frozenset(
+    {"title", "coach", "club", "level", "notes", "tags", "cloth_marks", "extra"}
+)
 
 
 class Session(QObject):
@@ -44,6 +47,8 @@ class Session(QObject):
     pointed = Signal()
     answered = Signal()
     view_changed = Signal()
+    #: Asks the window to show a panel, by its name, and go to it.
+    attend = Signal(str)
 
     def __init__(
         self,
@@ -57,16 +62,20 @@ class Session(QObject):
         self.predictions = predictions or Predictions()
         self.predictions.setParent(self)
         self.view = view or View()
-        self.selected_ball = ""
+        self.predictions.bands = self.view.layers.bands
+        self.selected_ball = self.selected_mark = ""
         self.also: tuple[str, ...] = ()
         self.shown_shot = ""
         self.shown_lane = ""
         self.answer: RoutineAnswer | None = None
         self.answer_is_full = False
+        #: The routine answers are worked out for: as it was when anything they rest on changed.
+        self.played = self.routine
         self.balls = BallEdits(self)
         self.group = GroupEdits(self)
         self.shots = ShotEdits(self)
         self.gaps = GapEdits(self)
+        self.marks = MarkEdits(self)
         self.sheet = SheetEdits(self)
         self.reach = ReachWatch(self)
         self.player = Player(self)
@@ -107,6 +116,11 @@ class Session(QObject):
     def ball(self) -> Ball | None:
         """The selected ball."""
         return next((b for b in self.routine.balls if b.id == self.selected_ball), None)
+
+    @property
+    def mark(self) -> ClothMark | None:
+        """The selected cloth mark."""
+        return next((m for m in self.routine.cloth_marks if m.id == self.selected_mark), None)
 
     @property
     def chosen(self) -> tuple[str, ...]:
@@ -157,15 +171,21 @@ class Session(QObject):
 
     def point_at_ball(self, ball_id: str) -> None:
         """Select a ball alone, or none with ""."""
-        if ball_id != self.selected_ball or self.also:
-            self.selected_ball, self.also = ball_id, ()
+        if ball_id != self.selected_ball or self.also or self.selected_mark:
+            self.selected_ball, self.also, self.selected_mark = ball_id, (), ""
+            self.pointed.emit()
+
+    def point_at_mark(self, mark_id: str) -> None:
+        """Select a cloth mark instead of balls."""
+        if mark_id != self.selected_mark:
+            self.selected_ball, self.also, self.selected_mark = "", (), mark_id
             self.pointed.emit()
 
     def choose_balls(self, ball_ids: Sequence[str]) -> None:
         """Select several balls, the first of them as the one whose fields are shown."""
         first, *others = ball_ids or [""]
         if (first, *others) != (self.selected_ball, *self.also):
-            self.selected_ball, self.also = first, tuple(others)
+            self.selected_ball, self.also, self.selected_mark = first, tuple(others), ""
             self.pointed.emit()
 
     def toggle_ball(self, ball_id: str) -> None:
@@ -198,6 +218,9 @@ class Session(QObject):
         """Show the routine another way."""
         if view != self.view:
             self.view = view
+            if view.layers.bands and not self.predictions.bands:
+                self.predictions.ask(self.played)
+            self.predictions.bands = view.layers.bands
             self.view_changed.emit()
 
     def set_unit(self, unit: str) -> None:
@@ -206,13 +229,17 @@ class Session(QObject):
 
     def full_answer(self) -> RoutineAnswer:
         """The full answer, worked out now if it is not there yet (for files to be exported)."""
-        if self.answer is not None and self.answer_is_full:
+        if self.answer is not None and self.answer_is_full and not self._lacks_bands():
             return self.answer
-        from engine.answers import answer
-
-        self._on_found(self.routine, answer(self.routine))
+        self._on_found(self.played, self.predictions.in_full(self.played))
         assert self.answer is not None
         return self.answer
+
+    def _lacks_bands(self) -> bool:
+        shots = self.answer.shots if self.answer is not None else ()
+        return self.predictions.bands and any(
+            lane.doubt is None for shot in shots for lane in shot.lanes
+        )
 
     def close(self) -> None:
         """Stop listening and working."""
@@ -237,24 +264,27 @@ class Session(QObject):
 
     def _keep_pointing(self, *, anew: bool = False) -> bool:
         """Keep selections on what exists; True when one had to move."""
-        before = (self.chosen, self.shown_shot, self.shown_lane)
+        before = (self.chosen, self.selected_mark, self.shown_shot, self.shown_lane)
         if anew:
-            self.selected_ball = self.shown_shot = self.shown_lane = ""
+            self.selected_ball = self.selected_mark = self.shown_shot = self.shown_lane = ""
         ids = {ball.id for ball in self.routine.balls}
         left = [one for one in (() if anew else self.chosen) if one in ids]
         self.selected_ball, self.also = (left[0], tuple(left[1:])) if left else ("", ())
+        if self.mark is None:
+            self.selected_mark = ""
         if self.shot is None:
             shots = self.routine.shots
             self.shown_shot = shots[0].id if shots else ""
         if self.lane is None:
             lanes = self.shot.lanes if self.shot is not None else ()
             self.shown_lane = lanes[0].label if lanes else ""
-        return before != (self.chosen, self.shown_shot, self.shown_lane)
+        return before != (self.chosen, self.selected_mark, self.shown_shot, self.shown_lane)
 
     def _answer(self) -> None:
-        self.answer = self.predictions.at_once(self.routine, self.shown_shot)
+        self.played = self.routine
+        self.answer = self.predictions.at_once(self.played, self.shown_shot)
         self.answer_is_full = False
-        self.predictions.ask(self.routine)
+        self.predictions.ask(self.played)
 
     def _answer_again(self) -> None:
         self._answer()
@@ -262,7 +292,7 @@ class Session(QObject):
         self.answered.emit()
 
     def _on_found(self, routine: Routine, answer: RoutineAnswer) -> None:
-        if routine is self.routine:
+        if routine is self.played:
             self.answer, self.answer_is_full = answer, True
             self.answered.emit()
 

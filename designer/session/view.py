@@ -47,6 +47,7 @@ SWITCHES: tuple[LayerSwitch, ...] = (
     LayerSwitch(mark("Measurements"), ("measurements",)),
     LayerSwitch(mark("Ball letters"), ("ball_letters",)),
     LayerSwitch(mark("Table marks"), ("marks",)),
+    LayerSwitch(mark("Cloth marks"), ("cloth_marks",)),
 )
 
 _LAYER_NAMES = frozenset(field.name for field in fields(Layers))

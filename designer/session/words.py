@@ -9,6 +9,7 @@ from designer.texts import from_engine, listed, mark, tr
 from engine.routine.values import STUN, Gap, LaneAsk, Routine
 from engine.tables import Table
 
+MARK_NAMES = {"cross": mark("cross"), "dot": mark("dot"), "line": mark("line")}
 _CUSHIONS = {
     "left": mark("left cushion"),
     "right": mark("right cushion"),
@@ -35,6 +36,15 @@ def plain(name: str) -> str:
 def named_ball(routine: Routine, ball_id: str) -> str:
     """The coach's name of the ball of that id, as the sheets have it; its id if it is gone."""
     return ball_words(routine).get(ball_id) or plain(ball_id)
+
+
+def mark_name(routine: Routine, mark_id: str) -> str:
+    """A cloth mark by its form and number: "cross 2"."""
+    at = next((i for i, one in enumerate(routine.cloth_marks) if one.id == mark_id), None)
+    if at is None:
+        return plain(mark_id)
+    kind = tr(MARK_NAMES[routine.cloth_marks[at].kind])
+    return tr("{mark} {number}", mark=kind, number=at + 1)
 
 
 def first_up(words: str) -> str:
