@@ -55,6 +55,8 @@ def _run(asked: argparse.Namespace) -> int:
         from designer.commands import photo_options
 
         return photo_options.run(asked)
+    if asked.command in ("library", "plan", "record"):
+        return _run_of_the_shelf(asked)
     from designer.commands import export_options, exports
 
     if asked.command == "diagram":
@@ -78,6 +80,20 @@ def _run_of_tables(asked: argparse.Namespace) -> int:
     if asked.form:
         return calibrate.form(asked.table, asked.out, asked.paper)
     return calibrate.calibrate(asked.file, asked.table, asked.out, asked.start, asked.precision)
+
+
+def _run_of_the_shelf(asked: argparse.Namespace) -> int:
+    if asked.command == "library":
+        from designer.commands import library
+
+        return library.run(asked)
+    if asked.command == "plan":
+        from designer.commands import plan
+
+        return plan.run(asked)
+    from designer.commands import record
+
+    return record.run(asked)
 
 
 def open_window(files: Sequence[str]) -> int:
@@ -109,7 +125,13 @@ def open_window(files: Sequence[str]) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    from designer.commands import export_options, photo_options, reach_options, table_options
+    from designer.commands import (
+        export_options,
+        photo_options,
+        reach_options,
+        shelf_options,
+        table_options,
+    )
 
     parser = argparse.ArgumentParser(
         prog="baizewright",
@@ -132,6 +154,9 @@ def _parser() -> argparse.ArgumentParser:
     table_options.add_table(commands)
     table_options.add_move(commands)
     table_options.add_calibrate(commands)
+    shelf_options.add_library(commands)
+    shelf_options.add_plan(commands)
+    shelf_options.add_record(commands)
     photo_options.add_photo(commands)
     return parser
 

@@ -15,6 +15,7 @@ AIM_LINE = "aim-line"
 CONTACT = "contact"
 LANE = "lane"
 CORRIDOR = "corridor"
+BENEATH = "beneath"
 BAND = "band"
 HATCH = "hatch"
 TOUCH = "touch"
@@ -26,9 +27,13 @@ CHECK = "check"
 TIP = "tip"
 SCALE_BAR = "scale-bar"
 CLOTH_MARK = "cloth-mark"
+CHART = "chart"
+CHART_BAND = "chart-band"
+CHART_LINE = "chart-line"
+CHART_TEXT = "chart-text"
 
 ROLES: tuple[str, ...] = (
     RIM, BED, CUSHION, POCKET, MARKS, BALL, BALL_LETTER, POTTING_LINE, NINETY_LINE, AIM_LINE,
-    CONTACT, LANE, CORRIDOR, BAND, HATCH, TOUCH, GAP, VERDICT, LETTER, MEASURE, CHECK,
-    TIP, SCALE_BAR, CLOTH_MARK,
+    CONTACT, LANE, CORRIDOR, BENEATH, BAND, HATCH, TOUCH, GAP, VERDICT, LETTER, MEASURE, CHECK,
+    TIP, SCALE_BAR, CLOTH_MARK, CHART, CHART_BAND, CHART_LINE, CHART_TEXT,
 )  # fmt: skip

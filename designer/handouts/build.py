@@ -28,6 +28,9 @@ from engine.routine.values import Routine
 from engine.units import LengthUnit
 from engine.version import VERSION
 
+#: The story of the pages before the sheets.
+Front = Callable[[list[Sheet], Handout], list[Flowable]]
+
 #: For each kind of sheet: what it is called, the page it starts on, and what tells its story.
 _KINDS: dict[str, tuple[str, str, Callable[[Sheet, Handout], list[Flowable]]]] = {
     "coach": ("Coach’s sheet", "setting", coach_story),
@@ -79,10 +82,11 @@ def handout_pdf(
     ]
     if asked.sheet == "strip":
         any_cluster(sheets)
-    return _built(sheets, asked)
+    return build_sheets(sheets, asked)
 
 
-def _built(sheets: list[Sheet], asked: Request) -> bytes:
+def build_sheets(sheets: list[Sheet], asked: Request, front: Front | None = None) -> bytes:
+    """The PDF of sheets as asked for; `front` tells what goes before them, but for a contents."""
     store = io.BytesIO()
     document = Handout(store, asked.paper, _foot(sheets), **_metadata(sheets, asked))
     document.invariant = int(asked.made_at is not None)
@@ -94,7 +98,9 @@ def _built(sheets: list[Sheet], asked: Request) -> bytes:
 
     document.begin(canvas)
     asked.tell(0, len(sheets))
-    if asked.booklet:
+    if front is not None:
+        document.add("more", front(sheets, document))
+    elif asked.booklet:
         listed = [sheet for sheet in sheets if asked.sheet != "strip" or clusters(sheet.routine)]
         title = asked.booklet_title or f"{len(sheets)} routines"
         document.add("more", contents_story(listed, document, title, _kind(asked)))

@@ -1,0 +1,108 @@
+"""`plan`: a session's routines in order, the order proposed, and the booklet."""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import replace
+from pathlib import Path
+
+from designer.commands.check import BAD_INPUT
+from designer.commands.files import read_all, tell
+from designer.commands.made_at import time_of_making
+from designer.commands.output import write_whole
+from designer.commands.progress import Told
+from engine.errors import BaizewrightError, OutOfRangeError
+from engine.plans import Session, load_session, propose_order, reordered
+from engine.plans.words import balls_words, change_words, minutes_words
+from engine.storage import Plan, PlanItem, load_plan, named_from, save_plan
+from engine.storage.own_plans import file_of
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Run one action; 2 after a message for bad input."""
+    file = asked.out if asked.action == "new" else asked.plan
+    try:
+        return {"new": _new, "show": _show, "order": _order, "booklet": _booklet}[asked.action](
+            asked
+        )
+    except BaizewrightError as error:
+        tell(file, error)
+        return BAD_INPUT
+
+
+def _new(asked: argparse.Namespace) -> int:
+    if read_all(asked.files) is None:
+        return BAD_INPUT
+    items = tuple(
+        PlanItem(named_from(file, asked.out), minutes=asked.minutes) for file in asked.files
+    )
+    save_plan(Plan(asked.title, asked.day, asked.coach, asked.aims, items), asked.out)
+    print(f"{asked.out} written.")
+    return 0
+
+
+def _show(asked: argparse.Namespace) -> int:
+    _tell_session(load_session(load_plan(asked.plan), asked.plan))
+    return 0
+
+
+def _order(asked: argparse.Namespace) -> int:
+    session = load_session(load_plan(asked.plan), asked.plan)
+    order = propose_order(
+        session, keep_first=asked.keep_first, keep_last=asked.keep_last,
+        progress=Told("ordering", "starts"),
+    )  # fmt: skip
+    proposed = reordered(session, order)
+    print(f"Balls handled between routines: {session.handled} now, {proposed.handled} proposed.")
+    _tell_session(proposed)
+    if asked.out:
+        moved = _moved(proposed.plan, asked.plan, asked.out)
+        save_plan(moved, asked.out)
+        print(f"{asked.out} written.")
+    return 0
+
+
+def _moved(plan: Plan, from_path: str, to_path: str) -> Plan:
+    """The plan with its files named from another place."""
+    items = tuple(
+        replace(item, file=named_from(file_of(item, from_path), to_path)) for item in plan.items
+    )
+    return replace(plan, items=items)
+
+
+def _booklet(asked: argparse.Namespace) -> int:
+    if Path(asked.out).suffix.lower() != ".pdf":
+        raise OutOfRangeError("a booklet's file", repr(Path(asked.out).name), "a name in .pdf")
+    made_at = time_of_making(asked.made_at)
+    session = load_session(load_plan(asked.plan), asked.plan)
+    from designer.handouts.plan import session_pdf
+    from engine.answers import answer
+
+    told, answers = Told("answering"), []
+    for part in session.parts:
+        answers.append(answer(part.routine))
+        told(len(answers), len(session.parts))
+    data = session_pdf(
+        session, answers, asked.paper, asked.audience, asked.units, made_at,
+        progress=Told("writing"),
+    )  # fmt: skip
+    write_whole(asked.out, data)
+    print(f"{asked.out} written.")
+    return 0
+
+
+def _tell_session(session: Session) -> None:
+    plan = session.plan
+    head = "  ".join(part for part in (plan.title, plan.day, plan.coach) if part)
+    if head:
+        print(head)
+    if plan.aims:
+        print(plan.aims)
+    for number, part in enumerate(session.parts, start=1):
+        aim = f"  – {part.item.aim}" if part.item.aim else ""
+        change = change_words(part.change, first=number == 1)
+        print(f"{number:2}. {part.item.minutes:g} min  {part.routine.title}  [{change}]{aim}")
+    print(f"Balls needed: {balls_words(session.balls)}.")
+    print(f"{minutes_words(plan.minutes)} in all; {session.handled} balls handled in between.")
+    if len(session.tables) > 1:
+        print(f"These are for more than one kind of table: {', '.join(session.tables)}.")

@@ -1,0 +1,144 @@
+"""`record`: practice of players, written down, imported, reported, given away and deleted."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from datetime import date
+from pathlib import Path
+
+from designer.commands.check import BAD_INPUT, FAILS
+from designer.commands.files import tell
+from designer.commands.made_at import time_of_making
+from designer.commands.output import write_whole
+from designer.commands.progress import Told
+from designer.places import records_file
+from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
+from engine.records import CAUTION, MISSES, Practice, Records, lines_of, parse_practice
+from engine.records import practice_csv as csv_of
+from engine.storage.files import read_text
+
+
+def run(asked: argparse.Namespace) -> int:
+    """Run one action; 2 after a message for bad input."""
+    file = Path(asked.records) if asked.records else records_file()
+    subject = getattr(asked, "file", None) or str(file)
+    try:
+        with Records(file) as records:
+            return _ACTIONS[asked.action](records, asked)
+    except BaizewrightError as error:
+        tell(subject, error)
+        return BAD_INPUT
+
+
+def _add(records: Records, asked: argparse.Namespace) -> int:
+    _caution()
+    day = _day(asked.day)
+    practice = Practice(
+        asked.player.strip(), asked.routine.strip(), day, asked.attempts, asked.made, asked.step,
+        dict(_missed(given) for given in asked.missed), asked.note,
+    )  # fmt: skip
+    records.add(practice)
+    print(f"Written down: {practice.player}, {practice.made} of {practice.attempts}, {day}.")
+    return 0
+
+
+def _import(records: Records, asked: argparse.Namespace) -> int:
+    _caution()
+    lines = parse_practice(read_text(asked.file), asked.file, asked.player)
+    done = records.take_in(lines)
+    print(f"{done.taken} lines taken in, {done.there_before} were there before.")
+    return 0
+
+
+def _show(records: Records, asked: argparse.Namespace) -> int:
+    for line in lines_of(kept.practice for kept in records.practice(asked.player)):
+        total = line.total
+        print(
+            f"{line.name}: {total.made} of {total.attempts}, {100 * total.share:.0f} % "
+            f"({100 * total.low:.0f} to {100 * total.high:.0f})"
+        )
+        for one in line.days:
+            part = one.result
+            print(
+                f"  {one.day.isoformat()}  {part.made} of {part.attempts}  "
+                f"({100 * part.low:.0f} to {100 * part.high:.0f} %)"
+            )
+    return 0
+
+
+def _players(records: Records, _asked: argparse.Namespace) -> int:
+    _caution()
+    for player in records.players():
+        print(player)
+    return 0
+
+
+def _report(records: Records, asked: argparse.Namespace) -> int:
+    if Path(asked.out).suffix.lower() != ".pdf":
+        raise OutOfRangeError("a report's file", repr(Path(asked.out).name), "a name in .pdf")
+    made_at = time_of_making(asked.made_at)
+    practice = [kept.practice for kept in records.practice(asked.player)]
+    from designer.handouts.practice_report import report_pdf
+
+    told = Told("drawing", "charts")
+    data = report_pdf(asked.player, practice, asked.paper, made_at, progress=told)
+    write_whole(asked.out, data)
+    _caution()
+    print(f"{asked.out} written.")
+    return 0
+
+
+def _export(records: Records, asked: argparse.Namespace) -> int:
+    practice = [kept.practice for kept in records.practice(asked.player)]
+    write_whole(asked.out, csv_of(practice).encode("utf-8"))
+    _caution()
+    print(f"{asked.out} written: {len(practice)} lines.")
+    return 0
+
+
+def _delete(records: Records, asked: argparse.Namespace) -> int:
+    if asked.player not in records.players():
+        raise UnknownNameError("player", asked.player, records.players())
+    if not asked.yes:
+        print(f"Delete everything kept of {asked.player}? Type yes to go on: ", end="", flush=True)
+        if sys.stdin.readline().strip().lower() != "yes":
+            print("Nothing was deleted.")
+            return FAILS
+    count = records.delete_player(asked.player)
+    print(
+        f"{asked.player} and {count} line{'s' if count != 1 else ''} deleted from {records.file}. "
+        "Files you exported or printed are not touched."
+    )
+    return 0
+
+
+_ACTIONS = {
+    "add": _add,
+    "import": _import,
+    "show": _show,
+    "players": _players,
+    "report": _report,
+    "export": _export,
+    "delete": _delete,
+}
+
+
+def _caution() -> None:
+    print(CAUTION, file=sys.stderr)
+
+
+def _day(text: str) -> date:
+    if not text:
+        return date.today()
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise OutOfRangeError("--day", repr(text), "a day as 2026-03-31") from None
+
+
+def _missed(text: str) -> tuple[str, int]:
+    kind, _, count = text.partition("=")
+    if kind not in MISSES or not count.isdecimal():
+        raise OutOfRangeError("--missed", repr(text), f"{'|'.join(MISSES)}=N")
+    return kind, int(count)

@@ -1,0 +1,123 @@
+"""The booklet of a session: the plan on one page, then every routine's sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, NextPageTemplate
+
+from designer.handouts.build import build_sheets
+from designer.handouts.pages import Handout, Head, PageHead
+from designer.handouts.papers import PaperName
+from designer.handouts.request import Progress, checked
+from designer.handouts.sheet import Audience, Sheet, SheetKind
+from designer.handouts.stacking import stacked_height
+from designer.handouts.styles import Grid, fitted, paragraph, table_style, words
+from engine.answers.values import RoutineAnswer
+from engine.errors import OutOfRangeError
+from engine.plans import Part, Session
+from engine.plans.words import balls_words, change_words, minutes_words
+from engine.units import LengthUnit
+
+#: Widths of the plan's columns as shares: number, from, minutes, routine, aim, table.
+_SHARES = (0.05, 0.08, 0.07, 0.3, 0.27, 0.23)
+_HEADS = ("No.", "From", "Min", "Routine", "Aim", "On the table")
+_SMALL = 7.5
+
+
+def session_pdf(
+    session: Session,
+    answers: Sequence[RoutineAnswer],
+    paper: PaperName = "a4",
+    audience: Audience = "coach",
+    unit: LengthUnit = "mm",
+    made_at: datetime | None = None,
+    *,
+    sheet: SheetKind = "full",
+    landscape: bool = False,
+    progress: Progress | None = None,
+) -> bytes:
+    """One PDF: the plan, and the sheet of each of its routines in order.
+
+    `answers` holds one for each part. `progress` is called with routines done and in all; with
+    `made_at` the same input gives the same bytes. `OutOfRangeError` for a plan without routines,
+    `HandoutStoppedError` when `progress` returns False.
+    """
+    if not session.parts:
+        raise OutOfRangeError("number of routines", 0, "at least 1", "Add one to the plan.")
+    if len(answers) != len(session.parts):
+        raise OutOfRangeError("number of answers", len(answers), f"{len(session.parts)}")
+    title = session.plan.title or "Session plan"
+    asked = checked(
+        paper, audience, unit, sheet, "none", landscape=landscape, tolerances=False, booklet=True,
+        booklet_title=title, made_at=made_at, progress=progress,
+    )  # fmt: skip
+    sheets = [
+        Sheet(part.routine, answer, unit, audience, "none", (), f"routine-{index}")
+        for index, (part, answer) in enumerate(zip(session.parts, answers, strict=True))
+    ]
+    return build_sheets(
+        sheets, asked, lambda _sheets, document: plan_story(session, document, title)
+    )
+
+
+def plan_story(session: Session, document: Handout, title: str) -> list[Flowable]:
+    """The plan, made to fit one page: with many routines the texts of a row keep to one line."""
+    plan, body = session.plan, document.paper.body
+    line = "  ·  ".join(
+        part
+        for part in (
+            plan.day, plan.coach, minutes_words(plan.minutes),
+            f"{len(session.parts)} routine{'s' if len(session.parts) != 1 else ''}",
+        )
+        if part
+    )  # fmt: skip
+    story: list[Flowable] = [PageHead(document, Head(title, line, "Plan"))]
+    if plan.aims:
+        story.append(paragraph(words(plan.aims), "lead"))
+    story.append(paragraph(f"<b>Balls needed:</b> {words(balls_words(session.balls))}", "body"))
+    if len(session.tables) > 1:
+        told = "These routines are for more than one kind of table: " + ", ".join(session.tables)
+        story.append(paragraph(words(told + "."), "strong"))
+    for whole in (True, False):
+        grid = _grid(session.parts, body.width, whole)
+        end = paragraph(words(_handled_words(session)), "small")
+        made = [*story, grid, end]
+        if stacked_height(made[1:], body.width) <= body.height - 2.0 * mm:
+            break
+    return [*made, NextPageTemplate("more")]
+
+
+def _grid(parts: Sequence[Part], width: float, whole: bool) -> Grid:
+    columns = [share * width for share in _SHARES]
+    rows: list[list] = [[paragraph(f"<b>{head}</b>", "small") for head in _HEADS]]
+    for number, part in enumerate(parts, start=1):
+        title = part.routine.title or "Routine without a title"
+        texts = [
+            str(number), _clock(part.starts_min), f"{part.item.minutes:g}", title, part.item.aim,
+            change_words(part.change, first=number == 1),
+        ]  # fmt: skip
+        if not whole:
+            texts = [
+                fitted(text, _SMALL, False, wide - 4.0)
+                for text, wide in zip(texts, columns, strict=True)
+            ]
+        rows.append([paragraph(words(text), "small") for text in texts])
+    return Grid(rows, columns, style=table_style(), hAlign="LEFT", repeatRows=1)
+
+
+def _handled_words(session: Session) -> str:
+    count = session.handled
+    return (
+        f"From the first set-up on, {count} ball{'s are' if count != 1 else ' is'} moved, put on "
+        "or taken off between routines. Balls that a shot has moved are set again for every "
+        "attempt; they are not counted."
+    )
+
+
+def _clock(minutes: float) -> str:
+    """Minutes since the start as hours and minutes."""
+    whole = round(minutes)
+    return f"{whole // 60}:{whole % 60:02}"
