@@ -16,7 +16,10 @@ from engine.version import VERSION
 #: Exit code of a command stopped from the keyboard, as shells have it (128 + SIGINT).
 STOPPED = 130
 
-COMMANDS = ("check", "reach", "diagram", "handout", "place", "table", "move", "calibrate", "photo")
+COMMANDS = (
+    "check", "reach", "diagram", "handout", "place", "table", "move", "calibrate", "photo", "library",
+    "plan", "record",
+)  # fmt: skip
 
 
 def main(argv: Sequence[str] | None = None) -> int:
