@@ -17,8 +17,8 @@ from engine.version import VERSION
 STOPPED = 130
 
 COMMANDS = (
-    "check", "reach", "diagram", "handout", "place", "table", "move", "calibrate", "photo", "library",
-    "plan", "record",
+    "check", "reach", "diagram", "handout", "place", "table", "move", "calibrate", "photo",
+    "library", "plan", "record",
 )  # fmt: skip
 
 
