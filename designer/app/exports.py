@@ -74,7 +74,7 @@ def diagram(session: Session) -> Drawing:
     """The drawing of the shot on show with the layers on show, in full."""
     view = session.view
     answer = session.full_answer()
-    look = Look(turned=view.turned)
+    look = Look(turned=view.turned, far=view.far)
     shot = session.shown_shot or None
     return build_drawing(session.routine, answer, view.layers, view.unit, look=look, shot=shot)
 

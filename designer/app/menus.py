@@ -42,6 +42,25 @@ class Menus:
             window,
             Entry(tr("Turn table"), window.turn, "Ctrl+T", tr("Lying or standing on the screen")),
         )
+        self.about = action(
+            window,
+            Entry(
+                tr("From the other end"),
+                window.turn_about,
+                "Ctrl+Shift+U",
+                tr("Baulk at the other end of the screen"),
+            ),
+        )
+        self.about.setCheckable(True)
+        self.as_player = action(
+            window,
+            Entry(
+                tr("From the player’s end"),
+                window.see_as_player,
+                "Ctrl+Shift+P",
+                tr("Upright, with the shot on show going up the screen"),
+            ),
+        )
         self.handout = action(
             window, Entry(tr("Make handout…"), self._make_handout, "Ctrl+P", tr("A PDF to print"))
         )
@@ -63,7 +82,9 @@ class Menus:
         self._help_menu()
         self._bar()
         self._session.changed.connect(self.refresh)
+        self._session.view_changed.connect(self._show_end)
         self._session.pointed.connect(self.refresh)
+        self._show_end()
         self.refresh()
 
     def refresh(self, _change: object = None) -> None:
@@ -212,7 +233,7 @@ class Menus:
                 Entry(tr("Zoom out"), window.canvas.zoom_out, Key.ZoomOut),
             ],
         )
-        menu.addActions([self.whole, self.turn])
+        menu.addActions([self.whole, self.turn, self.about, self.as_player])
         menu.addSeparator()
         tabs: list[Entry | None] = [
             Entry(tr(name), _show_panel(window, name), PANEL_KEYS[name]) for name in PANELS
@@ -266,6 +287,7 @@ class Menus:
             menu,
             window,
             [
+                Entry(tr("Guide"), self._show_guide, "Shift+F1"),
                 Entry(tr("Keys and mouse"), lambda: show_keys(window), "F1"),
                 Entry(tr("About {program}", program=PROGRAM), lambda: show_about(window)),
             ],
@@ -320,6 +342,9 @@ class Menus:
             if 0 <= at < len(ids):
                 self._session.show_shot(ids[at])
 
+    def _show_end(self) -> None:
+        self.about.setChecked(self._session.view.far)
+
     def _remove(self) -> None:
         session = self._session
         if session.mark is not None:
@@ -331,6 +356,11 @@ class Menus:
         """Put a mark down and give the table the keys, so that it can be nudged at once."""
         if self._session.marks.add(kind):
             self._window.canvas.setFocus()
+
+    def _show_guide(self) -> None:
+        from designer.app.guide import show_guide
+
+        show_guide(self._window)
 
     def _draw_gap(self) -> None:
         self._window.canvas.draw_gap(not self._window.canvas.hands.pen.on)

@@ -227,6 +227,18 @@ class DesignerWindow(QMainWindow):
         self.session.set_view(replace(view, turned=not view.turned))
         self.share_room()
 
+    def turn_about(self) -> None:
+        """Show the table from its other end."""
+        view = self.session.view
+        self.session.set_view(replace(view, far=not view.far))
+
+    def see_as_player(self) -> None:
+        """Show the table as the player of the shot on show sees it: upright, the shot going up."""
+        self.session.set_view(
+            replace(self.session.view, turned=False, far=self.session.plays_down())
+        )
+        self.share_room()
+
     def set_look(self, look: str) -> None:
         """Show the program light, dark, or as the desktop does; every window follows."""
         app = QApplication.instance()

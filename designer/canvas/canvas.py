@@ -185,12 +185,12 @@ class TableCanvas(QWidget):
 
     def _fit_frame(self) -> None:
         self.frame.resize(self.width(), self.height())
-        turned = self._session.view.turned
-        self.frame.show(self._scenery.bounds(), turned)
+        view = self._session.view
+        self.frame.show(self._scenery.bounds(), view.turned, view.far)
         if self._session.view.layers.measurements and not self.hands.dragged:
             # How much room readings need depends on their size, and that on the room.
             self._scenery.drawing(self.frame.px_per_mm)
-            self.frame.show(self._scenery.bounds(), turned)
+            self.frame.show(self._scenery.bounds(), view.turned, view.far)
 
     # Pointer ---------------------------------------------------------------------------------
 

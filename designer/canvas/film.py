@@ -54,7 +54,7 @@ def film_pictures(
     # A film shows no measurements: nothing stands still to be measured.
     layers = replace(view.layers, measurements=False)
     scenery, frame = Scenery(session, layers), Frame()
-    frame.show(scenery.bounds(), view.turned)
+    frame.show(scenery.bounds(), view.turned, view.far)
     size = QRectF(0.0, 0.0, width_px, round(width_px / frame.shape))
     frame.resize(size.width(), size.height())
     matrix = frame.transform()

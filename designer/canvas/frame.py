@@ -24,7 +24,7 @@ class Frame:
     def __init__(self) -> None:
         self._size = QSizeF(1.0, 1.0)
         self._bounds: Bounds = (0.0, 0.0, 1.0, 1.0)
-        self._turned = False
+        self._turned = self._far = False
         self._zoom = 1.0
         self._middle: Point | None = None
 
@@ -48,11 +48,11 @@ class Frame:
         """The canvas has another size; what is in its middle stays there."""
         self._size = QSizeF(max(width_px, 1.0), max(height_px, 1.0))
 
-    def show(self, bounds: Bounds, turned: bool) -> None:
-        """Show this part of the plane (mm), laid on its side or not."""
-        if turned != self._turned:
+    def show(self, bounds: Bounds, turned: bool, far: bool = False) -> None:
+        """Show this part of the plane (mm), laid on its side or not, from either end."""
+        if (turned, far) != (self._turned, self._far):
             self.fit()
-        self._bounds, self._turned = bounds, turned
+        self._bounds, self._turned, self._far = bounds, turned, far
 
     def fit(self) -> None:
         """Show everything again."""
@@ -80,7 +80,7 @@ class Frame:
         """From table millimetres (y up) to canvas pixels (y down)."""
         x, y = self._middle or self._centre
         scale = self.px_per_mm
-        lie = Drawing((), self._bounds, turned=self._turned)
+        lie = Drawing((), self._bounds, turned=self._turned, far=self._far)
         lie_matrix = QTransform(*lie.page_matrix(lie.width_mm, y_down=True))
         middle = lie_matrix.map(QPointF(x, y))
         away = QTransform.fromTranslate(-middle.x(), -middle.y())
@@ -95,7 +95,8 @@ class Frame:
 
     def step_mm(self, right: float, up: float) -> Point:
         """A step on the screen (to the right, up) as a step on the table, same length."""
-        return (-up, right) if self._turned else (right, up)
+        x, y = (-up, right) if self._turned else (right, up)
+        return (-x, -y) if self._far else (x, y)
 
     @property
     def _centre(self) -> Point:

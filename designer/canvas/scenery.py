@@ -21,12 +21,12 @@ ROUGH = frozenset({roles.CORRIDOR})
 TEXT_PX, LEAST_TEXT_PX, LINE_PX = 17.0, 12.0, 1.4
 
 
-def look_at(px_per_mm: float, turned: bool) -> Look:
+def look_at(px_per_mm: float, turned: bool, far: bool = False) -> Look:
     """Sizes of texts and lines that stay readable at any zoom."""
     text = min(max(TEXT_PX / px_per_mm, 20.0), 92.0)
     least = min(max(LEAST_TEXT_PX / px_per_mm, 8.0), 60.0)
     line = min(max(LINE_PX / px_per_mm, 0.8), 8.0)
-    return Look(round(text, 1), round(least, 1), round(line, 2), turned)
+    return Look(round(text, 1), round(least, 1), round(line, 2), turned, far)
 
 
 class Scenery:
@@ -62,7 +62,7 @@ class Scenery:
     def drawing(self, px_per_mm: float) -> Drawing:
         """The drawing of the routine as it stands; the same object while nothing changed."""
         session, view = self._session, self._session.view
-        look = look_at(px_per_mm, view.turned)
+        look = look_at(px_per_mm, view.turned, view.far)
         answer = session.reach.answer_to_draw()
         key = (session.routine, answer, self._layers, view.unit, look, session.shown_shot)
         if self._drawing is None or not _same(key, self._key):

@@ -49,7 +49,8 @@ class TableShow(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         area = QRectF(self.rect())
         self._frame.resize(area.width(), area.height())
-        self._frame.show(self._scenery.bounds(), self._session.view.turned)
+        view = self._session.view
+        self._frame.show(self._scenery.bounds(), view.turned, view.far)
         matrix = self._frame.transform()
         player = self._session.player
         replay = player.replay

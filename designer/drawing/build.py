@@ -9,6 +9,7 @@ from designer.drawing.balls import ball_items, take_balls
 from designer.drawing.bands import band_items
 from designer.drawing.checks import check_items, check_lines
 from designer.drawing.cloth_marks import mark_items, mark_names
+from designer.drawing.far_end import from_far_end
 from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
@@ -97,13 +98,14 @@ def build_drawing(
     if layers.rim_letters:
         items += rim_letter_items(scene, found)
     items += measured.readings
-    return Drawing(
+    drawing = Drawing(
         tuple(items),
         _holding_texts(measured.bounds, items),
         routine.title,
         set_up_in_words(routine),
         turned=look.turned,
     )
+    return from_far_end(drawing) if look.far else drawing
 
 
 def _holding_texts(bounds: Bounds, items: list[Item]) -> Bounds:

@@ -79,13 +79,15 @@ def lane_pattern(index: int) -> LanePattern:
 class Look:
     """Sizes in table mm: `text_mm` (the em), the smallest em allowed, and a fine line's width.
 
-    With `turned` the drawing is laid out to be shown a quarter turn clockwise.
+    With `turned` the drawing is laid out to be shown a quarter turn clockwise, with `far` to be
+    seen from the top end.
     """
 
     text_mm: float = 60.0
     least_text_mm: float = 26.0
     line_mm: float = 4.5
     turned: bool = False
+    far: bool = False
 
     def at_scale(self, table_mm_per_paper_mm: float) -> Look:
         """The same look for paper: text of 8 pt, none under 7 pt, lines of 0.25 mm."""

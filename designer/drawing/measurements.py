@@ -176,6 +176,9 @@ def _texts(scene: Scene, label: _Label, place: Point) -> list[Text]:
     stands = scene.look.turned != label.sideways
     up = (x - step, y) if stands else (x, y + step)
     down = (x + step, y) if stands else (x, y - step)
+    if scene.look.far:
+        # Turned by half later on: the first line must then stand above the second.
+        up, down = down, up
     angle = 90.0 if stands else 0.0
     return [
         Text(roles.MEASURE, up, label.upper, size, ink.INK, bold=True, angle_deg=angle),

@@ -113,8 +113,9 @@ class Drawing:
     """Items in painting order and the part of the plane they need (x0, y0, x1, y1), mm.
 
     A `turned` drawing is shown a quarter turn clockwise: baulk end on the left, its texts
-    already laid out to read upright that way. `title` and `description` go into files that
-    can carry them for readers who cannot see the picture.
+    already laid out to read upright that way. A `far` one is seen from the other end, baulk at
+    the top or on the right (`designer.drawing.far_end` makes it). `title` and `description` go
+    into files that can carry them for readers who cannot see the picture.
     """
 
     items: tuple[Item, ...]
@@ -122,6 +123,7 @@ class Drawing:
     title: str = ""
     description: str = ""
     turned: bool = False
+    far: bool = False
 
     @property
     def width_mm(self) -> float:
@@ -147,6 +149,9 @@ class Drawing:
             a, b, c, d, e, f = 0.0, -s, s, 0.0, -s * y0, s * x1
         else:
             a, b, c, d, e, f = s, 0.0, 0.0, s, -s * x0, -s * y0
+        if self.far:
+            wide, high = width, s * self.height_mm
+            a, b, c, d, e, f = -a, -b, -c, -d, wide - e, high - f
         if y_down:
             b, d, f = -b, -d, s * self.height_mm - f
         return (a, b, c, d, e, f)

@@ -201,6 +201,8 @@ class CueBallFace(QWidget):
         lying = QTransform(0.0, 1.0, 1.0, 0.0, 0.0, 0.0)
         standing = QTransform(1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
         way = lying if self._session.view.turned else standing
+        if self._session.view.far:
+            way = way * QTransform.fromScale(-1.0, -1.0)
         middle = QPointF(self.width() / 2, self.height() / 2)
         paint_face(
             painter, cue, middle, self.height() / 2 - 3.0, replay.turned(cue.id, player.time_s), way

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -150,6 +151,18 @@ class Session(QObject):
         found = self.shot_answer
         lanes = found.lanes if found is not None else ()
         return next((lane for lane in lanes if lane.label == self.shown_lane), None)
+
+    def plays_down(self) -> bool:
+        """Whether the cue ball of the shot on show is played down the table, towards baulk."""
+        lane, shot, cue = self.lane_answer, self.shot, self.routine.cue_ball
+        if lane is not None:
+            return math.sin(math.radians(lane.aim_deg)) < 0.0
+        if shot is not None and shot.aim_deg is not None:
+            return math.sin(math.radians(shot.aim_deg)) < 0.0
+        target = next(
+            (b for b in self.routine.balls if shot is not None and b.id == shot.object_ball), None
+        )
+        return cue is not None and target is not None and target.y_mm < cue.y_mm
 
     # What can be asked for -------------------------------------------------------------------
 

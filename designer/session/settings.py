@@ -66,13 +66,15 @@ class Settings:
         """The view as it was left."""
         unit: Any = self._store.value("unit", "mm")
         turned = str(self._store.value("turned", "true")).lower() != "false"
+        far = str(self._store.value("far", "false")).lower() == "true"
         layers = layers_from(self._texts("layers"))
-        return View(layers, "inch" if unit == "inch" else "mm", turned)
+        return View(layers, "inch" if unit == "inch" else "mm", turned, far)
 
     def save_view(self, view: View) -> None:
         """Remember a view."""
         self._store.setValue("unit", view.unit)
         self._store.setValue("turned", view.turned)
+        self._store.setValue("far", view.far)
         self._store.setValue("layers", layers_off(view.layers))
 
     def load_bytes(self, name: str) -> QByteArray | None:

@@ -11,11 +11,13 @@ from engine.units import LengthUnit
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """What the coach has chosen to see. `turned` lays the table on its side, baulk on the left."""
+    """What the coach has chosen to see. `turned` lays the table on its side, baulk on the left;
+    `far` shows it from the top end instead of from baulk."""
 
     layers: Layers = ALL_BUT_MEASUREMENTS
     unit: LengthUnit = "mm"
     turned: bool = True
+    far: bool = False
 
     def with_layer(self, name: str, on: bool) -> View:
         """The same view with one layer switched."""

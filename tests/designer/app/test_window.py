@@ -256,3 +256,32 @@ def test_every_field_has_a_name_for_screen_readers(window):
         inner = isinstance(widget, QLineEdit) and isinstance(widget.parent(), QAbstractSpinBox)
         if isinstance(widget, kinds) and not inner:
             assert widget.accessibleName(), widget
+
+
+def test_the_table_is_seen_from_either_end_and_from_the_players(
+    qtbot, window, canvas, session, on_table
+):
+    ctrl_shift = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    baulk = on_table(889.0, 0.0)
+    qtbot.keyClick(window, Qt.Key.Key_U, ctrl_shift)
+    canvas.grab()
+    assert session.view.far and window.menus.about.isChecked()
+    assert on_table(889.0, 0.0).x() > canvas.width() / 2 > baulk.x()
+    # The cue ball is played up the table to the blue: the player stands at the baulk end.
+    qtbot.keyClick(window, Qt.Key.Key_P, ctrl_shift)
+    canvas.grab()
+    assert not session.view.turned and not session.view.far
+    assert on_table(889.0, 0.0).y() > on_table(889.0, 3569.0).y()
+    session.balls.place("cue", (640.0, 2300.0))
+    session.shots.set_pocket("bottom-right")
+    qtbot.keyClick(window, Qt.Key.Key_P, ctrl_shift)
+    canvas.grab()
+    assert session.view.far
+    cue, blue = session.routine.ball("cue"), session.routine.ball("blue")
+    assert on_table(*cue.centre_mm).y() > on_table(*blue.centre_mm).y()
+    assert window.settings.load_view().far
+    # Arrow keys still go the way they point.
+    session.point_at_ball("red-1")
+    before = on_table(*session.ball.centre_mm)
+    qtbot.keyClick(canvas, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    assert on_table(*session.ball.centre_mm).x() > before.x()

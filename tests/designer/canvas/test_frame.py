@@ -38,6 +38,18 @@ def test_baulk_is_at_the_bottom_or_on_the_left():
 
 
 @pytest.mark.parametrize("turned", [False, True])
+def test_from_the_far_end_everything_lies_the_other_way(turned):
+    near, far = frame_of(turned), Frame()
+    far.resize(1000, 700)
+    far.show(BOUNDS, turned, True)
+    for place in ((0.0, 0.0), (889.0, 3569.0), (1300.0, 800.0)):
+        here, there = near.transform().map(QPointF(*place)), far.transform().map(QPointF(*place))
+        assert (there.x(), there.y()) == pytest.approx((1000 - here.x(), 700 - here.y()))
+        assert far.to_table(there) == pytest.approx(place)
+    assert far.step_mm(1.0, 0.0) == tuple(-v for v in near.step_mm(1.0, 0.0))
+
+
+@pytest.mark.parametrize("turned", [False, True])
 def test_zooming_keeps_the_point_under_the_pointer(turned):
     frame = frame_of(turned)
     at = QPointF(431, 256)
