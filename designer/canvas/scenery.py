@@ -64,11 +64,20 @@ class Scenery:
         session, view = self._session, self._session.view
         look = look_at(px_per_mm, view.turned, view.far)
         answer = session.reach.answer_to_draw()
-        key = (session.routine, answer, self._layers, view.unit, look, session.shown_shot)
+        beneath = session.comparison.shot_answer()
+        key = (
+            session.routine, answer, beneath, self._layers, view.unit, look, session.shown_shot
+        )  # fmt: skip
         if self._drawing is None or not _same(key, self._key):
             shot = session.shown_shot or None
             self._drawing = build_drawing(
-                session.routine, answer, self._layers, view.unit, look=look, shot=shot
+                session.routine,
+                answer,
+                self._layers,
+                view.unit,
+                look=look,
+                shot=shot,
+                beneath=beneath,
             )
             self._key = key
         return self._drawing
@@ -126,4 +135,4 @@ def _same(one: tuple[object, ...], other: tuple[object, ...]) -> bool:
     """Whether two keys mean the same, without comparing whole routines."""
     if len(one) != len(other):
         return False
-    return all(a is b for a, b in zip(one[:2], other[:2], strict=True)) and one[2:] == other[2:]
+    return all(a is b for a, b in zip(one[:3], other[:3], strict=True)) and one[3:] == other[3:]

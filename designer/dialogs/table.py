@@ -7,7 +7,9 @@ from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QDialogButtonBox, QLabel, QTabWidget, QVBoxLayout, QWidget
 
 from designer.dialogs.aside import AsideDialog
+from designer.dialogs.calibration_page import CalibrationPage
 from designer.dialogs.conditions_page import ConditionsPage
+from designer.dialogs.measured_page import MeasuredPage
 from designer.dialogs.move_page import MovePage
 from designer.dialogs.pace_page import PacePage
 from designer.dialogs.table_page import TablePage
@@ -15,23 +17,28 @@ from designer.session import Message, Session
 from designer.session.condition_edits import ConditionEdits
 from designer.texts import mark, tr
 
+PAGES = (TablePage, MeasuredPage, ConditionsPage, CalibrationPage, PacePage, MovePage)
 TITLE = mark("Table and conditions")
 
 
 class TableDialog(AsideDialog):
-    """Four pages; every change is a step of the document at once."""
+    """Six pages; every change is a step of the document at once."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, tr(TITLE), parent)
         self.resize(1040, 660)
         edits = ConditionEdits(session)
         self.table = TablePage(session)
+        self.measured = MeasuredPage(session)
         self.conditions = ConditionsPage(session, edits)
+        self.calibration = CalibrationPage(session, edits)
         self.pace = PacePage(session, edits)
         self.move_page = MovePage(session, edits)
         self.parts = QTabWidget()
         self.parts.addTab(self.table, tr("Table"))
+        self.parts.addTab(self.measured, tr("Measured"))
         self.parts.addTab(self.conditions, tr("Conditions"))
+        self.parts.addTab(self.calibration, tr("Calibration"))
         self.parts.addTab(self.pace, tr("Pace scale"))
         self.parts.addTab(self.move_page, tr("Another table"))
         self.parts.currentChanged.connect(self.refresh_soon)
@@ -52,18 +59,22 @@ class TableDialog(AsideDialog):
     def refresh(self) -> None:
         """Bring the page on show up to date."""
         page = self.parts.currentWidget()
-        if isinstance(page, TablePage | ConditionsPage | PacePage | MovePage):
+        if isinstance(page, PAGES):
             page.refresh()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Stop what is under way."""
-        self.move_page.close_down()
+        self._close_down()
         super().closeEvent(event)
 
     def reject(self) -> None:
         """Escape closes the window as its button does."""
-        self.move_page.close_down()
+        self._close_down()
         super().reject()
+
+    def _close_down(self) -> None:
+        self.move_page.close_down()
+        self.calibration.close_down()
 
     def _on_move_wanted(self, table_id: str) -> None:
         self.move_page.choose_table(table_id)

@@ -7,6 +7,7 @@ from collections.abc import Container
 from designer.drawing import roles
 from designer.drawing.balls import ball_items, take_balls
 from designer.drawing.bands import band_items
+from designer.drawing.beneath import beneath_items
 from designer.drawing.checks import check_items, check_lines
 from designer.drawing.cloth_marks import mark_items, mark_names
 from designer.drawing.far_end import from_far_end
@@ -39,10 +40,12 @@ def build_drawing(
     look: Look = SCREEN_LOOK,
     shot: str | None = None,
     lanes: Container[str] | None = None,
+    beneath: ShotAnswer | None = None,
 ) -> Drawing:
     """Draw a routine in table millimetres; without an answer, what stands on the table only.
 
-    `shot` draws the lines and lanes of that shot alone, `lanes` those of that name alone. The
+    `shot` draws the lines and lanes of that shot alone, `lanes` those of that name alone;
+    `beneath` is the same shot in other conditions, drawn faintly below. The
     result depends on nothing but the arguments. `UnknownNameError` for a table that is not known.
     """
     cue = routine.cue_ball
@@ -70,6 +73,8 @@ def build_drawing(
         items += corridor_items(scene, found)
     if layers.bands:
         items += band_items(scene, found)
+    if beneath is not None:
+        items += beneath_items(scene, beneath)
     items += pot_items(scene)
     if layers.lanes:
         items += lane_items(scene, found)

@@ -68,6 +68,13 @@ class ConditionEdits:
             lambda r: edits.set_conditions(r, stated),
         )
 
+    def state(self, conditions: Mapping[str, Any], title: str) -> bool:
+        """State the conditions that were found, as one step; the others stay."""
+        stated = {**self._others(set(conditions)), **conditions}
+        return self._session.apply(
+            tr("Conditions of {title}", title=title), lambda r: edits.set_conditions(r, stated)
+        )
+
     def load(self, path: Path) -> bool:
         """Take over the conditions of a calibration's file; a faulty one changes nothing."""
         from engine.storage import load_conditions
@@ -83,11 +90,8 @@ class ConditionEdits:
             )
             return False
         known = {name: value for name, value in found.conditions.items() if name in CONDITION_NAMES}
-        stated = {**self._others(set(known)), **known}
         title = found.title or path.stem
-        done = session.apply(
-            tr("Conditions of {title}", title=title), lambda r: edits.set_conditions(r, stated)
-        )
+        done = self.state(known, title)
         if done and found.table and found.table not in (session.routine.table, session.table.title):
             session.messages.warn(
                 tr("These conditions were found on another table ({table}).", table=found.table),

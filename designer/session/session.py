@@ -9,6 +9,7 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 
 from designer.session.ball_edits import BallEdits
+from designer.session.comparison import Comparison
 from designer.session.gap_edits import GapEdits
 from designer.session.group_edits import GroupEdits
 from designer.session.mark_edits import MarkEdits
@@ -80,6 +81,7 @@ class Session(QObject):
         self.sheet = SheetEdits(self)
         self.reach = ReachWatch(self)
         self.player = Player(self)
+        self.comparison = Comparison(self)
         self._stop = self.document.observe(self._on_change)
         self.predictions.ready.connect(self._answer_again)
         self.predictions.found.connect(self._on_found)

@@ -27,6 +27,12 @@ from engine.routine.edits.gaps import (
 )
 from engine.routine.edits.lanes import add_lane, free_lane_label, move_lane, remove_lane, set_lane
 from engine.routine.edits.marks import add_mark, free_mark_id, remove_mark, set_mark
+from engine.routine.edits.own_table import (
+    set_measured_opening,
+    set_measured_size,
+    set_measured_spot,
+    set_measured_table,
+)
 from engine.routine.edits.sheet import (
     set_club,
     set_coach,
@@ -83,6 +89,10 @@ __all__ = [
     "set_lane",
     "set_level",
     "set_mark",
+    "set_measured_opening",
+    "set_measured_size",
+    "set_measured_spot",
+    "set_measured_table",
     "set_notes",
     "set_object_ball",
     "set_pocket",

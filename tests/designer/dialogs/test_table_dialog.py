@@ -26,8 +26,8 @@ def dialog(qtbot, window, session):
         dialog.close()
 
 
-def page(dialog, number):
-    dialog.parts.setCurrentIndex(number)
+def page(dialog, name):
+    dialog.parts.setCurrentWidget(getattr(dialog, name))
     dialog.catch_up()
     return dialog.parts.currentWidget()
 
@@ -46,7 +46,7 @@ def choose(box, key):
 
 
 def test_every_value_of_every_table_is_shown_with_confidence_and_source(dialog):
-    shown = page(dialog, 0)
+    shown = page(dialog, "table")
     for name in table_ids():
         choose(shown.table, name)
         table = load_table(name)
@@ -68,7 +68,7 @@ def test_every_value_of_every_table_is_shown_with_confidence_and_source(dialog):
 
 
 def test_a_typed_condition_is_one_step_and_can_be_taken_back(qtbot, dialog, session):
-    shown = page(dialog, 1)
+    shown = page(dialog, "conditions")
     row = shown.rows["rolling_resistance"]
     before = session.routine
     assert not row.back.isEnabled() and row.likely.text() == "0.01 to 0.015"
@@ -85,7 +85,7 @@ def test_a_typed_condition_is_one_step_and_can_be_taken_back(qtbot, dialog, sess
 
 @pytest.mark.parametrize(("typed", "told"), [("soft", "no number"), ("7", "0.001 to 0.1")])
 def test_what_cannot_be_a_condition_changes_nothing(qtbot, dialog, session, typed, told):
-    shown = page(dialog, 1)
+    shown = page(dialog, "conditions")
     before = session.routine
     type_into(qtbot, shown.rows["rolling_resistance"].field, typed)
     assert session.routine is before
@@ -94,13 +94,13 @@ def test_what_cannot_be_a_condition_changes_nothing(qtbot, dialog, session, type
 
 
 def test_every_condition_has_its_row_with_source(dialog):
-    shown = page(dialog, 1)
+    shown = page(dialog, "conditions")
     assert set(shown.rows) == set(CONDITION_FACTS)
     assert all(row.source.text() for row in shown.rows.values())
 
 
 def test_a_preset_and_back_to_the_tables_own(qtbot, dialog, session):
-    shown = page(dialog, 1)
+    shown = page(dialog, "conditions")
     choose(shown.presets, "worn-club-cloth")
     assert preset("worn-club-cloth").note == shown.preset_note.text()
     qtbot.mouseClick(shown.use, LEFT)
@@ -116,7 +116,7 @@ def test_a_preset_and_back_to_the_tables_own(qtbot, dialog, session):
 def test_a_calibration_is_taken_over_and_a_faulty_one_is_not(
     qtbot, dialog, session, tmp_path, told
 ):
-    shown = page(dialog, 1)
+    shown = page(dialog, "conditions")
     good = tmp_path / "table-4.json"
     found = OwnConditions({"rolling_resistance": 0.0141}, "table 4", "snooker-12ft")
     save_conditions(found, good)
@@ -138,7 +138,7 @@ def test_a_calibration_is_taken_over_and_a_faulty_one_is_not(
 
 
 def test_a_calibration_of_another_table_is_warned_of(qtbot, dialog, session, tmp_path, told):
-    shown = page(dialog, 1)
+    shown = page(dialog, "conditions")
     other = tmp_path / "other.json"
     save_conditions(OwnConditions({"sliding_friction": 0.2}, "pool room", "pool-9ft"), other)
     shown.ask_file = lambda: other
@@ -147,7 +147,7 @@ def test_a_calibration_of_another_table_is_warned_of(qtbot, dialog, session, tmp
 
 
 def test_the_pace_scale_with_speeds_and_lengths(qtbot, dialog, session):
-    shown = page(dialog, 2)
+    shown = page(dialog, "pace")
     lengths = table_lengths(session.table, session.conditions)
     assert [label.text() for label in shown.lengths] == [f"{one:.1f}" for one in lengths]
     # a faster ball runs farther, and one of 1.5 m/s from a fifth of the table about one length
@@ -174,7 +174,7 @@ def test_a_rolling_length_agrees_with_the_closed_form():
 
 
 def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, session):
-    first = page(dialog, 0)
+    first = page(dialog, "table")
     choose(first.table, "snooker-9ft")
     qtbot.mouseClick(first.move_here, LEFT)
     shown = dialog.parts.currentWidget()
@@ -203,7 +203,7 @@ def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, sessi
 
 
 def test_a_check_is_old_once_a_ball_has_moved(qtbot, dialog, session):
-    shown = page(dialog, 3)
+    shown = page(dialog, "move_page")
     qtbot.mouseClick(shown.check, LEFT)
     qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
     assert shown.apply.isEnabled()
@@ -213,7 +213,7 @@ def test_a_check_is_old_once_a_ball_has_moved(qtbot, dialog, session):
 
 
 def test_moving_to_a_table_of_ones_own(qtbot, dialog, session, tmp_path):
-    shown = page(dialog, 3)
+    shown = page(dialog, "move_page")
     own = tmp_path / "club.json"
     save_measured_table("snooker-12ft", MeasuredTable("Table 2", {"width_mm": 1770.0}), own)
     shown.ask_file = lambda: own
@@ -223,4 +223,4 @@ def test_moving_to_a_table_of_ones_own(qtbot, dialog, session, tmp_path):
     qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
     qtbot.mouseClick(shown.apply, LEFT)
     assert session.table.width_mm == 1770.0 and session.table.measured == "Table 2"
-    assert "Table 2" in (page(dialog, 0), dialog.table.note.text())[1]
+    assert "Table 2" in (page(dialog, "table"), dialog.table.note.text())[1]
