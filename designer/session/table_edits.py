@@ -71,7 +71,7 @@ class TableEdits:
         )
 
     def load(self, path: Path) -> bool:
-        """Take over a file of measurements; a faulty one, or one of another table, changes nothing."""
+        """Take over a file of measurements; a faulty one or another table’s changes nothing."""
         from engine.storage import load_measured_table
 
         session = self._session
