@@ -64,7 +64,7 @@ def _all(routine: Routine) -> Iterator[Problem]:
         conditions = conditions_of(routine)
     yield from _ball_problems(routine, table, conditions)
     for shot in routine.shots:
-        yield from _shot_problems(shot)
+        yield from _shot_problems(shot, table)
     for gap in routine.gaps:
         yield from _gap_problems(routine, gap, table)
     for index, claim in enumerate(routine.claims):
@@ -98,11 +98,16 @@ def _ball_problems(
             yield Problem("off-bed", text, balls=(ball.id,))
 
 
-def _shot_problems(shot: Shot) -> Iterator[Problem]:
-    if shot.aim_deg is None and not shot.object_ball:
+def _shot_problems(shot: Shot, table: Table | None) -> Iterator[Problem]:
+    aimed = shot.aim_deg is not None
+    if not aimed and table is not None and not table.pockets:
+        text = f"Shot {shot.id} can pot nothing on a table without pockets: give it a direction."
+        yield Problem("no-pocket", text, shot=shot.id)
+        aimed = True
+    if not aimed and not shot.object_ball:
         text = f"Shot {shot.id} has no object ball: pick one."
         yield Problem("no-object-ball", text, shot=shot.id)
-    if shot.aim_deg is None and not shot.pocket:
+    if not aimed and not shot.pocket:
         text = f"Shot {shot.id} has no pocket: pick one."
         yield Problem("no-pocket", text, shot=shot.id)
     if not shot.lanes:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from engine.answers.claims import claim_sentence
+from engine.reach.verdicts import NO_VERDICT
 from engine.routine.values import Routine
 
 
@@ -16,7 +17,8 @@ def reach_report(file: str, routine: Routine, found: dict[str, Any]) -> str:
         lines.append("  The routine names no gaps.")
     for verdict in found["verdicts"]:
         lines += _verdict(verdict)
-    lines += [f"\n  Shot {one['shot']}: {one['reason']}" for one in found["refusals"]]
+    for one in found["refusals"]:
+        lines += ["", f"  {NO_VERDICT}: {one['reason']}"]
     if "advice" in found:
         lines += _advice(routine, found["advice"])
     return "\n".join(lines)
@@ -24,6 +26,10 @@ def reach_report(file: str, routine: Routine, found: dict[str, Any]) -> str:
 
 def _verdict(verdict: dict[str, Any]) -> Iterator[str]:
     yield ""
+    if verdict["sentence"].startswith(NO_VERDICT):
+        yield f"  Shot {verdict['shot']}, gap {verdict['gap']}"
+        yield f"    {verdict['sentence']}"
+        return
     yield (
         f"  Shot {verdict['shot']}, gap {verdict['gap']}, {verdict['width_mm']:.0f} mm wide: "
         f"{'reachable' if verdict['reachable'] else 'not reachable'}"
@@ -58,8 +64,8 @@ def _choice(choice: dict[str, Any]) -> Iterator[str]:
     )
     for one in choice["chances"]:
         yield (
-            f"      chance of a {one['player']}: {100 * one['chance']:.0f} % "
-            f"({100 * one['low']:.0f} to {100 * one['high']:.0f} %)"
+            f"      chance of a {one['player']}: {_percent(one['chance'])} "
+            f"({_percent(one['low'])} to {_percent(one['high'])})"
         )
     aim, tip, side, pace = (
         choice[key]
@@ -69,6 +75,19 @@ def _choice(choice: dict[str, Any]) -> Iterator[str]:
         f"      each alone, it forgives: aim {_either(aim, '°')}; tip height {_either(tip)}; "
         f"side {_either(side)}; pace {_either(pace, places=1)}"
     )
+
+
+def _percent(share: float) -> str:
+    """A share in whole percent; all and none are only said of all and none.
+
+    >>> _percent(0.674), _percent(0.998), _percent(0.001), _percent(1.0)
+    ('67 %', 'over 99 %', 'under 1 %', '100 %')
+    """
+    if 0.995 <= share < 1.0:
+        return "over 99 %"
+    if 0.0 < share < 0.005:
+        return "under 1 %"
+    return f"{100.0 * share:.0f} %"
 
 
 def _either(ends: list[float], unit: str = "", places: int = 2) -> str:

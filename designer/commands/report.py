@@ -62,7 +62,8 @@ def _shot(shot: ShotAnswer, routine: Routine, verdicts: tuple[GapVerdict, ...]) 
     yield from care_report.pair_lines(shot)
     for verdict in verdicts:
         if verdict.shot == shot.shot:
-            yield f"    Gap {verdict.gap} ({verdict.width_mm:.0f} mm wide): {verdict.sentence}"
+            wide = f" ({verdict.width_mm:.0f} mm wide)" if verdict.width_mm > 0.0 else ""
+            yield f"    Gap {verdict.gap}{wide}: {verdict.sentence}"
 
 
 def _pot(pot: PotAnswer) -> Iterator[str]:

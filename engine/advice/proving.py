@@ -11,9 +11,9 @@ from engine.answers.answering import answer_shot
 from engine.answers.claims import judge_claims
 from engine.answers.distinct import lane_pairs
 from engine.errors import BaizewrightError
-from engine.lanes.strikes import strike_name
 from engine.potting import pot
 from engine.reach import outcomes, reach_map, scene_of
+from engine.reach.arriving import strike_word
 from engine.reach.verdicts import gaps_in_order, verdicts
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
@@ -49,7 +49,7 @@ def proved(
         if not all(pair.apart for pair in found):
             return None
         apart = min((pair.distance_mm for pair in found), default=None)
-    name = strike_name(tip, conditions.tip_limit)
+    name = strike_word(scene_of(there, wish.shot, ()), tip, pace)
     return Advice(moves, tip, pace, name, margin, apart, (), _words(moves, name, pace, margin))
 
 

@@ -73,7 +73,11 @@ def answer_shot(routine: Routine, shot_id: str) -> ShotAnswer:
         if pot_answer is not None:
             refusals.append(f"no lanes: {pot_answer.reasons[0]}")
         elif not refusals:
-            refusals.append("no object ball and pocket chosen yet, and no aim_deg given")
+            refusals.append(
+                "no object ball and pocket chosen yet, and no aim_deg given"
+                if table.pockets
+                else "the table has no pockets and the shot no direction (aim_deg)"
+            )
         return ShotAnswer(shot.id, pot_answer, (), (), None, "; ".join(refusals))
     lanes: list[Lane] = []
     for ask in shot.lanes:

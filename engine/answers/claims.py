@@ -9,6 +9,7 @@ from engine.answers.values import ClaimResult, GapVerdict, Lane, ShotAnswer
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError, UnknownNameError
 from engine.reach import widest_room
+from engine.reach.verdicts import NO_VERDICT
 from engine.routine.values import CLAIM_KINDS, Claim, Routine
 
 
@@ -174,6 +175,8 @@ def _gap_reachable(case: _Case) -> Found:
     if verdict is None:
         case.routine.gap(claim.gap)
         raise _NoAnswerError(case.shot.refusal or "there is no verdict on this gap")
+    if verdict.sentence.startswith(NO_VERDICT):
+        raise _NoAnswerError(verdict.sentence)
     plain = claim.margin_mm <= 0.0 and claim.pace_min is None and claim.pace_max is None
     if plain or (case.shot.pot is not None and not case.shot.pot.on):
         return verdict.reachable, verdict.sentence

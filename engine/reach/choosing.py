@@ -7,8 +7,8 @@ import math
 import numpy as np
 
 from engine.answers.values import Choice
-from engine.lanes.strikes import strike_name
 from engine.players import PLAYERS, Player
+from engine.reach.arriving import strike_word
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
 from engine.reach.mapping import ReachMap
 from engine.reach.outcomes import outcomes
@@ -49,7 +49,7 @@ def best_choice(
         tip_height=tip,
         pace=pace,
         speed_m_s=float(scene.conditions.speed_mm_s(pace)) / 1000.0,
-        strike_name=strike_name(tip, scene.conditions.tip_limit),
+        strike_name=strike_word(scene, tip, pace),
         margin_mm=float(margins[best]),
         chances=tuple((name, one.chance, one.low, one.high) for name, one in chances),
         aim_deg=mine.aim_deg,

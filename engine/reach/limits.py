@@ -8,7 +8,7 @@ import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.lanes.edges import gap_width_mm, width_wanted_mm
-from engine.motion.straight import straight_state
+from engine.reach.arriving import arrival_of, contact_of
 from engine.reach.judging import (
     BALL_CUSHION,
     BLOCKED,
@@ -25,7 +25,7 @@ from engine.reach.judging import (
     gap_line,
 )
 from engine.reach.mapping import ReachMap, preview
-from engine.reach.outcomes import outcomes, with_balls
+from engine.reach.outcomes import with_balls
 from engine.reach.scene import Scene
 
 # what stops a gap
@@ -93,31 +93,13 @@ def _at(scene: Scene, found: ReachMap, i: int, j: int, tip: float, pace: float) 
     at_end = (low_end or high_end) and reason in (MISSES, EDGE, WRONG_CUSHION)
     if scene.target >= 0 and at_end and _would_pass_if_bent_at_once(scene, tip, pace):
         return LATE_BEND, f"at pace {pace:.1f} the bend comes too late"
-    way = "screw" if low_end else "top" if high_end else "a plain strike"
-    full = f"full {way}" if low_end or high_end else way
-    return NEEDS_SIDE, f"{full} does not turn the cue ball that far; it needs side or another angle"
-
-
-def _contact_mm(scene: Scene, tip: float, pace: float) -> tuple[np.ndarray, float]:
-    """The cue ball's centre at contact, and its direction there, for one strike."""
-    speed = float(scene.conditions.speed_mm_s(pace))
-    way = float(outcomes(scene, tip, speed, margins=False).direction_rad[0])
-    cue, ball = scene.places_mm[scene.cue], scene.places_mm[scene.target]
-    heading = np.array([math.cos(way), math.sin(way)])
-    ahead = float(np.dot(ball - cue, heading))
-    off = float(np.linalg.norm(ball - cue - ahead * heading))
-    two = scene.conditions.touch_mm
-    return cue + heading * (ahead - math.sqrt(max(two * two - off * off, 0.0))), way
-
-
-def _arrival(scene: Scene, tip: float, pace: float) -> tuple[float, float]:
-    contact, _ = _contact_mm(scene, tip, pace)
-    c = scene.conditions
-    far = float(np.linalg.norm(contact - scene.places_mm[scene.cue]))
-    return straight_state(
-        far, float(c.speed_mm_s(pace)), tip, c.sliding_friction, c.rolling_resistance,
-        1000.0 * c.gravity_m_s2,
-    )  # fmt: skip
+    if low_end:
+        told = "full screw does not turn the cue ball that far"
+    elif high_end:
+        told = "full top does not carry the cue ball that far forward"
+    else:
+        told = "no tip height and pace send the cue ball that way"
+    return NEEDS_SIDE, f"{told}; it needs side or another angle"
 
 
 def _threads_from_close(scene: Scene) -> bool:
@@ -126,7 +108,7 @@ def _threads_from_close(scene: Scene) -> bool:
     The same line of aim and the same speeds, but the tip's backspin is still all there. Asked
     only of screw that really had none left at the slowest way it is lost.
     """
-    contact, way = _contact_mm(scene, 0.0, 0.5 * (PACE_LOWEST + PACE_HIGHEST))
+    contact, way = contact_of(scene, 0.0, 0.5 * (PACE_LOWEST + PACE_HIGHEST))
     places = scene.places_mm
     if float(np.linalg.norm(contact - places[scene.cue])) <= 2.0 * CLOSE_MM:
         return False
@@ -135,7 +117,7 @@ def _threads_from_close(scene: Scene) -> bool:
     i, j = np.nonzero(close.threads & (close.tip_heights[:, None] < 0.0))
     # the same strikes, from where the cue ball really lies: has their backspin gone?
     return any(
-        _arrival(scene, float(close.tip_heights[a]), float(close.paces[b]))[1] > GONE
+        arrival_of(scene, float(close.tip_heights[a]), float(close.paces[b]))[1] > GONE
         for a, b in zip(i, j, strict=True)
     )
 
@@ -149,8 +131,8 @@ def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
     gap = scene.gap_rows[0]
     if gap[G_KIND] > BALL_CUSHION:
         return False
-    contact, way = _contact_mm(scene, tip, pace)
-    speed, ratio = _arrival(scene, tip, pace)
+    contact, way = contact_of(scene, tip, pace)
+    speed, ratio = arrival_of(scene, tip, pace)
     ball = scene.places_mm[scene.target]
     heading = np.array([math.cos(way), math.sin(way)])
     centres = (ball - contact) / np.linalg.norm(ball - contact)

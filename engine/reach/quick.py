@@ -75,7 +75,9 @@ def _look(scene: Scene, gap_id: str) -> QuickLook:
     sentence = REACHABLE if reachable else NOT_REACHABLE
     miss = None if reachable else _miss(found)
     return QuickLook(
-        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, sentence, miss), found, scene
+        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, sentence, miss),
+        found,
+        scene,
     )
 
 

@@ -107,24 +107,36 @@ def scene_for(
     table: Table, conditions: Conditions, balls: Sequence[Ball], shot: Shot, gaps: Sequence[Gap]
 ) -> Scene:
     """The scene of a shot from its parts; errors as `scene_of`."""
+    check_playable(table, shot)
     cue = cue_ball_of(balls)
     order = {ball.id: index for index, ball in enumerate(balls)}
     target, pocket, aim, lowest = -1, -1, None, -conditions.tip_limit
     if shot.aim_deg is not None:
         aim = math.radians(shot.aim_deg)
-    elif shot.object_ball and shot.pocket:
+    else:
         answer = pot(table, conditions, balls, shot)
         target = order[ball_of(balls, shot.object_ball).id]
         pocket = [one.id for one in table.pockets].index(shot.pocket)
         lowest = max(lowest, answer.lowest_tip)
-    else:
-        raise OutOfRangeError(
-            f"shot {shot.id}", "without a pot or a direction", "an object ball and its pocket"
-        )
     rows, corners = _gap_rows(table, gaps, balls, order)
     return Scene(
         table, conditions, tuple(balls), shot, tuple(gaps), order[cue.id], target, pocket, aim,
         lowest, rows, corners,
+    )  # fmt: skip
+
+
+def check_playable(table: Table, shot: Shot) -> None:
+    """`OutOfRangeError`, in words, for a shot with neither a pot nor a direction."""
+    if shot.aim_deg is not None or (shot.object_ball and shot.pocket):
+        return
+    if not table.pockets:
+        raise OutOfRangeError(
+            f"shot {shot.id}", "without a direction", "a direction to play in (aim_deg)",
+            "The table has no pockets, so nothing can be potted.",
+        )  # fmt: skip
+    raise OutOfRangeError(
+        f"shot {shot.id}", "without a pot or a direction",
+        "an object ball and its pocket, or a direction to play in (aim_deg)",
     )  # fmt: skip
 
 

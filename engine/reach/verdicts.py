@@ -7,16 +7,16 @@ from collections.abc import Sequence
 import numpy as np
 
 from engine.answers.values import Choice, GapVerdict, PotAnswer, ReachWindow
-from engine.conditions import Conditions
 from engine.errors import BaizewrightError
-from engine.lanes import gap_width_mm, strike_name
+from engine.lanes import gap_width_mm
 from engine.players import PLAYERS, Player
 from engine.potting import pot
+from engine.reach.arriving import strike_word
 from engine.reach.choosing import best_choice
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap, reach_map
 from engine.reach.outcomes import outcomes
-from engine.reach.scene import scene_of
+from engine.reach.scene import Scene, check_playable, scene_of
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Gap, Routine, Shot
 
@@ -24,6 +24,8 @@ from engine.routine.values import Gap, Routine, Shot
 RANGE_TIPS, RANGE_PACES = 81, 15
 #: Windows told in a sentence, the largest first.
 SAID = 2
+#: How the sentence of a gap that cannot be judged begins.
+NO_VERDICT = "No verdict"
 
 
 def reach(routine: Routine, shot_id: str, gap_id: str) -> ReachMap:
@@ -69,9 +71,11 @@ def verdicts(
     """The verdicts of one shot on some gaps (on all of the routine when none are named).
 
     The most forgiving strike is the one the middle of `players` makes most often. Without
-    `forgiving` it is left out, in about half the time.
+    `forgiving` it is left out, in about half the time. A gap that is not complete gets no verdict,
+    and its sentence says so (`NO_VERDICT`); `OutOfRangeError` for a shot that cannot be played.
     """
     shot = routine.shot(shot_id)
+    check_playable(table_of(routine), shot)
     gaps = routine.gaps if gap_ids is None else tuple(routine.gap(gap_id) for gap_id in gap_ids)
     answer = _pot(routine, shot)
     found = []
@@ -82,7 +86,7 @@ def verdicts(
             else:
                 found.append(_verdict(routine, shot, gap, players if forgiving else ()))
         except BaizewrightError as error:
-            sentence = f"No verdict: {error}"
+            sentence = f"{NO_VERDICT}: {error}"
             found.append(GapVerdict(gap.id, shot.id, False, 0.0, (), sentence, None))
     return tuple(found)
 
@@ -112,7 +116,7 @@ def _verdict(routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...]
     found = reach_map(scene)
     if found.windows:
         choice = best_choice(scene, found, players) if players else None
-        sentence = reached_sentence(found.windows, scene.conditions, choice)
+        sentence = reached_sentence(scene, found.windows, choice)
         return GapVerdict(
             gap.id, shot.id, True, width, found.windows, sentence, None, "", choice, found.slivers
         )
@@ -121,18 +125,16 @@ def _verdict(routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...]
     nearest = found.nearest_miss()
     if nearest is not None and miss is not None:
         tip, pace = found.tip_heights[nearest[0]], found.paces[nearest[1]]
-        name = strike_name(float(tip), scene.conditions.tip_limit)
+        name = strike_word(scene, float(tip), float(pace))
         sentence += f" The nearest miss is {miss:.0f} mm, with {name} at pace {pace:.1f}."
     if found.slivers:
         sentence += " Only strikes too exact for anyone to play on purpose would thread it."
     return GapVerdict(gap.id, shot.id, False, width, (), sentence, miss, limit, None, found.slivers)
 
 
-def reached_sentence(
-    windows: Sequence[ReachWindow], conditions: Conditions, choice: Choice | None
-) -> str:
+def reached_sentence(scene: Scene, windows: Sequence[ReachWindow], choice: Choice | None) -> str:
     """Windows in words: names of the strikes, paces, and the choice that forgives most."""
-    parts = [_window_words(window, conditions) for window in windows[:SAID]]
+    parts = [_window_words(scene, window) for window in windows[:SAID]]
     left = len(windows) - SAID
     more = f", and {left} smaller window{'s' if left > 1 else ''}" if left > 0 else ""
     told = f"Reachable with {'; or with '.join(parts)}{more}."
@@ -148,9 +150,10 @@ def reached_sentence(
     )
 
 
-def _window_words(window: ReachWindow, conditions: Conditions) -> str:
-    low = strike_name(window.tip_min, conditions.tip_limit)
-    high = strike_name(window.tip_max, conditions.tip_limit)
+def _window_words(scene: Scene, window: ReachWindow) -> str:
+    low, high = (
+        strike_word(scene, tip, window.best_pace) for tip in (window.tip_min, window.tip_max)
+    )
     names = low if low == high else f"{low} to {high}"
     return (
         f"{names} (tip {window.tip_min:+.2f} to {window.tip_max:+.2f}) "
