@@ -13,7 +13,7 @@ from designer.texts import tr
 if TYPE_CHECKING:
     # They load the heavy parts of the engine, which the first painted window must not wait for.
     from designer.app.window import DesignerWindow
-    from designer.dialogs import AdviceDialog, ReportDialog, TableDialog
+    from designer.dialogs import AdviceDialog, PhotoDialog, ReportDialog, TableDialog
     from designer.dialogs.aside import AsideDialog
 
 
@@ -46,6 +46,12 @@ class Asides:
                     "Ctrl+Shift+B",
                     tr("What lanes rest on"),
                 ),
+                Entry(
+                    tr("Photograph of the table…"),
+                    self.photo,
+                    "Ctrl+Shift+P",
+                    tr("Read a set-up off a photograph, draw lanes onto it"),
+                ),
             ],
         )
 
@@ -74,6 +80,14 @@ class Asides:
 
         made = self._show("table", lambda: TableDialog(self._window.session, self._window))
         assert isinstance(made, TableDialog)
+        return made
+
+    def photo(self) -> PhotoDialog:
+        """Show a photograph beside its plan."""
+        from designer.dialogs import PhotoDialog
+
+        made = self._show("photo", lambda: PhotoDialog(self._window.session, self._window))
+        assert isinstance(made, PhotoDialog)
         return made
 
     def _show(self, name: str, make: Callable[[], AsideDialog]) -> AsideDialog:

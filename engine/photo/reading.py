@@ -76,7 +76,10 @@ def read_photo(photo: PhotoMarks, base: Routine | None = None) -> PhotoReading:
         for ball, place, within in zip(photo.balls, places, sure, strict=True)
     )
     unseen = [ball.id for ball in base.balls if ball.id not in settled]
-    notes = [*fit.notes, *_ball_notes(found)]
+    locked = [ball.id for ball in base.balls if ball.locked and ball.id in settled]
+    notes = [*fit.notes, *_ball_notes([one for one in found if one.mark.id not in locked])]
+    if locked:
+        notes.append(f"Locked, and left where the routine has them: {', '.join(locked)}.")
     if unseen:
         notes.append(f"Not marked, and left where the routine has them: {', '.join(unseen)}.")
     return PhotoReading(fit, found, routine, tuple(notes))
@@ -103,11 +106,13 @@ def _settled(
     for i in np.argsort(sure, kind="stable"):
         mark = balls[i]
         wanted = (round(float(places[i][0]), _DIGITS), round(float(places[i][1]), _DIGITS))
-        at = settle(routine, table, radii[i], mark.id, wanted)
+        before = known.get(mark.id) or Ball(mark.id, mark.kind, *wanted)
+        at = before.centre_mm
+        if not before.locked:
+            at = settle(routine, table, radii[i], mark.id, wanted)
         settled[mark.id] = at
-        before = known.get(mark.id)
-        extra = {**(before.extra if before else {}), WITHIN_KEY: round(float(sure[i]), 1)}
-        ball = Ball(mark.id, mark.kind, *at, label=before.label if before else "", extra=extra)
+        extra = {**before.extra, WITHIN_KEY: round(float(sure[i]), 1)}
+        ball = replace(before, kind=mark.kind, x_mm=at[0], y_mm=at[1], extra=extra)
         routine = replace(routine, balls=(*routine.balls, ball))
     # balls that were not marked stay, but give way to those that were
     for ball in base.balls:

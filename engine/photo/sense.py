@@ -41,7 +41,7 @@ def check_marks(table: Table, photo: PhotoMarks) -> list[tuple[Mark, MarkPlace]]
     threes = _Threes(table, pairs)
     if not threes.hold_four:
         raise OutOfRangeError(
-            "the lie of the marks", f"along one line ({_titles(pairs)})",
+            "the lie of the marks", f"too nearly along one line ({_titles(pairs)})",
             f"{LEAST_MARKS} marks of which no three lie on a line",
             "Mark a corner or a middle pocket on each side of the table as well.",
         )  # fmt: skip

@@ -1,0 +1,439 @@
+"""The photograph beside its plan: marks on the table, balls read off it, lanes drawn onto it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from pathlib import Path
+from typing import Literal
+
+import numpy as np
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent, QImage, QKeySequence, QPainter, QShortcut
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QMessageBox,
+    QPushButton,
+    QSplitter,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.commands.output import write_whole
+from designer.dialogs.aside import AsideDialog
+from designer.dialogs.photo_lines import table_lines
+from designer.dialogs.photo_marks import Shown
+from designer.dialogs.photo_pages import BallsPage, DrawPage, PlacesPage
+from designer.dialogs.photo_plan import PlanView
+from designer.dialogs.photo_view import PhotoView
+from designer.overlay import PhotoDrawing, photo_drawing
+from designer.overlay.onto import seen_balls
+from designer.session import Session
+from designer.session.photo_work import PhotoWork
+from designer.texts import mark, tr
+from engine.errors import BaizewrightError
+from engine.photo import jpeg_of, laid_over, outline, png_of
+from engine.units import length_text
+
+TITLE = mark("Photograph of the table")
+PICTURES = mark("Photographs and their marks (*.jpg *.jpeg *.png *.json);;All files (*)")
+MARKS = mark("Marks in a photograph (*.json)")
+PICTURE_OUT = mark("Picture, exact (*.png);;Picture, smaller (*.jpg)")
+OVERLAY_OUT = mark("See-through picture (*.png)")
+PLACES, BALLS, DRAW = range(3)
+
+
+class PhotoAsker:
+    """Asks for files; tests and scripts put another in its place."""
+
+    def __init__(self, parent: QWidget) -> None:
+        self._parent = parent
+
+    def to_open(self, folder: Path) -> Path | None:
+        """A photograph, or the marks made in one."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._parent, tr("Open photograph"), str(folder), tr(PICTURES)
+        )
+        return Path(name) if name else None
+
+    def to_write(self, what: Literal["marks", "picture", "overlay"], start: Path) -> Path | None:
+        """Where to write."""
+        title, kinds = {
+            "marks": (tr("Save marks"), tr(MARKS)),
+            "picture": (tr("Export picture"), tr(PICTURE_OUT)),
+            "overlay": (tr("Export overlay"), tr(OVERLAY_OUT)),
+        }[what]
+        name, _ = QFileDialog.getSaveFileName(self._parent, title, str(start), kinds)
+        if not name:
+            return None
+        path = Path(name)
+        return path if path.suffix else path.with_suffix(start.suffix)
+
+    def drop_marks(self) -> bool:
+        """Close although marks are not saved?"""
+        answer = QMessageBox.question(
+            self._parent, tr("Not saved yet"),
+            tr("The marks in the photograph are not saved. Close without them?"),
+            QMessageBox.StandardButton.Discard | QMessageBox.StandardButton.Cancel,
+            QMessageBox.StandardButton.Cancel,
+        )  # fmt: skip
+        return answer == QMessageBox.StandardButton.Discard
+
+
+class PhotoDialog(AsideDialog):
+    """Photograph, pages and plan side by side."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, tr(TITLE), parent)
+        self.resize(1320, 820)
+        self.asker = PhotoAsker(self)
+        self.work = PhotoWork(session, self)
+        self.view, self.plan = PhotoView(), PlanView()
+        self.places = PlacesPage(self.work)
+        self.balls = BallsPage(self.work, session)
+        self.draw = DrawPage()
+        self.pages = QTabWidget()
+        for page, name in (
+            (self.places, tr("Places")), (self.balls, tr("Balls")), (self.draw, tr("Draw")),
+        ):  # fmt: skip
+            self.pages.addTab(page, name)
+        self.told = QLabel(tr("No photograph yet."))
+        self.told.setAccessibleName(tr("Place under the pointer"))
+        self.trouble = QLabel()
+        self.trouble.setWordWrap(True)
+        self.trouble.setAccessibleName(tr("What went wrong"))
+        self.trouble.hide()
+        self._drawn: PhotoDrawing | None = None
+        self._lay_out()
+        self._listen()
+
+    # What is shown ---------------------------------------------------------------------------
+
+    def refresh(self) -> None:
+        """Show the marks, the reading and the drawing as they are."""
+        work = self.work
+        self.places.refresh()
+        self.balls.refresh()
+        self.view.show_picture(work.picture.pixels if work.picture is not None else None)
+        self._drawn = None
+        self._show_over()
+        there = work.picture is not None
+        self.save_button.setEnabled(there)
+        self.undo_button.setEnabled(work.can_undo)
+        self.redo_button.setEnabled(work.can_redo)
+        self.pages.setEnabled(there)
+        for part in (self.draw.picture, self.draw.overlay):
+            part.setEnabled(work.fit is not None)
+        name = work.picture_path.name if work.picture_path is not None else ""
+        self.setWindowTitle(f"{tr(TITLE)}: {name}[*]" if name else f"{tr(TITLE)}[*]")
+        self.setWindowModified(work.changed_since_save)
+
+    def _show_over(self) -> None:
+        """Marks, balls, the table's lines, and on the last page the drawing."""
+        work, view = self.work, self.view
+        drawing = self.pages.currentIndex() == DRAW
+        view.shown = [] if drawing else [*self._shown_places(), *self._shown_balls()]
+        on_places = self.pages.currentIndex() == PLACES
+        view.lines = (
+            table_lines(self.session.table, work.fit.camera)
+            if work.fit is not None and on_places
+            else ()
+        )
+        view.overlay = None
+        if drawing and self.draw.on.isChecked():
+            view.overlay = self._screen_overlay()
+        view.update()
+        self._show_plan()
+
+    def _show_plan(self) -> None:
+        """The plan: what was read, or beside the drawing the same drawing from above."""
+        session, reading = self.session, self.work.reading
+        if self.pages.currentIndex() == DRAW:
+            layers = replace(self.draw.layers, table=True, marks=True, balls=True)
+            answer = session.answer if self.draw.on.isChecked() else None
+            self.plan.show_routine(session.routine, (), answer, layers, session.shown_shot)
+        elif reading is not None:
+            self.plan.show_routine(reading.routine, reading.balls)
+        else:
+            self.plan.show_routine(session.routine)
+
+    def _shown_places(self) -> list[Shown]:
+        if self.pages.currentIndex() != PLACES:
+            return []
+        bad = {one.place.id for one in self.work.fit.bad_marks} if self.work.fit else set()
+        titles = {one.id: one.title for one in self.work.places}
+        return [
+            Shown(
+                f"place {one.place}", one.at_px, titles.get(one.place, one.place),
+                one.place == self.places.place, one.place in bad,
+            )
+            for one in self.work.photo.marks
+        ]  # fmt: skip
+
+    def _shown_balls(self) -> list[Shown]:
+        if self.pages.currentIndex() != BALLS:
+            return []
+        rims = self._outlines()
+        return [
+            Shown(
+                f"ball {one.id}", one.at_px, one.id, one.id == self.balls.ball,
+                outline=rims.get(one.id),
+            )
+            for one in self.work.photo.balls
+        ]  # fmt: skip
+
+    def _outlines(self) -> dict[str, np.ndarray]:
+        """The outline of every ball that was read, as the camera must see it."""
+        reading = self.work.reading
+        if reading is None:
+            return {}
+        found = {}
+        for one in reading.balls:
+            radius = self.session.radius_of(one.mark.kind)
+            rim = outline(reading.fit.camera, np.array([*one.read_mm, radius]), radius, 60)
+            if np.isfinite(rim).all():
+                found[one.mark.id] = rim
+        return found
+
+    def _drawing(self) -> PhotoDrawing | None:
+        """The routine's drawing over the photograph, kept until something changes."""
+        work, session = self.work, self.session
+        if work.fit is None:
+            return None
+        if self._drawn is None:
+            balls, notes = seen_balls(session.routine, work.photo, work.fit)
+            self.draw.state.setText(" ".join(notes))
+            self._drawn = photo_drawing(
+                session.routine, session.answer, work.fit.camera, self.draw.layers,
+                session.view.unit, shot=session.shown_shot or None, balls=balls,
+            )  # fmt: skip
+        return self._drawn
+
+    def _screen_overlay(self) -> QImage | None:
+        """The overlay no larger than the screen needs it."""
+        drawing = self._drawing()
+        if drawing is None:
+            return None
+        from designer.overlay.paint import paint_over
+
+        wide, high = drawing.size_px
+        rate = min(1.0, 2200.0 / max(wide, high))
+        image = QImage(
+            max(1, round(wide * rate)), max(1, round(high * rate)),
+            QImage.Format.Format_ARGB32_Premultiplied,
+        )  # fmt: skip
+        image.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(image)
+        painter.scale(image.width() / wide, image.height() / high)
+        painter.translate(0.5, 0.5)
+        paint_over(drawing, painter)
+        painter.end()
+        return image
+
+    # Hands -----------------------------------------------------------------------------------
+
+    def _listen(self) -> None:
+        view, work = self.view, self.work
+        work.changed.connect(self.catch_up)
+        view.pressed.connect(self._on_pressed)
+        view.grabbed.connect(self._on_grabbed)
+        view.dragged.connect(self._on_dragged)
+        view.dropped.connect(work.drop)
+        view.hovered.connect(self._on_hovered)
+        view.nudged.connect(self._on_nudged)
+        for page in (self.places, self.balls):
+            page.chosen.connect(self._show_over)
+        self.pages.currentChanged.connect(self._show_over)
+        self.draw.switched.connect(self._on_switched)
+        self.draw.picture.clicked.connect(lambda: self._export("picture"))
+        self.draw.overlay.clicked.connect(lambda: self._export("overlay"))
+        self.session.changed.connect(lambda _change: work.read())
+
+    def _on_pressed(self, x: float, y: float) -> None:
+        if self.pages.currentIndex() == PLACES and self.places.place:
+            place = self.places.place
+            if self.work.photo.mark(place) is not None:
+                # a stray press must not move a mark that is made: go on with the next
+                place = self.work.next_place(place)
+            if place:
+                self.work.put_mark(place, (x, y))
+                self.places.choose(self.work.next_place(place) or place)
+        elif self.pages.currentIndex() == BALLS:
+            kind = str(self.balls.next_kind.currentData() or "")
+            self.balls.choose(self.work.put_ball((x, y), kind))
+
+    def _on_grabbed(self, key: str) -> None:
+        kind, name = key.split(" ", 1)
+        (self.places if kind == "place" else self.balls).choose(name)
+
+    def _on_dragged(self, key: str, x: float, y: float) -> None:
+        kind, name = key.split(" ", 1)
+        self.work.drag(kind, name, (x, y))
+
+    def _on_nudged(self, dx: float, dy: float) -> None:
+        if self.pages.currentIndex() == PLACES:
+            found = self.work.photo.mark(self.places.place)
+            if found is not None:
+                self.work.put_mark(found.place, (found.x_px + dx, found.y_px + dy))
+        elif self.pages.currentIndex() == BALLS and self.balls.ball:
+            x, y = self.work.photo.ball(self.balls.ball).at_px
+            self.work.move_ball(self.balls.ball, (x + dx, y + dy))
+
+    def _on_hovered(self, x: float, y: float) -> None:
+        if math.isnan(x) or self.work.picture is None:
+            self.told.setText("")
+            return
+        found = self.work.at_pointer((x, y))
+        if found is None:
+            self.told.setText(tr("{x:.0f}, {y:.0f} px", x=x, y=y))
+            return
+        unit = self.session.view.unit
+        self.told.setText(
+            tr(
+                "On the cloth: {across} from the left, {up} from the bottom, ± {far:.0f} mm",
+                across=length_text(found[0], unit),
+                up=length_text(found[1], unit),
+                far=found[2],
+            )
+        )
+
+    def _on_switched(self) -> None:
+        self._drawn = None
+        self._show_over()
+
+    # Files -----------------------------------------------------------------------------------
+
+    def open_file(self, path: Path) -> bool:
+        """Open a photograph, or the marks made in one; told when it cannot be."""
+        try:
+            if path.suffix.lower() == ".json":
+                self.work.open_marks(path)
+            else:
+                self.work.open_picture(path)
+        except BaizewrightError as error:
+            self._tell(tr("The photograph was not opened. {why}", why=error))
+            return False
+        self._tell("")
+        self.told.setText(f"{tr('People may be in the picture: ask them before you hand it on.')}")
+        return True
+
+    def _on_open(self) -> None:
+        if self.work.changed_since_save and not self.asker.drop_marks():
+            return
+        path = self.asker.to_open(self._folder())
+        if path is not None:
+            self.open_file(path)
+
+    def _on_save(self) -> None:
+        if self.work.picture_path is None:
+            return
+        beside = self.work.picture_path.with_suffix(".photo.json")
+        path = self.work.marks_path or self.asker.to_write("marks", beside)
+        if path is None:
+            return
+        try:
+            self.work.save(path)
+        except BaizewrightError as error:
+            self._tell(tr("The marks were not saved. {why}", why=error))
+            return
+        self._tell("")
+        self.told.setText(tr("The marks are in {path}.", path=path))
+
+    def _export(self, what: Literal["picture", "overlay"]) -> None:
+        work = self.work
+        if work.picture is None or work.picture_path is None or work.fit is None:
+            return
+        name = "drawn" if what == "picture" else "overlay"
+        start = work.picture_path.with_name(f"{work.picture_path.stem}-{name}.png")
+        path = self.asker.to_write(what, start)
+        if path is None:
+            return
+        try:
+            self.session.full_answer()
+            self._drawn = None
+            write_whole(path, self.file_of(what, path.suffix.lower()))
+        except BaizewrightError as error:
+            self._tell(tr("The file was not written. {why}", why=error))
+            return
+        self._tell("")
+        self.told.setText(tr("{path} is written, without place and device.", path=path))
+
+    def file_of(self, what: Literal["picture", "overlay"], ending: str) -> bytes:
+        """The picture with the drawing, or the drawing alone, at the photograph's own size."""
+        from designer.overlay.paint import overlay_pixels
+
+        drawing, picture = self._drawing(), self.work.picture
+        assert drawing is not None and picture is not None
+        overlay = overlay_pixels(drawing)
+        if what == "overlay":
+            return png_of(overlay)
+        both = laid_over(picture.pixels, overlay)
+        return jpeg_of(both) if ending in (".jpg", ".jpeg") else png_of(both)
+
+    def _tell(self, words: str) -> None:
+        self.trouble.setText(words)
+        self.trouble.setVisible(bool(words))
+
+    def _folder(self) -> Path:
+        known = self.work.picture_path or self.session.document.path
+        return known.parent if known is not None else Path.home()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask before marks are lost."""
+        if self.work.changed_since_save and not self.asker.drop_marks():
+            event.ignore()
+            return
+        super().closeEvent(event)
+
+    def reject(self) -> None:
+        """Escape closes as the window's own button does."""
+        self.close()
+
+    # Layout ----------------------------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        self.open_button = _button(
+            tr("Open photograph…"), self._on_open, QKeySequence.StandardKey.Open
+        )
+        self.save_button = _button(tr("Save marks"), self._on_save, QKeySequence.StandardKey.Save)
+        self.undo_button = _button(tr("Undo"), self.work.undo, QKeySequence.StandardKey.Undo)
+        self.redo_button = _button(tr("Redo"), self.work.redo, QKeySequence.StandardKey.Redo)
+        self.whole_button = _button(tr("Whole picture"), self.view.show_all)
+        self.closer_button = _button(tr("Zoom in"), lambda: self.view.zoom(1.6))
+        row = QHBoxLayout()
+        for part in (
+            self.open_button,
+            self.save_button,
+            self.undo_button,
+            self.redo_button,
+            self.whole_button,
+            self.closer_button,
+        ):
+            row.addWidget(part)
+        row.addStretch(1)
+        columns = QSplitter(Qt.Orientation.Horizontal)
+        for column in (self.view, self.plan, self.pages):
+            columns.addWidget(column)
+        columns.setStretchFactor(0, 1)
+        columns.setSizes([690, 270, 360])
+        layout = QVBoxLayout(self)
+        layout.addLayout(row)
+        layout.addWidget(self.trouble)
+        layout.addWidget(columns, 1)
+        layout.addWidget(self.told)
+
+
+def _button(words: str, do: object, keys: QKeySequence.StandardKey | None = None) -> QPushButton:
+    made = QPushButton(words)
+    made.setAutoDefault(False)
+    assert callable(do)
+    made.clicked.connect(lambda _checked=False: do())
+    if keys is not None:
+        shortcut = QShortcut(QKeySequence(keys), made)
+        shortcut.setContext(Qt.ShortcutContext.WindowShortcut)
+        shortcut.activated.connect(made.click)
+        made.setToolTip(QKeySequence(keys).toString(QKeySequence.SequenceFormat.NativeText))
+    return made
