@@ -15,6 +15,7 @@ DOMAIN = "baizewright"
 FOLDER = Path(__file__).resolve().parent / "translations"
 
 _catalogue: gettext.NullTranslations = gettext.NullTranslations()
+_language = ""
 
 
 def use_catalogue(catalogue: gettext.NullTranslations) -> None:
@@ -28,15 +29,23 @@ def use_languages(languages: Iterable[str], folder: Path = FOLDER) -> str:
 
     English texts need no catalogue, so English ahead of the others ends the search.
     """
-    for language in languages:
-        name = language.replace("-", "_")
+    global _language
+    for wanted in languages:
+        name = wanted.replace("-", "_")
         if name.split("_")[0] in ("en", "C"):
             break
         if gettext.find(DOMAIN, str(folder), [name]) is not None:
             use_catalogue(gettext.translation(DOMAIN, str(folder), [name]))
+            _language = name
             return name
     use_catalogue(gettext.NullTranslations())
+    _language = ""
     return ""
+
+
+def language() -> str:
+    """Name of the language in use ("de"), "" for English."""
+    return _language
 
 
 def tr(text: str, /, **values: object) -> str:
