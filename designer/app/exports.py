@@ -76,7 +76,15 @@ def diagram(session: Session) -> Drawing:
     answer = session.full_answer()
     look = Look(turned=view.turned, far=view.far)
     shot = session.shown_shot or None
-    return build_drawing(session.routine, answer, view.layers, view.unit, look=look, shot=shot)
+    return build_drawing(
+        session.routine,
+        answer,
+        view.layers,
+        view.unit,
+        look=look,
+        shot=shot,
+        lanes=session.lanes_to_draw(),
+    )
 
 
 def write_handout(session: Session, path: Path, wish: HandoutWish) -> bool:

@@ -32,6 +32,7 @@ from designer.fonts.files import font_path
 
 SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
 DARK_SURFACE, DARK_FIELD, DARK_EDGE, LIGHT_INK = "#1f2426", "#30373b", "#4a5256", "#eceae4"
+DARK_CHOSEN = "#3d86bf"
 POINT_SIZE = 10.5
 
 _SHEET = f"""
@@ -39,6 +40,16 @@ QLabel#heading {{ font-weight: bold; padding-top: 4px; }}
 QFrame#message {{ background: {PAPER}; border-top: 1px solid {EDGE}; }}
 QTabWidget::pane {{ border: 0; border-top: 1px solid {EDGE}; }}
 QToolBar {{ border: 0; border-bottom: 1px solid {EDGE}; spacing: 4px; padding: 2px 6px; }}
+QToolBar#strip {{ border: 0; border-top: 1px solid {EDGE}; padding: 1px 6px; spacing: 2px; }}
+QToolBar#strip QToolButton {{ padding: 2px 1px; border: 1px solid transparent;
+    border-radius: 3px; }}
+QToolBar#strip QToolButton:checked {{ border: 1px solid {EDGE};
+    border-bottom: 2px solid {CHOSEN}; }}
+QToolBar#strip QToolButton:hover, QToolBar#strip QToolButton:focus {{ background: {EDGE}; }}
+QTabBar::tab {{ padding: 4px 7px; border: 1px solid {EDGE}; border-bottom: 0;
+    border-top-left-radius: 3px; border-top-right-radius: 3px; margin-right: 1px; }}
+QTabBar::tab:selected {{ background: {PAPER}; border-bottom: 2px solid {CHOSEN}; }}
+QTabBar::tab:focus {{ border: 1px solid {CHOSEN}; }}
 QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QTreeWidget::item {{ padding: 1px 0; }}
 QTreeWidget {{ border: 1px solid {EDGE}; }}
@@ -72,6 +83,7 @@ def put_on(app: QApplication, look: str) -> None:
     sheet = _SHEET
     if dark:
         sheet = sheet.replace(PAPER, DARK_FIELD).replace(EDGE, DARK_EDGE)
+        sheet = sheet.replace(CHOSEN, DARK_CHOSEN)
     app.setStyleSheet(sheet)
 
 
@@ -86,7 +98,7 @@ def _dark_palette() -> QPalette:
         (roles.Text, LIGHT_INK),
         (roles.Button, "#3d454a"),
         (roles.ButtonText, LIGHT_INK),
-        (roles.Highlight, "#3d86bf"),
+        (roles.Highlight, DARK_CHOSEN),
         (roles.HighlightedText, PAPER),
         (roles.ToolTipBase, DARK_FIELD),
         (roles.ToolTipText, LIGHT_INK),

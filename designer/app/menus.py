@@ -16,6 +16,7 @@ from designer.app.clipboard import copy_balls, paste_balls
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
 from designer.app.help import show_about, show_keys
 from designer.app.names import PANEL_KEYS, PANELS, PROGRAM
+from designer.session.view import AT_HAND, SWITCHES
 from designer.texts import tr
 
 if TYPE_CHECKING:
@@ -57,7 +58,7 @@ class Menus:
             Entry(
                 tr("From the player’s end"),
                 window.see_as_player,
-                "Ctrl+Shift+P",
+                "Ctrl+Shift+Y",
                 tr("Upright, with the shot on show going up the screen"),
             ),
         )
@@ -81,6 +82,7 @@ class Menus:
         self.asides.fill(window.menuBar().addMenu(tr("&Routine")))
         self._help_menu()
         self._bar()
+        self._strip()
         self._session.changed.connect(self.refresh)
         self._session.view_changed.connect(self._show_end)
         self._session.pointed.connect(self.refresh)
@@ -310,6 +312,19 @@ class Menus:
         bar.addSeparator()
         bar.addAction(self.handout)
         self._window.addToolBar(bar)
+
+    def _strip(self) -> None:
+        """What is drawn, to be switched right below the table."""
+        strip = self._window.strip
+        strip.setWindowTitle(tr("Shown on the table"))
+        strip.setAccessibleName(tr("Shown on the table"))
+        strip.setObjectName("strip")
+        strip.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        ticks = {
+            switch.names[0]: tick for switch, tick in zip(SWITCHES, self.layers.ticks, strict=True)
+        }
+        for name in AT_HAND:
+            strip.addAction(ticks[name])
 
     def _fill_recent(self) -> None:
         self._fill_with_files(self._window.recent, self._window.settings.recent_files)

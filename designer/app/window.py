@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, Qt, Signal
+from PySide6.QtCore import QEvent, QRect, Qt, Signal
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
     QSplitter,
     QStyle,
     QTabWidget,
+    QToolBar,
     QVBoxLayout,
     QWidget,
 )
@@ -79,12 +80,18 @@ class DesignerWindow(QMainWindow):
         self.reach = ReachPanel(session)
         self.todo = TodoPanel(session)
         self.playback = PlaybackBar(session)
+        self.strip = QToolBar()
+        session.levels.put(settings.load_players())
+        session.levels.changed.connect(lambda: settings.save_players(session.levels.players))
         self.files = Files(session, settings, Asker(self), self)
-        self.recovery = Recovery(session, settings.recovery_folder, self)
+        self.recovery = Recovery(
+            session, settings.recovery_folder, self, lambda: self.files.seen
+        )
         self.messages = MessageBar()
         self.recent = QMenu(tr("Open recent"), self)
         self._lay_out()
         self.menus = Menus(self)
+        self.reach.levels_wanted.connect(self.menus.asides.levels)
         self.setAcceptDrops(True)
         session.changed.connect(self._show_name)
         self.files.opened.connect(self._on_opened)
@@ -119,11 +126,18 @@ class DesignerWindow(QMainWindow):
             event.ignore()
             return
         self.recovery.drop()
+        self.files.release()
         self.settings.save_bytes("window", self.saveGeometry())
         self.settings.save_view(self.session.view)
         self.session.close()
         self.closed.emit(self)
         event.accept()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Back from another program: see whether it has changed the file."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
+            self.files.look_again()
 
     # Layout ----------------------------------------------------------------------------------
 
@@ -141,7 +155,7 @@ class DesignerWindow(QMainWindow):
         for name, panel in zip(PANELS, panels, strict=True):
             self.tabs.setTabText(self.tabs.addTab(_scrolled(panel, name), ""), tr(name))
         self.beside = QSplitter(Qt.Orientation.Vertical)
-        self.beside.addWidget(_above(self.canvas, self.playback))
+        self.beside.addWidget(_above(self.canvas, self.strip, self.playback))
         self.beside.addWidget(self.answers)
         self.beside.setChildrenCollapsible(False)
         self.columns = QSplitter(Qt.Orientation.Horizontal)
@@ -173,7 +187,8 @@ class DesignerWindow(QMainWindow):
         turned = self.session.view.turned
         self.beside.setOrientation(Qt.Orientation.Vertical if turned else Qt.Orientation.Horizontal)
         self._place_answers(wide < LEAST_WIDTH_PX or high < LEAST_HEIGHT_PX)
-        side = min(max(wide // 4, self._side_needs()), 420)
+        needed = self._side_needs()
+        side = max(min(wide // 4, 420), needed)
         rest = wide - side
         self.columns.setSizes([rest, side])
         # The table gets what its shape can use, the answers what is left, but never too little.
@@ -206,7 +221,8 @@ class DesignerWindow(QMainWindow):
         """Width at which no tab has to be scrolled sideways."""
         bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
         panels = (self.balls, self.shot, self.gaps, self.reach, self.sheet, self.todo)
-        return max(panel.minimumSizeHint().width() for panel in panels) + bar + 4
+        needed = max(panel.minimumSizeHint().width() for panel in panels) + bar + 4
+        return max(needed, self.tabs.tabBar().sizeHint().width() + 2)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Share the room out once it is known."""
@@ -314,14 +330,15 @@ class DesignerWindow(QMainWindow):
             FaultsDialog(message, self).open()
 
 
-def _above(table: QWidget, bar: QWidget) -> QWidget:
-    """The table with the bar that plays its shots below it."""
+def _above(table: QWidget, *bars: QWidget) -> QWidget:
+    """The table with bars below it."""
     both = QWidget()
     layout = QVBoxLayout(both)
     layout.setContentsMargins(0, 0, 0, 0)
     layout.setSpacing(0)
     layout.addWidget(table, 1)
-    layout.addWidget(bar)
+    for bar in bars:
+        layout.addWidget(bar)
     return both
 
 

@@ -65,8 +65,11 @@ class Scenery:
         look = look_at(px_per_mm, view.turned, view.far)
         answer = session.reach.answer_to_draw()
         beneath = session.comparison.shot_answer()
+        # With layers of its own (the lesson) every lane is shown.
+        lanes = session.lanes_to_draw() if self.layers is None else None
         key = (
-            session.routine, answer, beneath, self._layers, view.unit, look, session.shown_shot
+            session.routine, answer, beneath, self._layers, view.unit, look, session.shown_shot,
+            lanes,
         )  # fmt: skip
         if self._drawing is None or not _same(key, self._key):
             shot = session.shown_shot or None
@@ -77,6 +80,7 @@ class Scenery:
                 view.unit,
                 look=look,
                 shot=shot,
+                lanes=lanes,
                 beneath=beneath,
             )
             self._key = key

@@ -38,7 +38,7 @@ PREDICTION = mark(
     "A prediction, to be tried on the table: allow 2 to 3° in direction, 15\u00a0% in distance."
 )
 #: Shares of the room for pot, lanes, and gaps with claims.
-LYING_SHARES, UPRIGHT_SHARES = (2, 6, 4), (3, 5, 6)
+LYING_SHARES, UPRIGHT_SHARES = (5, 12, 8), (3, 5, 6)
 NOT_READY = mark("Predictions are being prepared …")
 
 

@@ -6,7 +6,7 @@ from html import escape
 
 import numpy as np
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QHideEvent, QPainter, QPaintEvent, QPen, QShowEvent
+from PySide6.QtGui import QHideEvent, QPainter, QPaintEvent, QPen, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -17,7 +17,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.drawing.look import INK
 from designer.panels.choices import choose, fill_choices
 from designer.panels.panel import Panel
 from designer.panels.reach_chart import LaneMark, ReachChart
@@ -247,7 +246,7 @@ class KindsKey(QWidget):
             )
             image = swatch(index, self.FIELD.width(), self.FIELD.height(), ratio)
             painter.drawImage(field.topLeft(), image)
-            painter.setPen(QPen(QColor(INK), 1.0))
+            painter.setPen(QPen(self.palette().windowText().color(), 1.0))
             painter.drawRect(field)
             box = QRectF(field.right() + 6, y, wide, line)
             painter.drawText(box, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, word)

@@ -249,7 +249,8 @@ class ReachChart(QWidget):
 
     def _paint_axes(self, painter: QPainter, plot: QRectF) -> None:
         metrics = self.fontMetrics()
-        painter.setPen(QColor(INK))
+        # Outside the map there is the window's own ground, light or dark.
+        painter.setPen(self.palette().windowText().color())
         line = metrics.height()
         for pace in range(int(PACE_LOWEST), int(PACE_HIGHEST) + 1):
             y = self.place_of(0.0, pace).y()

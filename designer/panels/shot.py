@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
@@ -9,6 +10,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QToolButton,
+    QTreeWidgetItem,
     QVBoxLayout,
     QWidget,
 )
@@ -44,6 +46,7 @@ class ShotPanel(Panel):
         self.lanes.setIconSize(LANE_ICON_SIZE)
         self.lanes.setAccessibleName(tr("Lanes of the shot"))
         self.lanes.itemSelectionChanged.connect(self._on_selected)
+        self.lanes.itemChanged.connect(self._on_ticked)
         self.strike = StrikeEditor(session)
         self.add_shot = QPushButton(tr("New"))
         self.add_shot.clicked.connect(lambda: session.shots.add())
@@ -93,6 +96,7 @@ class ShotPanel(Panel):
             for index, lane in enumerate(lanes)
         ]
         fill_list(self.lanes, rows, session.shown_lane)
+        self._tick_lanes()
         self.remove_lane.setEnabled(session.lane is not None)
         self.strike.refresh()
 
@@ -123,6 +127,23 @@ class ShotPanel(Panel):
             else tr("{speed:g} m/s", speed=lane.speed_m_s)
         )
         return ("", strike, tip, pace)
+
+    def _tick_lanes(self) -> None:
+        """A tick for each lane that is drawn on the table."""
+        blocked = self.lanes.blockSignals(True)
+        for index in range(self.lanes.topLevelItemCount()):
+            item = self.lanes.topLevelItem(index)
+            assert item is not None
+            label = str(item.data(0, Qt.ItemDataRole.UserRole))
+            shown = self.session.lane_is_shown(label)
+            item.setCheckState(0, Qt.CheckState.Checked if shown else Qt.CheckState.Unchecked)
+            item.setToolTip(0, tr("Show lane {lane} on the table", lane=label))
+        self.lanes.blockSignals(blocked)
+
+    def _on_ticked(self, item: QTreeWidgetItem, column: int) -> None:
+        if column == 0 and not self.filling:
+            label = str(item.data(0, Qt.ItemDataRole.UserRole))
+            self.session.show_lane(label, item.checkState(0) == Qt.CheckState.Checked)
 
     def _on_selected(self) -> None:
         label = key_of(self.lanes)

@@ -12,6 +12,7 @@ from designer.session.ball_edits import BallEdits
 from designer.session.comparison import Comparison
 from designer.session.gap_edits import GapEdits
 from designer.session.group_edits import GroupEdits
+from designer.session.levels import Levels
 from designer.session.mark_edits import MarkEdits
 from designer.session.messages import Messages
 from designer.session.player import Player
@@ -69,6 +70,7 @@ class Session(QObject):
         self.also: tuple[str, ...] = ()
         self.shown_shot = ""
         self.shown_lane = ""
+        self._hidden: frozenset[tuple[str, str]] = frozenset()
         self.answer: RoutineAnswer | None = None
         self.answer_is_full = False
         #: The routine answers are worked out for: as it was when anything they rest on changed.
@@ -81,9 +83,11 @@ class Session(QObject):
         self.sheet = SheetEdits(self)
         self.reach = ReachWatch(self)
         self.player = Player(self)
+        self.levels = Levels(self)
         self.comparison = Comparison(self)
         self._stop = self.document.observe(self._on_change)
         self.predictions.ready.connect(self._answer_again)
+        self.levels.changed.connect(self._answer_again)
         self.predictions.found.connect(self._on_found)
         self.predictions.failed.connect(self._on_failed)
         self._keep_pointing()
@@ -237,6 +241,24 @@ class Session(QObject):
                 self.predictions.ask(self.played)
             self.predictions.bands = view.layers.bands
             self.view_changed.emit()
+
+    def lane_is_shown(self, label: str) -> bool:
+        """Whether that lane of the shot on show is to be drawn."""
+        return (self.shown_shot, label) not in self._hidden
+
+    def show_lane(self, label: str, on: bool) -> None:
+        """Draw that lane of the shot on show, or leave it out."""
+        key = frozenset({(self.shown_shot, label)})
+        hidden = self._hidden - key if on else self._hidden | key
+        if hidden != self._hidden:
+            self._hidden = hidden
+            self.view_changed.emit()
+
+    def lanes_to_draw(self) -> frozenset[str] | None:
+        """Letters of the lanes to draw of the shot on show; None for all."""
+        lanes = self.shot.lanes if self.shot is not None else ()
+        shown = frozenset(lane.label for lane in lanes if self.lane_is_shown(lane.label))
+        return None if len(shown) == len(lanes) else shown
 
     def set_unit(self, unit: str) -> None:
         """Read lengths in "mm" or "inch"."""

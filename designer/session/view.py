@@ -26,31 +26,37 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class LayerSwitch:
-    """One switch a coach sees, and the layers it turns on and off together."""
+    """One switch a coach sees, and the layers it turns on and off together.
+
+    It is on when the first of them is: the others can be switched by themselves as well.
+    """
 
     text: str
     names: tuple[str, ...]
 
     def is_on(self, layers: Layers) -> bool:
-        """Whether all of its layers are on."""
-        return all(getattr(layers, name) for name in self.names)
+        """Whether the layer it is named after is on."""
+        return bool(getattr(layers, self.names[0]))
 
 
 SWITCHES: tuple[LayerSwitch, ...] = (
-    LayerSwitch(mark("Lanes"), ("lanes",)),
+    LayerSwitch(mark("Lanes"), ("lanes", "corridors", "letters")),
     LayerSwitch(mark("Corridors"), ("corridors",)),
     LayerSwitch(mark("Lane letters"), ("letters",)),
     LayerSwitch(mark("How far lanes may stray"), ("bands",)),
     LayerSwitch(mark("Potting line"), ("potting_line",)),
     LayerSwitch(mark("90-degree line"), ("ninety_line",)),
-    LayerSwitch(mark("Contact position"), ("contact",)),
-    LayerSwitch(mark("Gaps"), ("gaps",)),
+    LayerSwitch(mark("Contact ball"), ("contact",)),
+    LayerSwitch(mark("Gaps"), ("gaps", "verdicts")),
     LayerSwitch(mark("Gap verdicts"), ("verdicts",)),
     LayerSwitch(mark("Measurements"), ("measurements",)),
     LayerSwitch(mark("Ball letters"), ("ball_letters",)),
     LayerSwitch(mark("Table marks"), ("marks",)),
     LayerSwitch(mark("Cloth marks"), ("cloth_marks",)),
 )
+
+#: Switches at hand below the table, by the layer each is named after.
+AT_HAND = ("lanes", "potting_line", "ninety_line", "contact", "gaps", "measurements")
 
 _LAYER_NAMES = frozenset(field.name for field in fields(Layers))
 

@@ -268,13 +268,13 @@ def test_the_table_is_seen_from_either_end_and_from_the_players(
     assert session.view.far and window.menus.about.isChecked()
     assert on_table(889.0, 0.0).x() > canvas.width() / 2 > baulk.x()
     # The cue ball is played up the table to the blue: the player stands at the baulk end.
-    qtbot.keyClick(window, Qt.Key.Key_P, ctrl_shift)
+    qtbot.keyClick(window, Qt.Key.Key_Y, ctrl_shift)
     canvas.grab()
     assert not session.view.turned and not session.view.far
     assert on_table(889.0, 0.0).y() > on_table(889.0, 3569.0).y()
     session.balls.place("cue", (640.0, 2300.0))
     session.shots.set_pocket("bottom-right")
-    qtbot.keyClick(window, Qt.Key.Key_P, ctrl_shift)
+    qtbot.keyClick(window, Qt.Key.Key_Y, ctrl_shift)
     canvas.grab()
     assert session.view.far
     cue, blue = session.routine.ball("cue"), session.routine.ball("blue")
