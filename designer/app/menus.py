@@ -16,6 +16,7 @@ from designer.app.clipboard import copy_balls, paste_balls
 from designer.app.exports import HandoutDialog, write_diagram, write_handout
 from designer.app.help import show_about, show_keys
 from designer.app.names import PANEL_KEYS, PANELS, PROGRAM
+from designer.app.shelf_menu import ShelfMenu
 from designer.session.view import AT_HAND, SWITCHES
 from designer.texts import tr
 
@@ -80,6 +81,7 @@ class Menus:
         self._view_menu()
         self._shot_menu()
         self.asides.fill(window.menuBar().addMenu(tr("&Routine")))
+        self.shelf = ShelfMenu(window, window.menuBar().addMenu(tr("S&helf")))
         self._help_menu()
         self._bar()
         self._strip()

@@ -122,7 +122,8 @@ class DesignerWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Close, unless work would be lost that the coach wants to keep."""
-        if not self.files.may_leave(tr("Save them before the window closes?")):
+        leave = self.files.may_leave(tr("Save them before the window closes?"))
+        if not leave or not self.menus.shelf.close():
             event.ignore()
             return
         self.recovery.drop()

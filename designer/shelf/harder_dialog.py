@@ -1,0 +1,214 @@
+"""Make harder or easier: by how much, for whom; what was changed, and the routine to keep."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QCloseEvent, QPixmap
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+)
+
+from designer.dialogs.aside import WorkBar
+from designer.session import Settings
+from designer.session.task import Progress
+from designer.shelf.pictures import picture
+from designer.shelf.shelf_words import LEVEL_WORDS, WAY_WORDS
+from designer.shelf.window import ShelfWindow
+from designer.texts import tr, tr_count
+from engine.errors import BaizewrightError
+from engine.players import PLAYERS, player_named
+from engine.routine.values import Routine
+from engine.storage import save_routine
+
+_PICTURE_PX = 520
+_JSON = "*.json"
+
+
+class HarderWindow(ShelfWindow):
+    """Steps from one routine; `made(path)` when files were written."""
+
+    made = Signal(Path)
+
+    def __init__(self, settings: Settings, routine: Routine, path: Path | None) -> None:
+        super().__init__(settings, tr("Harder or easier"), "harder")
+        self.resize(620, 720)
+        self.routine, self.path = routine, path
+        self.steps: tuple = ()
+        self.shown = 0
+        self.shot, self.gap = _choice(tr("Shot")), _choice(tr("Gap"))
+        for shot in routine.shots:
+            self.shot.addItem(shot.title or shot.id, shot.id)
+        for gap in routine.gaps:
+            self.gap.addItem(gap.title or gap.id, gap.id)
+        self.gap.addItem(tr("none: the pot alone"), "")
+        self.player = _choice(tr("Player"))
+        for player in PLAYERS:
+            self.player.addItem(tr(LEVEL_WORDS[player.name]), player.name)
+        self.player.setCurrentIndex(1)
+        self.way = _choice(tr("Harder or easier"))
+        self.way.addItem(tr("harder"), 1)
+        self.way.addItem(tr("easier"), -1)
+        self.points = QSpinBox()
+        self.points.setRange(2, 60)
+        self.points.setValue(15)
+        self.points.setSuffix(tr(" in 100"))
+        self.points.setAccessibleName(tr("Change of the success chance"))
+        self.count = QSpinBox()
+        self.count.setRange(1, 8)
+        self.count.setAccessibleName(tr("Number of steps"))
+        self.ways: dict[str, QCheckBox] = {}
+        for name, words in WAY_WORDS.items():
+            self.ways[name] = QCheckBox(tr(words))
+            self.ways[name].setChecked(True)
+        self.work = WorkBar(tr("Look for it"), tr("steps"))
+        self.work.begun.connect(self.look)
+        self.work.task.finished.connect(self._on_found)
+        self.work.task.failed.connect(self.tell)
+        self.picture = QLabel()
+        self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.picture.setMinimumHeight(_PICTURE_PX * 11 // 20)
+        self.before, self.after = QPushButton(tr("Step before")), QPushButton(tr("Next step"))
+        self.before.clicked.connect(lambda: self._show(self.shown - 1))
+        self.after.clicked.connect(lambda: self._show(self.shown + 1))
+        self.save = QPushButton(tr("Save as routine files…"))
+        self.save.clicked.connect(self.write)
+        self._lay_out()
+        self._show(0)
+        if not routine.shots:
+            self.tell(tr("The routine has no shot yet."))
+            self.work.begin.setEnabled(False)
+
+    def look(self) -> None:
+        """Look for the steps asked for."""
+        from engine.progressions import WAYS, a_chain
+
+        routine, shot, gap = self.routine, self.shot.currentData(), self.gap.currentData()
+        player = player_named(str(self.player.currentData()))
+        drop = int(self.way.currentData()) * self.points.value() / 100.0
+        ways = tuple(name for name in WAYS if self.ways[name].isChecked())
+        if not ways:
+            self.tell(tr("Tick at least one thing that may be changed."))
+            return
+        count = self.count.value()
+
+        def work(progress: Progress) -> object:
+            return a_chain(routine, shot, gap, player, count, drop, ways=ways, progress=progress)
+
+        self.tell(tr("Looking …"))
+        self.work.start(work)
+
+    def write(self) -> None:
+        """Write the steps to files beside the routine, asked for by the first one's name."""
+        if not self.steps:
+            return
+        start = self.path or self.settings.folder / "routine.json"
+        first = start.with_name(f"{start.stem}-step-2.json")
+        target = self.asker.file_to_write(
+            tr("Save the first step as"), first, tr("Routines ({ending})", ending=_JSON), ".json"
+        )
+        if target is None:
+            return
+        stem = target.stem.removesuffix("-step-2")
+        try:
+            for number, step in enumerate(self.steps, start=2):
+                one = target if number == 2 else target.with_name(f"{stem}-step-{number}.json")
+                save_routine(step.routine, one)
+                self.made.emit(one)
+        except BaizewrightError as error:
+            self.tell(str(error))
+            return
+        self.tell(
+            tr_count(
+                "{count} routine saved beside {file}.", "{count} routines saved beside {file}.",
+                len(self.steps), file=str(target),
+            )
+        )  # fmt: skip
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Stop what is under way."""
+        self.work.close_down()
+        super().closeEvent(event)
+
+    def _on_found(self, steps: tuple) -> None:
+        self.steps = steps
+        if not steps:
+            self.tell(
+                tr("Called off.") if self.work.task.called_off else
+                tr("No change was found that gives this chance. Allow more to be changed, or ask "
+                   "for less.")
+            )  # fmt: skip
+        self._show(0)
+
+    def _show(self, at: int) -> None:
+        steps = self.steps
+        self.shown = min(max(at, 0), max(len(steps) - 1, 0))
+        self.before.setEnabled(self.shown > 0)
+        self.after.setEnabled(self.shown + 1 < len(steps))
+        self.save.setEnabled(bool(steps))
+        routine = steps[self.shown].routine if steps else self.routine
+        pixmap = QPixmap()
+        pixmap.loadFromData(picture(routine, _PICTURE_PX))
+        self.picture.setPixmap(pixmap)
+        if not steps:
+            return
+        step = steps[self.shown]
+        lines = [f"{self.shown + 1}/{len(steps)}  {step.sentence}"]
+        if not step.exact:
+            lines.append(
+                tr("This is as near to {wanted:.0f} in 100 as was found.", wanted=100 * step.wanted)
+            )
+        if step.claims_lost:
+            lines.append(
+                tr_count(
+                    "{count} claim no longer holds: see to it and to the texts.",
+                    "{count} claims no longer hold: see to them and to the texts.",
+                    len(step.claims_lost),
+                )
+            )
+        self.tell("\n".join(lines))
+
+    def _lay_out(self) -> None:
+        amount = QHBoxLayout()
+        amount.addWidget(self.way)
+        amount.addWidget(QLabel(tr("by")))
+        amount.addWidget(self.points)
+        amount.addWidget(QLabel(tr("steps")))
+        amount.addWidget(self.count)
+        amount.addStretch(1)
+        ways = QHBoxLayout()
+        for box in self.ways.values():
+            ways.addWidget(box)
+        ways.addStretch(1)
+        form = QFormLayout()
+        form.addRow(tr("Routine"), QLabel(self.routine.title or tr("Routine without a title")))
+        form.addRow(tr("Shot"), self.shot)
+        form.addRow(tr("Gap"), self.gap)
+        form.addRow(tr("For a"), self.player)
+        form.addRow(tr("Make it"), amount)
+        form.addRow(tr("By changing"), ways)
+        steps = QHBoxLayout()
+        steps.addWidget(self.before)
+        steps.addWidget(self.after)
+        steps.addStretch(1)
+        steps.addWidget(self.save)
+        column = QVBoxLayout(self)
+        column.addLayout(form)
+        column.addWidget(self.work)
+        column.addWidget(self.picture, 1)
+        column.addWidget(self.note)
+        column.addLayout(steps)
+
+
+def _choice(name: str) -> QComboBox:
+    box = QComboBox()
+    box.setAccessibleName(name)
+    return box

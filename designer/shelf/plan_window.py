@@ -1,0 +1,363 @@
+"""The session plan: routines in order, minutes, aims, what changes on the table, the booklet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QCheckBox,
+    QFormLayout,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+)
+
+from designer.dialogs.aside import WorkBar
+from designer.session import Settings
+from designer.session.task import Progress
+from designer.shelf.shelf_words import change_told
+from designer.shelf.window import ShelfWindow
+from designer.texts import tr, tr_count
+from engine.answers.values import RoutineAnswer
+from engine.errors import BaizewrightError
+from engine.plans import load_session, propose_order, reordered, session_of
+from engine.plans.words import balls_words, minutes_words
+from engine.routine.values import Routine
+from engine.storage import Plan, PlanItem, load_plan, load_routine, named_from, save_plan
+from engine.storage.own_plans import file_of
+
+_ROUTINE, _MINUTES, _AIM, _CHANGE = range(4)
+_PLANS = "*.json"
+
+
+class PlanWindow(ShelfWindow):
+    """One plan; nothing is lost by closing without being asked about."""
+
+    def __init__(self, settings: Settings) -> None:
+        super().__init__(settings, tr("Session plan"), "plan")
+        self.resize(980, 680)
+        self.session = session_of(Plan(), [])
+        self.path: Path | None = None
+        self.unsaved = False
+        self._filling = False
+        self.title, self.day, self.coach = QLineEdit(), QLineEdit(), QLineEdit()
+        self.day.setPlaceholderText(tr("as 2026-03-31"))
+        self.aims = QPlainTextEdit()
+        self.aims.setMaximumHeight(64)
+        self.aims.setTabChangesFocus(True)
+        for field, name in (
+            (self.title, tr("Title")),
+            (self.day, tr("Day")),
+            (self.coach, tr("Coach")),
+            (self.aims, tr("Aims of the session")),
+        ):
+            field.setAccessibleName(name)
+        for field in (self.title, self.day, self.coach):
+            field.textEdited.connect(self._on_sheet)
+        self.aims.textChanged.connect(self._on_sheet)
+        self.rows = QTableWidget(0, 4)
+        self.rows.setAccessibleName(tr("Routines of the plan"))
+        self.rows.setHorizontalHeaderLabels(
+            [tr("Routine"), tr("Minutes"), tr("Aim"), tr("On the table")]
+        )
+        self.rows.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        header = self.rows.horizontalHeader()
+        header.setSectionResizeMode(_ROUTINE, QHeaderView.ResizeMode.Stretch)
+        header.setSectionResizeMode(_AIM, QHeaderView.ResizeMode.Stretch)
+        self.rows.setColumnWidth(_CHANGE, 210)
+        self.rows.cellChanged.connect(self._on_cell)
+        self.total = QLabel()
+        self.total.setWordWrap(True)
+        self.keep_first = QCheckBox(tr("first stays first"))
+        self.keep_last = QCheckBox(tr("last stays last"))
+        self.work = WorkBar(tr("Print booklet…"), tr("booklet"))
+        self.work.begun.connect(self.print_booklet)
+        self.work.task.finished.connect(self._on_done)
+        self.work.task.failed.connect(self.tell)
+        self._lay_out()
+        self._show()
+
+    # Editing ---------------------------------------------------------------------------------
+
+    def add(self, path: Path) -> bool:
+        """Add a routine's file at the end; told when it cannot be read."""
+        try:
+            routine = load_routine(path)
+        except BaizewrightError as error:
+            self.tell(str(error))
+            return False
+        item = PlanItem(self._named(path))
+        self._take([*self._items(), item], [*self._routines(), routine])
+        self.rows.selectRow(len(self.session.parts) - 1)
+        self.tell(tr("“{title}” added.", title=routine.title or path.stem))
+        return True
+
+    def remove(self) -> None:
+        """Take the chosen routine out of the plan; its file stays."""
+        at = self.rows.currentRow()
+        if 0 <= at < len(self.session.parts):
+            items, routines = self._items(), self._routines()
+            del items[at], routines[at]
+            self._take(items, routines)
+
+    def shift(self, by: int) -> None:
+        """The chosen routine earlier (−1) or later (+1)."""
+        at, to = self.rows.currentRow(), self.rows.currentRow() + by
+        count = len(self.session.parts)
+        if 0 <= at < count and 0 <= to < count:
+            order = list(range(count))
+            order[at], order[to] = order[to], order[at]
+            self._reorder(order)
+            self.rows.selectRow(to)
+
+    def propose(self) -> None:
+        """Put the routines in the order with the least balls to handle."""
+        before = self.session.handled
+        order = propose_order(
+            self.session, keep_first=self.keep_first.isChecked(),
+            keep_last=self.keep_last.isChecked(),
+        )  # fmt: skip
+        if list(order) == list(range(len(order))):
+            self.tell(tr("No order needs fewer balls handled: it stays as it is."))
+            return
+        self._reorder(order)
+        self.tell(
+            tr("{now} balls handled between routines, before it were {before}.",
+               now=self.session.handled, before=before)
+        )  # fmt: skip
+
+    # Files -----------------------------------------------------------------------------------
+
+    def open(self, path: Path | None = None) -> bool:
+        """Open a plan's file, asked for when none is given; the present one may be kept first."""
+        if path is None:
+            path = self.asker.file_to_open(
+                tr("Open session plan"), self.settings.folder, tr("Plans ({ending})", ending=_PLANS)
+            )
+        if path is None or not self._may_leave():
+            return False
+        try:
+            self.session = load_session(load_plan(path), path)
+        except BaizewrightError as error:
+            self.tell(str(error))
+            return False
+        self.path, self.unsaved = path, False
+        self._show_sheet()
+        self._show()
+        self.tell(tr("{file} opened.", file=str(path)))
+        return True
+
+    def save(self) -> bool:
+        """Save the plan, asked where for the first time."""
+        target = self.path or self.asker.file_to_write(
+            tr("Save session plan"), self.settings.folder / "plan.json",
+            tr("Plans ({ending})", ending=_PLANS), ".json",
+        )  # fmt: skip
+        if target is None:
+            return False
+        items = tuple(
+            replace(item, file=named_from(self._file(item), target))
+            for item in self.session.plan.items
+        )
+        plan = replace(self.session.plan, items=items)
+        try:
+            save_plan(plan, target)
+        except BaizewrightError as error:
+            self.tell(str(error))
+            return False
+        self.path, self.unsaved = target, False
+        self.session = session_of(plan, self._routines())
+        self.tell(tr("Saved as {file}.", file=str(target)))
+        return True
+
+    def print_booklet(self) -> None:
+        """Write the plan and every sheet as a PDF, in the background."""
+        if not self.session.parts:
+            self.tell(tr("Add a routine first."))
+            return
+        start = self.path.with_suffix(".pdf") if self.path else self.settings.folder / "plan.pdf"
+        target = self.asker.file_to_write(
+            tr("Print booklet"), start, tr("PDF ({ending})", ending="*.pdf"), ".pdf"
+        )
+        if target is None:
+            return
+        session = self.session
+
+        def work(progress: Progress) -> object:
+            from designer.commands.output import write_whole
+            from designer.handouts.plan import session_pdf
+            from engine.answers import answer
+
+            answers: list[RoutineAnswer] = []
+            for part in session.parts:
+                if not progress(0.6 * len(answers) / len(session.parts)):
+                    return None
+                answers.append(answer(part.routine))
+            data = session_pdf(
+                session, answers,
+                progress=lambda done, wanted: progress(0.6 + 0.4 * done / max(wanted, 1)),
+            )  # fmt: skip
+            write_whole(target, data)
+            return target
+
+        self.tell(tr("Making the booklet …"))
+        self.work.start(work)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Close, unless changes would be lost that the coach wants to keep."""
+        if not self._may_leave():
+            event.ignore()
+            return
+        self.work.close_down()
+        super().closeEvent(event)
+
+    def _may_leave(self) -> bool:
+        return not self.unsaved or self.asker.agrees(
+            tr("Not saved yet"), tr("The plan has changes that are not saved."), tr("Drop them")
+        )
+
+    # Showing ---------------------------------------------------------------------------------
+
+    def _items(self) -> list[PlanItem]:
+        return list(self.session.plan.items)
+
+    def _routines(self) -> list[Routine]:
+        return [part.routine for part in self.session.parts]
+
+    def _file(self, item: PlanItem) -> Path:
+        return file_of(item, self.path or Path.home() / "plan.json")
+
+    def _named(self, path: Path) -> str:
+        return named_from(path, self.path or Path.home() / "plan.json")
+
+    def _take(self, items: Sequence[PlanItem], routines: Sequence[Routine]) -> None:
+        self.session = session_of(replace(self.session.plan, items=tuple(items)), routines)
+        self.unsaved = True
+        self._show()
+
+    def _reorder(self, order: Sequence[int]) -> None:
+        self.session = reordered(self.session, order)
+        self.unsaved = True
+        self._show()
+
+    def _show_sheet(self) -> None:
+        plan = self.session.plan
+        self._filling = True
+        self.title.setText(plan.title)
+        self.day.setText(plan.day)
+        self.coach.setText(plan.coach)
+        self.aims.setPlainText(plan.aims)
+        self._filling = False
+
+    def _show(self) -> None:
+        self._filling = True
+        self.rows.setRowCount(len(self.session.parts))
+        for row, part in enumerate(self.session.parts):
+            title = part.routine.title or Path(part.item.file).stem
+            change = change_told(part.change, first=row == 0)
+            for column, text in enumerate((title, f"{part.item.minutes:g}", part.item.aim, change)):
+                cell = QTableWidgetItem(text)
+                if column in (_ROUTINE, _CHANGE):
+                    cell.setFlags(cell.flags() & ~Qt.ItemFlag.ItemIsEditable)
+                self.rows.setItem(row, column, cell)
+        self._filling = False
+        told = [
+            minutes_words(self.session.plan.minutes),
+            tr_count("{count} ball handled between routines", "{count} balls handled between "
+                     "routines", self.session.handled),
+            tr("balls needed: {balls}", balls=balls_words(self.session.balls)),
+        ]  # fmt: skip
+        if len(self.session.tables) > 1:
+            told.append(tr("these are for more than one kind of table"))
+        self.total.setText("  ·  ".join(told))
+
+    def _on_sheet(self, *_: object) -> None:
+        if self._filling:
+            return
+        plan = replace(
+            self.session.plan, title=self.title.text(), day=self.day.text().strip(),
+            coach=self.coach.text(), aims=self.aims.toPlainText(),
+        )  # fmt: skip
+        self.session, self.unsaved = replace(self.session, plan=plan), True
+
+    def _on_cell(self, row: int, column: int) -> None:
+        if self._filling or column not in (_MINUTES, _AIM):
+            return
+        cell = self.rows.item(row, column)
+        items, text = self._items(), cell.text().strip() if cell is not None else ""
+        if column == _AIM:
+            items[row] = replace(items[row], aim=text)
+        else:
+            try:
+                minutes = float(text.replace(",", "."))
+            except ValueError:
+                minutes = -1.0
+            if not 0.0 <= minutes <= 600.0:
+                self.tell(tr("“{text}” is no number of minutes from 0 to 600.", text=text))
+                self._show()
+                return
+            items[row] = replace(items[row], minutes=minutes)
+        self._take(items, self._routines())
+
+    def _on_done(self, target: object) -> None:
+        if target is None:
+            self.tell(tr("Called off; no booklet was written."))
+        else:
+            self.tell(tr("{file} written.", file=str(target)))
+
+    def _lay_out(self) -> None:
+        form = QFormLayout()
+        first = QHBoxLayout()
+        first.addWidget(self.title, 3)
+        first.addWidget(QLabel(tr("Day")))
+        first.addWidget(self.day, 1)
+        first.addWidget(QLabel(tr("Coach")))
+        first.addWidget(self.coach, 2)
+        form.addRow(tr("Title"), first)
+        form.addRow(tr("Aims"), self.aims)
+        order = QVBoxLayout()
+        self.buttons: dict[str, QPushButton] = {}
+        for name, text, does in (
+            ("add", tr("Add routine…"), self._on_add),
+            ("earlier", tr("Earlier"), lambda: self.shift(-1)),
+            ("later", tr("Later"), lambda: self.shift(1)),
+            ("remove", tr("Take out"), self.remove),
+            ("propose", tr("Propose order"), self.propose),
+        ):
+            self.buttons[name] = QPushButton(text)
+            self.buttons[name].clicked.connect(lambda _=False, do=does: do())
+            order.addWidget(self.buttons[name])
+        order.addWidget(self.keep_first)
+        order.addWidget(self.keep_last)
+        order.addStretch(1)
+        for words, doing in ((tr("Open plan…"), self.open), (tr("Save plan…"), self.save)):
+            button = QPushButton(words)
+            button.clicked.connect(lambda _=False, do=doing: do())
+            order.addWidget(button)
+        middle = QHBoxLayout()
+        middle.addWidget(self.rows, 1)
+        middle.addLayout(order)
+        column = QVBoxLayout(self)
+        column.addLayout(form)
+        column.addLayout(middle, 1)
+        column.addWidget(self.total)
+        column.addWidget(self.work)
+        column.addWidget(self.note)
+
+    def _on_add(self) -> None:
+        path = self.asker.file_to_open(
+            tr("Add routine"), self.settings.folder, tr("Routines ({ending})", ending="*.json")
+        )
+        if path is not None:
+            self.add(path)

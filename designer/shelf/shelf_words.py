@@ -1,0 +1,75 @@
+"""Words of the shelf's windows for what the engine names."""
+
+from __future__ import annotations
+
+from designer.texts import mark, tr, tr_count
+from engine.library import Entry
+from engine.plans import Change
+
+SKILL_WORDS = {
+    "top": mark("top"),
+    "stun": mark("stun"),
+    "screw": mark("screw"),
+    "run-through": mark("run-through"),
+    "side": mark("side"),
+    "pace": mark("pace"),
+    "cannon": mark("cannon"),
+    "cushion": mark("cushion"),
+    "in order": mark("gaps in order"),
+}
+POCKET_WORDS = {
+    "top": mark("a top pocket"),
+    "middle": mark("a middle pocket"),
+    "bottom": mark("a bottom pocket"),
+    "left": mark("a left pocket"),
+    "right": mark("a right pocket"),
+}
+LEVEL_WORDS = {
+    "learner": mark("learner"),
+    "club player": mark("club player"),
+    "county player": mark("county player"),
+}
+WAY_WORDS = {
+    "gap": mark("width of the gap"),
+    "distance": mark("cue ball’s distance"),
+    "pot": mark("length of the pot"),
+}
+MISS_WORDS = {
+    "pot": mark("pot"),
+    "left": mark("left"),
+    "right": mark("right"),
+    "short": mark("short"),
+    "long": mark("long"),
+    "not said": mark("not said"),
+}
+
+
+def entry_lines(entry: Entry) -> str:
+    """Title and facts of a routine, two or three lines."""
+    if entry.fault:
+        return tr("{title}\nCannot be read: {fault}", title=entry.title, fault=entry.fault[:90])
+    facts = [
+        tr("level {level}", level=entry.level),
+        tr_count("{count} ball", "{count} balls", entry.balls),
+        ", ".join(tr(SKILL_WORDS[skill]) for skill in entry.skills if skill in SKILL_WORDS),
+    ]
+    if entry.lowest_pace is not None:
+        facts.append(tr("from pace {pace:g}", pace=entry.lowest_pace))
+    lines = [entry.title, "  ·  ".join(part for part in facts if part)]
+    if entry.tags:
+        lines.append("  ·  ".join(entry.tags))
+    return "\n".join(lines)
+
+
+def change_told(change: Change, *, first: bool) -> str:
+    """What is done to the balls before a routine of a plan."""
+    if first:
+        return tr_count("set up {count} ball", "set up {count} balls", len(change.put_on))
+    parts = []
+    if change.moved:
+        parts.append(tr("move {count}", count=len(change.moved)))
+    if change.put_on:
+        parts.append(tr("put on {count}", count=len(change.put_on)))
+    if change.taken_off:
+        parts.append(tr("take off {count}", count=len(change.taken_off)))
+    return ", ".join(parts) if parts else tr("as it stands")
