@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from designer.app.window import DesignerWindow
     from designer.dialogs import AdviceDialog, PhotoDialog, ReportDialog, TableDialog
     from designer.dialogs.aside import AsideDialog
+    from designer.dialogs.players import PlayersDialog
 
 
 class Asides:
@@ -40,6 +41,12 @@ class Asides:
                     tr("What to move, and where"),
                 ),
                 None,
+                Entry(
+                    tr("Player levels…"),
+                    self.levels,
+                    "Ctrl+Shift+J",
+                    tr("How far players’ strikes stray"),
+                ),
                 Entry(
                     tr("Table and conditions…"),
                     self.table,
@@ -88,6 +95,14 @@ class Asides:
 
         made = self._show("photo", lambda: PhotoDialog(self._window.session, self._window))
         assert isinstance(made, PhotoDialog)
+        return made
+
+    def levels(self) -> PlayersDialog:
+        """Show the player levels."""
+        from designer.dialogs.players import PlayersDialog
+
+        made = self._show("levels", lambda: PlayersDialog(self._window.session, self._window))
+        assert isinstance(made, PlayersDialog)
         return made
 
     def _show(self, name: str, make: Callable[[], AsideDialog]) -> AsideDialog:

@@ -51,6 +51,9 @@ class AsideDialog(QDialog):
 
     def showEvent(self, event: QShowEvent) -> None:
         """Show what there is."""
+        # Enter hands a field over; it must not press whatever button comes first.
+        for button in self.findChildren(QPushButton):
+            button.setAutoDefault(button.isDefault())
         self.catch_up()
         super().showEvent(event)
 

@@ -26,9 +26,10 @@ from designer.session.task import Progress
 from designer.session.words import first_up, gap_name, shot_name
 from designer.texts import from_engine, mark, tr, tr_count
 from engine.answers.values import BallTolerance, GapVerdict
-from engine.players import PLAYERS
 from engine.routine.values import Routine
 
+#: Column of the first level's chance.
+FIRST_LEVEL = 4
 TITLE = mark("Report on the routine")
 NO_GAPS = mark("The routine has no gaps yet.")
 WAITING = mark("The verdicts are being worked out …")
@@ -47,13 +48,9 @@ class ReportDialog(WorkingDialog):
         super().__init__(session, tr(TITLE), parent)
         self.resize(980, 620)
         self._for: Routine | None = None
+        self._levels: tuple[str, ...] = ()
         self._found: tuple[BallTolerance, ...] = ()
-        levels = tuple(
-            tr("{name}’s chance", name=first_up(from_engine(player.name))) for player in PLAYERS
-        )
-        self.gaps = bare_list(
-            (tr("Gap"), tr("Shot"), tr("Verdict"), tr("What stops it"), *levels), wide=0
-        )
+        self.gaps = bare_list((tr("Gap"), tr("Shot"), tr("Verdict"), tr("What stops it")), wide=0)
         self.gaps.setAccessibleName(tr("Verdicts on gaps"))
         self.gaps.itemSelectionChanged.connect(self._on_selected)
         self.detail = _text(tr("Details of the selected verdict"))
@@ -82,12 +79,12 @@ class ReportDialog(WorkingDialog):
     def _show_gaps(self) -> None:
         session, routine = self.session, self.session.routine
         verdicts = self._verdicts()
+        self._name_levels(tuple(player.name for player in session.levels.players))
         rows: list[Row] = []
         for key, one in verdicts.items():
             told = tr("reachable") if one.reachable else tr("NOT reachable")
-            chances = [""] * len(PLAYERS)
-            if one.choice is not None:
-                chances = [percent(chance) for _, chance, _, _ in one.choice.chances]
+            told_for = {} if one.choice is None else {n: c for n, c, _, _ in one.choice.chances}
+            chances = [percent(told_for[n]) if n in told_for else "" for n in self._levels]
             name = first_up(gap_name(routine, routine.gap(one.gap)))
             rows.append(
                 (
@@ -105,6 +102,15 @@ class ReportDialog(WorkingDialog):
             text = tr(WAITING if routine.gaps else NO_GAPS)
         if self.detail.text() != text:
             self.detail.setText(text)
+
+    def _name_levels(self, names: tuple[str, ...]) -> None:
+        """A column for the chance of every level."""
+        if names != self._levels:
+            self._levels = names
+            levels = [tr("{name}’s chance", name=first_up(from_engine(name))) for name in names]
+            self.gaps.setColumnCount(FIRST_LEVEL + len(levels))
+            heads = (tr("Gap"), tr("Shot"), tr("Verdict"), tr("What stops it"))
+            self.gaps.setHeaderLabels([*heads, *levels])
 
     def _verdicts(self) -> dict[str, GapVerdict]:
         answer, routine = self.session.answer, self.session.routine

@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 
 import numpy as np
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QHideEvent, QPainter, QPaintEvent, QPen, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -41,6 +41,9 @@ HINT = mark("Point at the map to read a strike; click to give it to lane {label}
 class ReachPanel(Panel):
     """The map of a gap for the shot on show; a click takes a strike for the selected lane."""
 
+    #: The coach asks for the player levels.
+    levels_wanted = Signal()
+
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self._shown: ShownMap | None = None
@@ -62,6 +65,9 @@ class ReachPanel(Panel):
         self.take_best = QPushButton(tr("Take what forgives most"))
         self.take_best.setToolTip(tr("Give the selected lane the strike that forgives most"))
         self.take_best.clicked.connect(self._on_take_best)
+        self.levels = QPushButton(tr("Player levels…"))
+        self.levels.setToolTip(tr("How far players’ strikes stray: what the chances rest on"))
+        self.levels.clicked.connect(lambda _checked=False: self.levels_wanted.emit())
         self._lay_out()
         session.answered.connect(self.refresh_soon)
         session.reach.mapped.connect(self.refresh_soon)
@@ -204,7 +210,10 @@ class ReachPanel(Panel):
         layout.addWidget(self.chart, 1)
         layout.addWidget(self.key)
         layout.addWidget(self.words)
-        layout.addWidget(self.take_best)
+        hands = QHBoxLayout()
+        hands.addWidget(self.take_best, 1)
+        hands.addWidget(self.levels)
+        layout.addLayout(hands)
         layout.addWidget(self.verdict)
 
 

@@ -8,18 +8,19 @@ takes longer (gap verdicts, claims, the other shots) is worked out aside when th
 from __future__ import annotations
 
 import contextlib
-import traceback
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from designer.session.unforeseen import unforeseen
 from designer.texts import tr
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.placement import placements
+from engine.players import PLAYERS, Player
 from engine.problems import problems_of
 from engine.routine.values import STUN, LaneAsk, Routine, Shot
 from engine.version import VERSION
@@ -48,6 +49,8 @@ class Predictions(QObject):
         self.is_ready = False
         #: Whether lanes are wanted with how far they may stray, which takes long.
         self.bands = False
+        #: Whose chances are told.
+        self.players: tuple[Player, ...] = PLAYERS
         self._wanted: Routine | None = None
         self._working = False
         self._rest = QTimer(self)
@@ -93,7 +96,7 @@ class Predictions(QObject):
             raise
         except Exception as error:
             # A fault of the engine must not keep the coach from moving balls.
-            traceback.print_exc()
+            unforeseen(error)
             self.failed.emit(
                 tr(
                     "The engine failed ({fault}: {error}).",
@@ -120,7 +123,7 @@ class Predictions(QObject):
         """The full answer, worked out in the calling thread."""
         from engine.answers import answer, with_bands
 
-        found = answer(routine)
+        found = answer(routine, self.players)
         return with_bands(routine, found) if self.bands else found
 
     def forget(self) -> None:
@@ -186,8 +189,11 @@ class Predictions(QObject):
         if answer is not None:
             self.found.emit(routine, answer)
         elif error is not None:
-            words = str(error) if isinstance(error, BaizewrightError) else repr(error)
-            self.failed.emit(words)
+            if isinstance(error, BaizewrightError):
+                self.failed.emit(str(error))
+            else:
+                unforeseen(error)
+                self.failed.emit(tr("The engine failed ({fault}).", fault=type(error).__name__))
         if self._wanted is not None:
             self._rest.start()
 

@@ -8,6 +8,8 @@ from typing import Any
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
 from designer.session.view import View, layers_from, layers_off
+from engine.errors import BaizewrightError
+from engine.players import PLAYERS, Player
 
 MOST_RECENT = 8
 
@@ -62,6 +64,16 @@ class Settings:
         data = QStandardPaths.StandardLocation.AppLocalDataLocation
         return Path(QStandardPaths.writableLocation(data)) / "recovery"
 
+    @property
+    def open_folder(self) -> Path:
+        """Where the windows of every running program note which file they have open."""
+        return self.recovery_folder.parent / "open"
+
+    @property
+    def report_folder(self) -> Path:
+        """Where reports on errors nobody foresaw are written."""
+        return self.recovery_folder.parent / "reports"
+
     def load_view(self) -> View:
         """The view as it was left."""
         unit: Any = self._store.value("unit", "mm")
@@ -76,6 +88,24 @@ class Settings:
         self._store.setValue("turned", view.turned)
         self._store.setValue("far", view.far)
         self._store.setValue("layers", layers_off(view.layers))
+
+    def load_players(self) -> tuple[Player, ...]:
+        """The coach's player levels; the invented ones while none, or none sound, are kept."""
+        text = str(self._store.value("players", ""))
+        if not text:
+            return PLAYERS
+        from engine.storage import parse_players
+
+        try:
+            return parse_players(text)
+        except BaizewrightError:
+            return PLAYERS
+
+    def save_players(self, players: tuple[Player, ...]) -> None:
+        """Remember player levels."""
+        from engine.storage import dump_players
+
+        self._store.setValue("players", "" if players == PLAYERS else dump_players(players))
 
     def load_bytes(self, name: str) -> QByteArray | None:
         """A window's geometry or the like, None when nothing is kept."""

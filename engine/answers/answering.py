@@ -26,6 +26,7 @@ from engine.lanes import (
     way_of_lane,
 )
 from engine.placement import placements
+from engine.players import PLAYERS, Player
 from engine.potting import pot
 from engine.problems import problems_of
 from engine.reach import verdicts
@@ -40,15 +41,16 @@ PREDICTION_NOTE = (
 )
 
 
-def answer(routine: Routine) -> RoutineAnswer:
+def answer(routine: Routine, players: tuple[Player, ...] = PLAYERS) -> RoutineAnswer:
     """All answers for a routine: problems, shots, gap verdicts, claims, placements.
 
+    Chances are told for `players`.
     A shot that cannot be answered carries its refusal; `UnknownNameError` or `OutOfRangeError`
     only when the table or the conditions cannot be.
     """
     table_of(routine), conditions_of(routine)
     shots = tuple(answer_shot(routine, shot.id) for shot in routine.shots)
-    found = tuple(one for shot in routine.shots for one in _verdicts(routine, shot))
+    found = tuple(one for shot in routine.shots for one in _verdicts(routine, shot, players))
     return RoutineAnswer(
         engine_version=VERSION,
         problems=problems_of(routine),
@@ -155,11 +157,11 @@ def _stun(
         return None
 
 
-def _verdicts(routine: Routine, shot: Shot) -> tuple[GapVerdict, ...]:
+def _verdicts(routine: Routine, shot: Shot, players: tuple[Player, ...]) -> tuple[GapVerdict, ...]:
     """The verdicts of one shot; none for a shot that cannot be played at all."""
     if not routine.gaps:
         return ()
     try:
-        return verdicts(routine, shot.id)
+        return verdicts(routine, shot.id, players=players)
     except BaizewrightError:
         return ()

@@ -5,7 +5,7 @@ conditions likewise ("baizewright-table", "baizewright-conditions"); their JSON 
 published beside this module in `schema/`.
 """
 
-from engine.storage.files import load_routine, previous_copy, save_routine
+from engine.storage.files import fingerprint, load_routine, previous_copy, save_routine
 from engine.storage.own_conditions import (
     OwnConditions,
     dump_conditions,
@@ -23,7 +23,7 @@ from engine.storage.own_plans import (
     parse_plan,
     save_plan,
 )
-from engine.storage.own_players import load_players, parse_players
+from engine.storage.own_players import dump_players, load_players, parse_players, save_players
 from engine.storage.own_tables import (
     dump_measured_table,
     load_measured_table,
@@ -51,8 +51,10 @@ __all__ = [
     "dump_conditions",
     "dump_measured_table",
     "dump_plan",
+    "dump_players",
     "dump_routine",
     "file_of",
+    "fingerprint",
     "load_conditions",
     "load_measured_table",
     "load_plan",
@@ -73,5 +75,6 @@ __all__ = [
     "save_conditions",
     "save_measured_table",
     "save_plan",
+    "save_players",
     "save_routine",
 ]

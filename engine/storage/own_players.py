@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from engine.errors import Fault, RoutineFileError
 from engine.players import Player
-from engine.storage.files import StrPath, read_text
+from engine.storage.files import StrPath, read_text, save_text
 from engine.storage.shape import shape_faults
 from engine.storage.text import read_json
 from engine.storage.versions import brought_up_to_date
+from engine.storage.write import json_text
 
 PLAYERS_FORMAT, PLAYERS_VERSION = "baizewright-players", 1
 
@@ -37,3 +40,28 @@ def parse_players(text: str, name: str = "players") -> tuple[Player, ...]:
 def load_players(path: StrPath) -> tuple[Player, ...]:
     """The players in a file; `RoutineFileError` lists what is wrong with the file."""
     return parse_players(read_text(path), str(path))
+
+
+def dump_players(players: Iterable[Player]) -> str:
+    """The text of a players file."""
+    return json_text(
+        {
+            "format": PLAYERS_FORMAT,
+            "version": PLAYERS_VERSION,
+            "players": [
+                {
+                    "name": player.name,
+                    "aim_deg": player.aim_deg,
+                    "tip_height_ratio": player.tip_height,
+                    "side_ratio": player.side,
+                    "pace": player.pace,
+                }
+                for player in players
+            ],
+        }
+    )
+
+
+def save_players(players: Iterable[Player], path: StrPath) -> None:
+    """Write a players file as safely as a routine's."""
+    save_text(dump_players(players), path)

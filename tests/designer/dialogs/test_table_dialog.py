@@ -224,3 +224,10 @@ def test_moving_to_a_table_of_ones_own(qtbot, dialog, session, tmp_path):
     qtbot.mouseClick(shown.apply, LEFT)
     assert session.table.width_mm == 1770.0 and session.table.measured == "Table 2"
     assert "Table 2" in (page(dialog, "table"), dialog.table.note.text())[1]
+
+
+def test_enter_hands_a_field_over_and_leaves_the_window_open(qtbot, dialog):
+    shown = page(dialog, "pace")
+    type_into(qtbot, shown.fields[3], "2.4")
+    qtbot.keyClick(shown.fields[3], Qt.Key.Key_Return)
+    assert dialog.isVisible()
