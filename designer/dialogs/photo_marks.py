@@ -36,8 +36,8 @@ def paint_shown(
 ) -> None:
     """A cross that leaves its middle free, the outline of a ball, and its words.
 
-    Words that would cover others or another mark are left out, unless the mark is chosen or bad; `taken` are the
-    places words have, and grows.
+    Words that would cover others or another mark are left out, unless theirs is chosen or bad;
+    `taken` are the places that have something, and grows.
     """
     at = to_screen(*one.at_px)
     colour = _BAD if one.bad else _CHOSEN if one.chosen else _USUAL

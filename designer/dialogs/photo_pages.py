@@ -55,7 +55,7 @@ class PlacesPage(QWidget):
     def __init__(self, work: PhotoWork) -> None:
         super().__init__()
         self._work = work
-        self.rows = bare_list((tr("Place"), tr("Off"), "", ""), wide=0)
+        self.rows = bare_list((tr("Place"), tr("Off"), tr("On table"), ""), wide=0)
         self.rows.setAccessibleName(tr("Places of the table"))
         self.rows.itemSelectionChanged.connect(self._on_chosen)
         self.told = _note(tr("Where the chosen place is"))

@@ -204,7 +204,7 @@ def _by_edges(
     far = np.linspace(1.0 - room, 1.0 + room, _STEPS) * radius
     colours = window.at(np.asarray(middle) + ways[:, None, :] * far[None, :, None])
     step = far[1] - far[0]
-    gap = max(1, round(1.0 / step))
+    gap = int(np.clip(round(1.0 / step), 1, _STEPS // 6))
     change = np.linalg.norm(colours[:, 2 * gap :] - colours[:, : -2 * gap], axis=2)
     inner = far[gap:-gap]
     # nearer the expected place counts for more

@@ -25,13 +25,13 @@ PHONE = Pose((700, -1200, 1550), (900, 1600, 0), (4000, 3000), 26.0, 0.01, LENSE
 
 @pytest.fixture(scope="module")
 def readings():
-    """Off by how much, and the distance told, for every case that could be read."""
+    """For every case: off by how much, the distance told, and whether a mark was set aside."""
     rows = []
     for seed in range(1000, 1000 + COUNT):
         one = case(seed)
         found = read_photo(one.photo)
         off = np.hypot(*np.subtract(found.balls[0].read_mm, one.ball_mm))
-        rows.append((off, found.balls[0].within_mm, len(one.photo.marks)))
+        rows.append((off, found.balls[0].within_mm, bool(found.fit.bad_marks)))
     return np.array(rows)
 
 
@@ -94,9 +94,8 @@ def test_a_bad_mark_is_named_set_aside_and_does_no_harm():
         assert np.hypot(*(fit.camera.pixels(spot) - clean.camera.pixels(spot))) < 0.5
 
 
-def test_sound_marks_are_hardly_ever_set_aside():
-    bad = sum(bool(fit_camera(TABLE, case(seed).photo).bad_marks) for seed in range(40))
-    assert bad <= 1
+def test_sound_marks_are_hardly_ever_set_aside(readings):
+    assert readings[:, 2].sum() <= (4 if FULL else 2)
 
 
 def test_marks_that_lie_far_off_on_the_whole_are_told():
