@@ -139,11 +139,12 @@ class LevelRow:
         self._session, self._levels, self._index = session, session.levels, index
         self.name = TextField()
         self.name.setMaxLength(60)
+        self.name.setMinimumWidth(160)
         self.name.committed.connect(self._on_name)
         self.figures: dict[str, TextField] = {}
         for field, _ in FIGURES:
             made = TextField()
-            made.setMaximumWidth(110)
+            made.setMaximumWidth(96)
             made.committed.connect(lambda text, f=field: self._on_figure(f, text))
             self.figures[field] = made
         self.remove = _button(tr("Remove"), lambda: self._levels.remove(self._index))
@@ -166,7 +167,8 @@ class LevelRow:
         self.name.setAccessibleName(tr("Name of level {number}", number=self._index + 1))
         for field, words in FIGURES:
             value = getattr(player, field) * self._scale(field)
-            self.figures[field].show_text(f"{value:.3f}".rstrip("0").rstrip("."))
+            places = 2 if field in AS_LENGTHS else 3
+            self.figures[field].show_text(f"{value:.{places}f}".rstrip("0").rstrip("."))
             self.figures[field].setAccessibleName(tr(words, name=player.name))
         self.remove.setAccessibleName(tr("Remove {name}", name=player.name))
         self.remove.setEnabled(removable)

@@ -39,7 +39,7 @@ def test_the_three_invented_levels_are_there_at_first(dialog, session):
     radius = session.conditions.cue_radius_mm
     club = dialog.rows[1].figures
     assert club["aim_deg"].text() == "0.12" and club["pace"].text() == "0.5"
-    assert float(club["tip_height"].text()) == pytest.approx(0.05 * radius, abs=1e-3)
+    assert float(club["tip_height"].text()) == pytest.approx(0.05 * radius, abs=6e-3)
     assert "club player" in dialog.tell.text()
 
 
