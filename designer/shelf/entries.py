@@ -12,10 +12,10 @@ from PySide6.QtCore import (
     Qt,
     QTimer,
 )
-from PySide6.QtGui import QColor, QPixmap
+from PySide6.QtGui import QColor, QGuiApplication, QPixmap
 
 from designer.session.task import Progress, Task
-from designer.shelf.pictures import MAKER, WIDTH_PX, picture
+from designer.shelf.pictures import MAKER, picture
 from designer.shelf.shelf_words import entry_lines
 from engine.library import Entry, Library, Query
 
@@ -23,6 +23,8 @@ PAGE = 200
 #: Pictures painted at a time, and kept in memory at most.
 AT_A_TIME, MOST_PIXMAPS = 24, 600
 _WAIT_MS = 30
+#: Width a picture is shown at, in the screen's own measure.
+SHOWN_PX = 160
 Index = QModelIndex | QPersistentModelIndex
 
 
@@ -46,7 +48,7 @@ class Entries(QAbstractListModel):
         self._soon.setSingleShot(True)
         self._soon.setInterval(_WAIT_MS)
         self._soon.timeout.connect(self._paint)
-        self._blank = QPixmap(WIDTH_PX, WIDTH_PX // 2)
+        self._blank = QPixmap(SHOWN_PX, SHOWN_PX * 11 // 20)
         self._blank.fill(QColor("#dfe5dc"))
 
     def show_found(self, library: Library | None, query: Query) -> None:
@@ -153,9 +155,18 @@ class Entries(QAbstractListModel):
             if png is None or not pixmap.loadFromData(png):
                 self._never.add(digest)  # the file has changed since: the next look tells
                 continue
-            self._pixmaps[digest] = pixmap
+            self._pixmaps[digest] = _sized(pixmap)
             for row in self._rows.get(digest, ()):
                 at = self.index(row)
                 self.dataChanged.emit(at, at, [Qt.ItemDataRole.DecorationRole])
         if self._wanted:
             self._soon.start()
+
+
+def _sized(pixmap: QPixmap) -> QPixmap:
+    """The picture as wide as it is shown, in the screen's own pixels."""
+    screen = QGuiApplication.primaryScreen()
+    ratio = screen.devicePixelRatio() if screen is not None else 1.0
+    made = pixmap.scaledToWidth(round(SHOWN_PX * ratio), Qt.TransformationMode.SmoothTransformation)
+    made.setDevicePixelRatio(ratio)
+    return made

@@ -8,7 +8,7 @@ from engine.answers.values import RoutineAnswer
 from engine.routine.values import Routine
 from engine.version import VERSION
 
-WIDTH_PX = 240
+WIDTH_PX = 320
 #: Names this way of painting: pictures of another are made anew.
 MAKER = f"{VERSION} {WIDTH_PX} set-up 1"
 _SHOWN = Layers(

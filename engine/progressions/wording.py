@@ -34,7 +34,7 @@ def sentence_of(
         told = (_distance_words if way == "distance" else _pot_words)(before, after, shot_id)
     return (
         f"{told}: a {player.name} makes it {100 * now.chance:.0f} times in 100 "
-        f"({100 * now.low:.0f} to {100 * now.high:.0f}) instead of {100 * was.chance:.0f}, with "
+        f"({100 * now.low:.1f} to {100 * now.high:.1f}) instead of {100 * was.chance:.0f}, with "
         f"{now.strike_name} (tip {now.tip_height:+.2f}) at pace {now.pace:.1f}."
     )
 
