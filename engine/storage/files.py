@@ -7,6 +7,8 @@ one's name; what was there before is kept as the previous copy.
 from __future__ import annotations
 
 import contextlib
+import errno
+import hashlib
 import os
 import secrets
 import shutil
@@ -21,6 +23,8 @@ from engine.storage.text import MAX_BYTES, decode, too_large
 from engine.storage.write import dump_routine
 
 StrPath = str | os.PathLike[str]
+#: No room, no room for this user, or a file beyond the size allowed to it.
+_FULL = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC), errno.EFBIG)
 
 
 def load_routine(path: StrPath) -> Routine:
@@ -80,6 +84,21 @@ def previous_copy(path: StrPath) -> Path:
     return target.with_name(f".{target.name}.previous")
 
 
+def fingerprint(path: StrPath) -> str:
+    """What a file holds, in short: equal for equal content, "" when it cannot be read.
+
+    >>> fingerprint("/there is no such file")
+    ''
+    """
+    source = Path(path)
+    try:
+        if not source.is_file() or source.stat().st_size > MAX_BYTES:
+            return ""
+        return hashlib.sha256(source.read_bytes()).hexdigest()
+    except (OSError, ValueError):
+        return ""
+
+
 @contextlib.contextmanager
 def _written(target: Path, data: bytes) -> Iterator[Path]:
     """A new file beside the target with that content, forced to disk; gone if not used."""
@@ -118,6 +137,10 @@ def refused(path: str, error: OSError, what: str) -> RoutineFileError:
         why = "a part of its path is a file, not a folder"
     elif isinstance(error, PermissionError):
         why = "access is not allowed; check who may use it or choose another place"
+    elif error.errno in _FULL:
+        why = "the disk is full; make room or choose another place"
+    elif error.errno == errno.EROFS:
+        why = "the place can only be read, not written; choose another place"
     else:
         why = error.strerror or type(error).__name__
     return RoutineFileError(path, [Fault(FILE, f"{what}: {why}")])
