@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from engine.advice import Wish, advise
 from engine.answers import answer, answer_shot
 from engine.answers.claims import judge_claims
 from engine.answers.values import Lane, RoutineAnswer
@@ -165,6 +166,21 @@ def test_one_gap_cannot_be_reached_at_any_pace_and_a_small_move_opens_it() -> No
     after = verdict_on(opened, claim.shot, claim.gap)
     assert after.reachable
     assert any(one.pace_min < 4.5 and one.pace_max > 4.5 for one in after.windows)
+
+
+def test_advice_opens_the_gap_that_cannot_be_reached() -> None:
+    routine = routine_of(next(file for file in FILES if file.name.startswith("10-")))
+    claim = next(claim for claim in routine.claims if claim.kind == "gap-unreachable")
+    found = advise(
+        routine, Wish(claim.shot, claim.gap, 3.0, 6.0, margin_mm=15.0, apart_mm=APART_MM)
+    )
+    assert found
+    for one in found:
+        opened = routine
+        for move in one.moves:
+            opened = move_ball(opened, move.ball, *move.to_mm)
+        after = verdict_on(opened, claim.shot, claim.gap)
+        assert after.reachable and max(w.best_margin_mm for w in after.windows) >= 15.0
 
 
 def test_screw_over_a_distance_arrives_as_stun_at_one_pace_and_rolling_at_a_softer_one() -> None:

@@ -1,0 +1,40 @@
+"""The coach's sheet of a gap that cannot be reached says why, in one sentence."""
+
+import io
+import re
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from designer.handouts import handout_pdf
+from engine.answers import answer
+from engine.storage import load_routine
+
+DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
+
+
+def text_of(data):
+    pages = pypdf.PdfReader(io.BytesIO(data)).pages
+    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+
+
+@pytest.fixture(scope="module")
+def closed():
+    routine = load_routine(next(DEMO.glob("10-*.json")))
+    return routine, answer(routine)
+
+
+def test_the_coach_reads_why_in_one_sentence(closed):
+    (verdict,) = closed[1].verdicts
+    why = verdict.sentence.split(". ")[0] + "."
+    assert why.startswith("Not reachable with plain top or screw: ") and why.count(".") == 1
+    text = text_of(handout_pdf([closed], "a4", "coach"))
+    assert why in text
+    assert f"The nearest miss is {verdict.nearest_miss_mm:.0f} mm" in text
+    assert f"What stops it: {verdict.limit}." in text
+
+
+def test_the_player_is_not_told(closed):
+    text = text_of(handout_pdf([closed], "a4", "player"))
+    assert "reachable" not in text.lower() and closed[1].verdicts[0].limit not in text
