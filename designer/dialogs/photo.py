@@ -26,7 +26,7 @@ from designer.commands.output import write_whole
 from designer.dialogs.aside import AsideDialog
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
-from designer.dialogs.photo_pages import BallsPage, DrawPage, PlacesPage
+from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage
 from designer.dialogs.photo_plan import PlanView
 from designer.dialogs.photo_view import PhotoView
 from designer.overlay import PhotoDrawing, photo_drawing
@@ -247,6 +247,7 @@ class PhotoDialog(AsideDialog):
         for page in (self.places, self.balls):
             page.chosen.connect(self._show_over)
         self.pages.currentChanged.connect(self._show_over)
+        self.places.clear.clicked.connect(self._on_clear)
         self.draw.switched.connect(self._on_switched)
         self.draw.picture.clicked.connect(lambda: self._export("picture"))
         self.draw.overlay.clicked.connect(lambda: self._export("overlay"))
@@ -300,6 +301,10 @@ class PhotoDialog(AsideDialog):
             )
         )
 
+    def _on_clear(self) -> None:
+        self.view.guides.clear()
+        self.view.update()
+
     def _on_switched(self) -> None:
         self._drawn = None
         self._show_over()
@@ -317,7 +322,8 @@ class PhotoDialog(AsideDialog):
             self._tell(tr("The photograph was not opened. {why}", why=error))
             return False
         self._tell("")
-        self.told.setText(f"{tr('People may be in the picture: ask them before you hand it on.')}")
+        self.view.guides.clear()
+        self.told.setText(tr(PEOPLE))
         return True
 
     def _on_open(self) -> None:

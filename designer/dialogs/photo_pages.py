@@ -32,6 +32,10 @@ PLACES_TOLD = mark(
     "Choose a place, then press on it in the photograph and let go where it is exactly. "
     "Four or more are needed; mark all that can be seen."
 )
+GUIDES_TOLD = mark(
+    "For a corner, drag with Shift along each of its noses: a mark set near where the lines cross "
+    "holds to the crossing."
+)
 BALLS_TOLD = mark(
     "Press on each ball: its outline is looked for. Drag the middle where that is not right."
 )
@@ -62,12 +66,18 @@ class PlacesPage(QWidget):
         self.state = _note(tr("What the marks say"))
         self.remove = _button(tr("Take the mark away"))
         self.remove.clicked.connect(lambda: work.remove_mark(self.place))
+        self.clear = _button(tr("Clear help lines"))
+        row = QHBoxLayout()
+        row.addWidget(self.remove)
+        row.addWidget(self.clear)
+        row.addStretch(1)
         layout = QVBoxLayout(self)
         layout.addWidget(_plain(tr(PLACES_TOLD)))
         layout.addWidget(self.rows, 20)
         layout.addWidget(self.told)
-        layout.addWidget(self.remove, 0, Qt.AlignmentFlag.AlignLeft)
+        layout.addLayout(row)
         layout.addWidget(self.state)
+        layout.addWidget(_plain(tr(GUIDES_TOLD)))
         layout.addStretch(1)
 
     @property

@@ -22,11 +22,14 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from designer.dialogs.photo_guides import Guides
 from designer.dialogs.photo_marks import Shown, paint_glass, paint_shown
 from designer.texts import tr
 
 #: A mark is taken hold of from this near, px of the screen.
 _GRIP = 11.0
+#: Moving by less than this is no drag.
+_TREMBLE = 3.0
 _STEP, _MOST_ZOOM = 1.25, 40.0
 
 
@@ -59,8 +62,13 @@ class PhotoView(QWidget):
         self._scale, self._shift = 1.0, QPointF()
         self._held = ""
         self._moved = False
+        self._grip = (0.0, 0.0)
         self._from: QPointF | None = None
+        self._began: QPointF | None = None
         self._pointer: QPointF | None = None
+        self._whole = True
+        self.guides = Guides()
+        self._guiding = False
 
     # What is shown ---------------------------------------------------------------------------
 
@@ -82,6 +90,7 @@ class PhotoView(QWidget):
     def show_all(self) -> None:
         """Fit the whole picture in."""
         self._small = None
+        self._whole = True
         if self._image is not None:
             self._scale = self._fit()
             wide, high = self._image.width() * self._scale, self._image.height() * self._scale
@@ -99,14 +108,9 @@ class PhotoView(QWidget):
             return
         self._shift = about + (self._shift - about) * (wanted / self._scale)
         self._scale = wanted
-        self._small = None
+        self._small, self._whole = None, False
         self._keep_in_view()
         self.update()
-
-    @property
-    def screen_per_px(self) -> float:
-        """How large a pixel of the picture is on the screen."""
-        return self._scale
 
     def to_screen(self, x: float, y: float) -> QPointF:
         """Where a place of the picture is on the widget; whole numbers are middles of pixels."""
@@ -127,24 +131,31 @@ class PhotoView(QWidget):
         if event.button() != Qt.MouseButton.LeftButton:
             self._from = at
             return
+        x, y = self.to_picture(at)
+        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            self._guiding = True
+            self.guides.begin((x, y))
+            return
+        self._began, self._moved = at, False
         self._held = self._at(at)
-        self._moved = False
         if self._held:
             self.grabbed.emit(self._held)
-        else:
-            x, y = self.to_picture(at)
-            if -0.5 <= x < self._image.width() and -0.5 <= y < self._image.height():
-                self.pressed.emit(x, y)
-                self._held = self._at(at)
+        elif -0.5 <= x < self._image.width() and -0.5 <= y < self._image.height():
+            self.pressed.emit(*self.guides.held_to((x, y), _GRIP / self._scale))
+            self._held = self._at(at)
+        place = next((one.at_px for one in self.shown if one.key == self._held), (x, y))
+        self._grip = (place[0] - x, place[1] - y)
+        self.update()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Drag what is held, or tell where the pointer is."""
         at = event.position()
         self._pointer = at
         x, y = self.to_picture(at)
-        if self._held and event.buttons() & Qt.MouseButton.LeftButton:
-            self._moved = True
-            self.dragged.emit(self._held, x, y)
+        if self._guiding:
+            self.guides.draw_to((x, y))
+        elif self._held and event.buttons() & Qt.MouseButton.LeftButton:
+            self._drag(at, (x, y))
         elif self._from is not None and event.buttons():
             self._shift += at - self._from
             self._from = at
@@ -157,10 +168,22 @@ class PhotoView(QWidget):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
         self._from = None
+        if self._guiding:
+            self._guiding = False
+            self.guides.end(12.0 / self._scale)
         if self._held and self._moved:
             self.dropped.emit()
         self._held = ""
         self.update()
+
+    def _drag(self, at: QPointF, place: tuple[float, float]) -> None:
+        """Move what is held by as much as the hand moved; a tremble on pressing moves nothing."""
+        assert self._began is not None
+        off = at - self._began
+        if self._moved or math.hypot(off.x(), off.y()) >= _TREMBLE:
+            self._moved = True
+            wanted = (place[0] + self._grip[0], place[1] + self._grip[1])
+            self.dragged.emit(self._held, *self.guides.held_to(wanted, 4.0 / self._scale))
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Zoom about the pointer."""
@@ -191,7 +214,7 @@ class PhotoView(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """A whole picture stays whole."""
         super().resizeEvent(event)
-        if self._image is not None and event.oldSize().isValid():
+        if self._whole:
             self.show_all()
 
     # Painting --------------------------------------------------------------------------------
@@ -210,6 +233,7 @@ class PhotoView(QWidget):
         self._paint_picture(painter)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._paint_lines(painter)
+        self.guides.paint(painter, self.to_screen, QRectF(self.rect()))
         taken = [self._cross_box(one) for one in self.shown]
         # what is chosen has its words first
         for one in sorted(self.shown, key=lambda each: not (each.chosen or each.bad)):
