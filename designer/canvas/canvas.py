@@ -16,7 +16,7 @@ from PySide6.QtGui import (
     QTransform,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QGestureEvent, QPinchGesture, QSizePolicy, QWidget
 
 from designer.canvas import overlay
 from designer.canvas.frame import STEP, Frame
@@ -49,6 +49,8 @@ class TableCanvas(QWidget):
         self.frame = Frame()
         self.hands = Hands(session, self.frame)
         self._scenery = Scenery(session)
+        #: Which way round the table was last fitted into the canvas.
+        self._fitted: tuple[bool, bool] | None = None
         # A reading stays for a while after its ball was let go or nudged.
         self._linger = QTimer(self)
         self._linger.setSingleShot(True)
@@ -58,6 +60,7 @@ class TableCanvas(QWidget):
         self.setAccessibleName(tr("Table"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
+        self.grabGesture(Qt.GestureType.PinchGesture)
         self.setMinimumSize(260, 150)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         session.changed.connect(self._on_changed)
@@ -186,8 +189,12 @@ class TableCanvas(QWidget):
     def _fit_frame(self) -> None:
         self.frame.resize(self.width(), self.height())
         view = self._session.view
+        if self.hands.dragged and self._fitted == (view.turned, view.far):
+            # Readings need more and less room as a ball moves; the table stays where it is.
+            return
+        self._fitted = (view.turned, view.far)
         self.frame.show(self._scenery.bounds(), view.turned, view.far)
-        if self._session.view.layers.measurements and not self.hands.dragged:
+        if self._session.view.layers.measurements:
             # How much room readings need depends on their size, and that on the room.
             self._scenery.drawing(self.frame.px_per_mm)
             self.frame.show(self._scenery.bounds(), view.turned, view.far)
@@ -258,14 +265,26 @@ class TableCanvas(QWidget):
         event.accept()
 
     def event(self, event: QEvent) -> bool:
-        """Zoom by pinching; keep Tab for going from ball to ball."""
+        """Zoom by pinching, on a touch pad (a native gesture) or on a touch screen."""
         if (
             isinstance(event, QNativeGestureEvent)
             and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture
         ):
             self.zoom(1.0 + event.value(), event.position())
+            event.accept()
             return True
+        if isinstance(event, QGestureEvent):
+            pinch = event.gesture(Qt.GestureType.PinchGesture)
+            if isinstance(pinch, QPinchGesture):
+                self.zoom(pinch.scaleFactor(), self._middle_of(pinch))
+                event.accept(pinch)
+                return True
         return super().event(event)
+
+    def _middle_of(self, pinch: QPinchGesture) -> QPointF:
+        """Where the two fingers' middle lies on the canvas."""
+        at = pinch.hotSpot() if pinch.hasHotSpot() else pinch.centerPoint()
+        return QPointF(self.mapFromGlobal(at.toPoint()))
 
     def focusNextPrevChild(self, onward: bool) -> bool:
         """Tab goes through the balls first, then on to the next part of the window."""

@@ -9,6 +9,7 @@ from designer.drawing import Drawing, Layers, Look, build_drawing, roles
 from designer.drawing.model import Bounds, Item
 from designer.drawing.table import table_bounds
 from designer.painters.qt import paint, paint_item
+from designer.painters.text_pictures import TextPictures
 from designer.session import Session
 
 #: Roles that only change with the table, its size on screen and the layers.
@@ -41,6 +42,7 @@ class Scenery:
         self._picture: QPixmap | None = None
         self._picture_key: tuple[object, ...] = ()
         self._still: tuple[Item, ...] = ()
+        self._texts = TextPictures()
 
     @property
     def _layers(self) -> Layers:
@@ -111,7 +113,7 @@ class Scenery:
         painter.save()
         painter.setTransform(matrix, True)
         quick = ROUGH if moving else frozenset()
-        paint(drawing, painter, STILL | leave_out, quick - leave_out)
+        paint(drawing, painter, STILL | leave_out, quick - leave_out, self._texts.paint)
         painter.restore()
 
 

@@ -14,8 +14,8 @@ from designer.drawing.model import Point, Text
 
 Box = tuple[float, float, float, float]
 
-#: Candidates looked at together in a search for a free place.
-_AT_ONCE = 6
+#: Candidates looked at together in a search for a free place, at first and then.
+_AT_FIRST, _AT_ONCE = 2, 6
 
 
 def text_box(text: Text, pad_mm: float = 0.0) -> Box:
@@ -88,7 +88,8 @@ class _Chosen(Generic[Place]):
 class Occupied:
     """Places that are taken, places better left free, and how to find a free one.
 
-    `lines`, shape (n, 4), holds the ends of strokes that no text may touch. `soft`, shape (n, 3),
+    `lines`, shape (n, 4), holds the ends of strokes that no text may touch, `spans` the box round
+    each of them. `soft`, shape (n, 3),
     holds points along lines that a text had better not cover and the room to leave round each; a
     text covers as few as it can.
     """
@@ -96,6 +97,7 @@ class Occupied:
     circles: list[tuple[Point, float]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     lines: np.ndarray = field(default_factory=lambda: np.zeros((0, 4)))
+    spans: list[Box] = field(default_factory=list)
     soft: np.ndarray = field(default_factory=lambda: np.zeros((0, 3)))
 
     def take_circle(self, centre: Point, radius: float) -> None:
@@ -109,6 +111,7 @@ class Occupied:
     def take_line(self, points: Sequence[Point]) -> None:
         """Mark a polyline as taken."""
         rows = [(*a, *b) for a, b in itertools.pairwise(points)]
+        self.spans += [(min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in rows]
         self.lines = np.concatenate((self.lines, np.array(rows, dtype=float).reshape(-1, 4)))
 
     def keep_off(self, points: np.ndarray, radius: float) -> None:
@@ -122,10 +125,11 @@ class Occupied:
         for (cx, cy), taken in self.circles:
             if (x - cx) ** 2 + (y - cy) ** 2 < (radius + taken) ** 2:
                 return False
-        if any(circle_meets_box(centre, radius, box) for box in self.boxes):
-            return False
         around = (x - radius, y - radius, x + radius, y + radius)
-        return not (len(self.lines) and lines_meet_box(self.lines, around).any())
+        for box in self.boxes:
+            if boxes_meet(around, box) and circle_meets_box(centre, radius, box):
+                return False
+        return not self._crossed(around)
 
     def box_is_free(self, box: Box) -> bool:
         """Whether a box would overlap nothing that is taken."""
@@ -133,7 +137,17 @@ class Occupied:
             return False
         if any(circle_meets_box(centre, radius, box) for centre, radius in self.circles):
             return False
-        return not (len(self.lines) and lines_meet_box(self.lines, box).any())
+        return not self._crossed(box)
+
+    def _crossed(self, box: Box) -> bool:
+        """Whether a stroke that is taken runs over a box; most lie far off, told by their spans."""
+        x0, y0, x1, y1 = box
+        near = [
+            index
+            for index, (low_x, low_y, high_x, high_y) in enumerate(self.spans)
+            if low_x <= x1 and high_x >= x0 and low_y <= y1 and high_y >= y0
+        ]
+        return bool(near) and bool(lines_meet_box(self.lines[near], box).any())
 
     def line_is_free(self, start: Point, end: Point) -> bool:
         """Whether a stroke would run over no box that is taken."""
@@ -199,7 +213,9 @@ class Occupied:
         """
         chosen: _Chosen[Place] = _Chosen()
         rest, least = iter(candidates), -1
-        while some := list(itertools.islice(rest, _AT_ONCE)):
+        several = _AT_FIRST
+        while some := list(itertools.islice(rest, several)):
+            several = _AT_ONCE
             if chosen.first is None:
                 chosen.first = some[0]
             boxes = [box_of(place) for place in some]

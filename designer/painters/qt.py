@@ -7,7 +7,7 @@ stand where the layout put them on every platform.
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Callable, Container
 from functools import cache, lru_cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -26,6 +26,9 @@ from designer.drawing.model import Arc, Disc, Drawing, Fill, Item, Line, Stroke,
 from designer.fonts.files import font_path
 from designer.fonts.metrics import printable, text_width
 
+#: Paints a text on a painter whose transform is from table mm.
+TextPainter = Callable[[Text, QPainter], None]
+
 #: Em of the outlines kept in the cache, in their own units.
 _EM = 256.0
 
@@ -40,10 +43,12 @@ def paint(
     painter: QPainter,
     leave_out: Container[str] = (),
     unsmoothed: Container[str] = (),
+    texts: TextPainter | None = None,
 ) -> None:
     """Paint every item in order, without those of the roles left out.
 
     Edges of the `unsmoothed` roles are not smoothed, which is quicker by far for wide strokes.
+    `texts` paints the texts, if given: the canvas keeps pictures of them.
     The painter keeps its own transform; pen and brush are restored.
     """
     painter.save()
@@ -54,7 +59,11 @@ def paint(
             painter.setRenderHint(smooth, False)
             paint_item(item, painter)
             painter.setRenderHint(smooth)
-        elif item.role not in leave_out:
+        elif item.role in leave_out:
+            continue
+        elif texts is not None and isinstance(item, Text):
+            texts(item, painter)
+        else:
             paint_item(item, painter)
     painter.restore()
 
@@ -122,15 +131,23 @@ def _text(item: Text, painter: QPainter) -> None:
 @lru_cache(maxsize=2048)
 def text_outline(text: str, bold: bool) -> QPainterPath:
     """Outline of a line of text, em of 256 units, y down, base line at 0."""
-    font = _raw_font(bold)
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.WindingFill)
     at = 0.0
     for char in printable(text):
-        for glyph in font.glyphIndexesForString(char):
-            path.addPath(font.pathForGlyph(glyph).translated(at, 0.0))
-        at += text_width(char, _EM, bold)
+        outlines, width = _char_outlines(char, bold)
+        for outline in outlines:
+            path.addPath(outline.translated(at, 0.0))
+        at += width
     return path
+
+
+@lru_cache(maxsize=1024)
+def _char_outlines(char: str, bold: bool) -> tuple[tuple[QPainterPath, ...], float]:
+    """Outlines of a character, at 0, and how far it moves what follows."""
+    font = _raw_font(bold)
+    glyphs = font.glyphIndexesForString(char)
+    return tuple(font.pathForGlyph(one) for one in glyphs), text_width(char, _EM, bold)
 
 
 @cache
