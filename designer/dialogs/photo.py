@@ -9,7 +9,7 @@ from typing import Literal
 
 import numpy as np
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QCloseEvent, QImage, QKeySequence, QPainter, QShortcut
+from PySide6.QtGui import QImage, QKeySequence, QPainter, QShortcut
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -387,16 +387,10 @@ class PhotoDialog(AsideDialog):
         known = self.work.picture_path or self.session.document.path
         return known.parent if known is not None else Path.home()
 
-    def closeEvent(self, event: QCloseEvent) -> None:
-        """Ask before marks are lost."""
-        if self.work.changed_since_save and not self.asker.drop_marks():
-            event.ignore()
-            return
-        super().closeEvent(event)
-
     def reject(self) -> None:
-        """Escape closes as the window's own button does."""
-        self.close()
+        """Close, by whatever way; ask before marks are lost."""
+        if not self.work.changed_since_save or self.asker.drop_marks():
+            super().reject()
 
     # Layout ----------------------------------------------------------------------------------
 
