@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
-from PySide6.QtWidgets import QDialog, QMenu, QToolBar
+from PySide6.QtWidgets import QMenu, QToolBar
 
 from designer.app.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
 from designer.app.asides import Asides
 from designer.app.clipboard import copy_balls, paste_balls
-from designer.app.exports import HandoutDialog, write_diagram, write_handout
+from designer.app.exports import write_diagram
 from designer.app.help import show_about, show_keys
 from designer.app.names import PANEL_KEYS, PANELS, PROGRAM
 from designer.app.shelf_menu import ShelfMenu
@@ -395,12 +395,16 @@ class Menus:
             write_film(self._session, path, self._window)
 
     def _make_handout(self) -> None:
-        dialog = HandoutDialog(self._session.view.unit, self._window)
-        if dialog.exec() != QDialog.DialogCode.Accepted:
-            return
-        path = self._window.files.asker.handout_to_write(self._window.files.beside(".pdf"))
-        if path is not None:
-            write_handout(self._session, path, dialog.wish())
+        from designer.app.handout_dialog import HandoutDialog
+
+        window = self._window
+
+        def choose_file() -> Path | None:
+            return window.files.asker.handout_to_write(window.files.beside(".pdf"))
+
+        dialog = HandoutDialog(self._session, choose_file, window.other_routines, window)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.open()
 
 
 def _show_panel(window: DesignerWindow, name: str) -> Callable[[], None]:

@@ -55,6 +55,8 @@ from designer.texts import tr
 
 if TYPE_CHECKING:
     from designer.app.lesson import Lesson
+    from engine.answers.values import RoutineAnswer
+    from engine.routine.values import Routine
 
 #: Room the answers need below or beside the table; in less they go among the tabs.
 LEAST_ANSWERS_PX = 206
@@ -84,9 +86,7 @@ class DesignerWindow(QMainWindow):
         session.levels.put(settings.load_players())
         session.levels.changed.connect(lambda: settings.save_players(session.levels.players))
         self.files = Files(session, settings, Asker(self), self)
-        self.recovery = Recovery(
-            session, settings.recovery_folder, self, lambda: self.files.seen
-        )
+        self.recovery = Recovery(session, settings.recovery_folder, self, lambda: self.files.seen)
         self.messages = MessageBar()
         self.recent = QMenu(tr("Open recent"), self)
         self._lay_out()
@@ -255,6 +255,14 @@ class DesignerWindow(QMainWindow):
             replace(self.session.view, turned=False, far=self.session.plays_down())
         )
         self.share_room()
+
+    def other_routines(self) -> list[tuple[Routine, RoutineAnswer | None]]:
+        """The routines of the other windows, each with its full answer if it is there."""
+        return [
+            (one.session.routine, one.session.answer if one.session.answer_is_full else None)
+            for one in QApplication.topLevelWidgets()
+            if isinstance(one, DesignerWindow) and one is not self and one.isVisible()
+        ]
 
     def set_look(self, look: str) -> None:
         """Show the program light, dark, or as the desktop does; every window follows."""

@@ -13,6 +13,7 @@ from designer.drawing import roles
 from designer.drawing.hatching import polygon_hatch
 from designer.drawing.lettering import shortened
 from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
+from designer.drawing.names import gap_name
 from designer.drawing.paths import sampled
 from designer.drawing.placing import Box
 from designer.drawing.scene import Scene
@@ -162,7 +163,7 @@ def _cannon(scene: Scene, gap: Gap) -> tuple[list[Item], Point | None, float]:
 def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
     """Name of the gap beside it; before it a sign in a disc (tick) or a square (cross)."""
     verdict = _verdict(scene, gap) if scene.layers.verdicts else None
-    text = shortened(gap.title or gap.id, _LONGEST_NAME)
+    text = shortened(gap_name(scene.routine, gap), _LONGEST_NAME)
     size, pen = scene.look.text_mm, scene.look.line_mm
     sign = size * 1.3 if verdict is not None else 0.0
     base = scene.text(roles.GAP, (0.0, 0.0), text, ink.INK)

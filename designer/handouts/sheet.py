@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from designer.drawing.lettering import ball_words, printed_letters, shortened
+from designer.drawing.names import gap_name
 from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.conditions import Conditions
 from engine.routine.context import conditions_of, table_of
@@ -70,7 +71,7 @@ class Sheet:
     @property
     def gap_titles(self) -> dict[str, str]:
         """Gap id to what it is called, short enough for a line."""
-        return {gap.id: shortened(gap.title or gap.id) for gap in self.routine.gaps}
+        return {gap.id: shortened(gap_name(self.routine, gap)) for gap in self.routine.gaps}
 
     def shots(self) -> list[tuple[int, Shot, ShotAnswer | None]]:
         """Number from 1, shot and its answer."""

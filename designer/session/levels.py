@@ -41,6 +41,10 @@ class Levels(QObject):
 
     def put(self, players: Iterable[Player]) -> bool:
         """Tell chances for these levels from now on; False when they cannot be."""
+        players = tuple(players)
+        if players == self.players:
+            # The usual ones at the start: the first window need not load the readers of files.
+            return True
         from engine.storage import dump_players, parse_players
 
         try:

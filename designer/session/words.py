@@ -5,17 +5,31 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from designer.drawing.lettering import KIND_NAMES, ball_words
-from designer.texts import from_engine, listed, mark, tr
-from engine.routine.values import STUN, Gap, LaneAsk, Routine
+from designer.drawing.names import cushion_name, gap_name
+from designer.texts import from_engine, mark, tr
+from engine.routine.values import STUN, LaneAsk, Routine
 from engine.tables import Table
 
+__all__ = [
+    "KIND_NAMES",
+    "MARK_NAMES",
+    "asked_strike",
+    "cushion_name",
+    "cushion_side",
+    "first_up",
+    "gap_name",
+    "gone_with_balls",
+    "kind_name",
+    "mark_name",
+    "named_ball",
+    "plain",
+    "pocket_name",
+    "shot_name",
+    "tip_place",
+    "tip_words",
+]
+
 MARK_NAMES = {"cross": mark("cross"), "dot": mark("dot"), "line": mark("line")}
-_CUSHIONS = {
-    "left": mark("left cushion"),
-    "right": mark("right cushion"),
-    "bottom": mark("bottom cushion"),
-    "top": mark("top cushion"),
-}
 _CUSHION_SIDES = {
     "left": mark("left"),
     "right": mark("right"),
@@ -61,11 +75,6 @@ def kind_name(kind: str) -> str:
     return tr(KIND_NAMES.get(kind, kind))
 
 
-def cushion_name(cushion: str) -> str:
-    """A cushion by its id: "left cushion"."""
-    return tr(_CUSHIONS.get(cushion, cushion))
-
-
 def cushion_side(cushion: str) -> str:
     """A cushion by its id, where the word cushion is said already: "left"."""
     return tr(_CUSHION_SIDES.get(cushion, cushion))
@@ -81,23 +90,6 @@ def pocket_name(table: Table, pocket_id: str) -> str:
     """Title of a pocket without the word itself: "top right"."""
     title = next((p.title for p in table.pockets if p.id == pocket_id), plain(pocket_id))
     return from_engine(title.removesuffix(" pocket"))
-
-
-def gap_name(routine: Routine, gap: Gap) -> str:
-    """Title of a gap, or what it lies between, or its number."""
-    if gap.title:
-        return gap.title
-    balls = [named_ball(routine, ball_id) for ball_id in gap.balls]
-    if gap.kind == "ball-ball" and len(balls) == 2:
-        return listed(balls)
-    if gap.kind == "ball-cushion" and balls:
-        return listed([balls[0], cushion_name(gap.cushion)])
-    if gap.kind == "cushion-stretch":
-        return tr("stretch of {cushion}", cushion=cushion_name(gap.cushion))
-    if gap.kind == "cannon" and balls:
-        return tr("cannon on {ball}", ball=balls[0])
-    # Areas of cloth and gaps taken in order have nothing to be named by.
-    return tr("gap {number}", number=routine.gaps.index(gap) + 1 if gap in routine.gaps else 1)
 
 
 def tip_words(tip_height: float | str, tip_limit: float, radius_mm: float) -> str:

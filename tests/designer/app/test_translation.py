@@ -195,7 +195,7 @@ def test_every_step_is_named_in_the_made_up_language(session):
 
 @pytest.mark.usefixtures("made_up_language")
 def test_the_dialogs_in_a_made_up_language(qtbot, window, session):
-    from designer.app.exports import HandoutDialog
+    from designer.app.handout_dialog import HandoutDialog
     from designer.app.faults import FaultsDialog
     from designer.app.help import show_about, show_keys
     from designer.app.recovery import LeftWork, LeftWorkDialog
@@ -206,7 +206,7 @@ def test_the_dialogs_in_a_made_up_language(qtbot, window, session):
     report, advice = window.menus.asides.report(), window.menus.asides.advice()
     table = window.menus.asides.table()
     dialogs = [report, advice, show_keys(window), show_about(window)]
-    dialogs.append(HandoutDialog("mm", window))
+    dialogs.append(HandoutDialog(session, lambda: None, list, window))
     dialogs.append(FaultsDialog(Message("一", "二", ("三",)), window))
     left = LeftWork(HOUSE / "x.json", session.routine, None, datetime(2026, 2, 3, 4, 5))
     dialogs.append(LeftWorkDialog((left,), lambda work: None, window))

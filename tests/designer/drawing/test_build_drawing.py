@@ -176,7 +176,7 @@ def test_half_made_gaps_do_not_stop_the_drawing():
     routine, answer = blue_and_back()
     drawing = build_drawing(replace(routine, gaps=gaps), answer)
     named = [text.text for text in texts(drawing, roles.GAP)]
-    assert named == ["d"]
+    assert named == ["cannon on red R1"], "the names a reader knows, not the file's ids"
 
 
 def test_measurements_read_the_answers_placements():

@@ -1,0 +1,195 @@
+"""What the handout is to hold, and the work of making it: with progress, and it can be stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.app.handouts import FOR_SOMEBODY, WITH_TOLERANCE, HandoutWish, handout_bytes
+from designer.dialogs.aside import WorkBar
+from designer.session import Session
+from designer.session.task import Progress
+from designer.texts import from_engine, mark, tr
+from engine.answers.values import RoutineAnswer
+from engine.errors import BaizewrightError
+from engine.routine.values import Routine
+
+Part = tuple[Routine, RoutineAnswer | None]
+
+SHEETS = (
+    ("full", mark("Whole sheet: set-up, shots and notes")),
+    ("steps", mark("Step by step")),
+    ("record", mark("Practice record")),
+    ("card", mark("Table cards, four to a page")),
+    ("strip", mark("Full-size strips to set clusters by")),
+)
+ANSWERS = (
+    ("none", mark("not told")),
+    ("upside-down", mark("upside-down at the foot")),
+    ("next-page", mark("on the next page")),
+)
+TELL = mark("The sheets are written as a PDF, to be printed at full size.")
+STOPPED = mark("Called off: nothing was written.")
+
+
+class HandoutDialog(QDialog):
+    """Options above, the work below. `choose_file` asks where to write, None for nowhere.
+
+    `others` brings the routines of the other windows with their answers, for a booklet.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        choose_file: Callable[[], Path | None],
+        others: Callable[[], list[Part]] = list,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(tr("Make handout"))
+        self._session, self._choose_file, self._others = session, choose_file, others
+        self._path: Path | None = None
+        self.sheet = _box(tr("Sheet"), [(key, tr(words)) for key, words in SHEETS])
+        self.audience = _box(
+            tr("For"),
+            [("coach", tr("Coach: with the answers")), ("player", tr("Player: without"))],
+        )
+        self.answers = _box(tr("Answers"), [(key, tr(words)) for key, words in ANSWERS])
+        self.paper = _box(tr("Paper"), [("a4", tr("A4")), ("letter", tr("Letter"))])
+        self.landscape = QCheckBox(tr("On its side"))
+        self.unit = _box(tr("Lengths in"), [("mm", tr("Millimetres")), ("inch", tr("Inches"))])
+        self.unit.setCurrentIndex(self.unit.findData(session.view.unit))
+        self.tolerance = QCheckBox(tr("Tell how far off its place each ball may be set"))
+        self.tolerance.setToolTip(tr("Takes a second or two a routine"))
+        self.every_open = QCheckBox(tr("Every open routine"))
+        self.every_open.setVisible(bool(others()))
+        self.booklet = QCheckBox(tr("Begin with a page of contents"))
+        self.title = QLineEdit()
+        self.title.setAccessibleName(tr("Title of the contents"))
+        self.title.setPlaceholderText(tr("title of the contents"))
+        self.note = QLabel(tr(TELL))
+        self.note.setWordWrap(True)
+        self.note.setAccessibleName(tr("About the handout"))
+        self.work = WorkBar(tr("Choose file and make…"), tr("handout"))
+        self.work.begin.setDefault(True)
+        self.work.begun.connect(self._on_begun)
+        self.work.task.finished.connect(self._on_made)
+        self.work.task.failed.connect(self._on_failed)
+        self._lay_out()
+        for box in (self.sheet, self.audience):
+            box.currentIndexChanged.connect(self._offer)
+        self.booklet.toggled.connect(self._offer)
+        self._offer()
+
+    def wish(self) -> HandoutWish:
+        """What is asked for; options that do not go with the sheet are left out."""
+        sheet = self.sheet.currentData()
+        return HandoutWish(
+            self.paper.currentData(),
+            self.audience.currentData(),
+            self.unit.currentData(),
+            sheet,
+            self.landscape.isChecked(),
+            self.answers.currentData() if self.answers.isEnabled() else "none",
+            self.tolerance.isChecked() and self.tolerance.isEnabled(),
+            self.booklet.isChecked(),
+            self.title.text().strip() if self.booklet.isChecked() else "",
+            self.every_open.isChecked(),
+        )
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Stop the work with the dialog."""
+        self.work.close_down()
+        super().closeEvent(event)
+
+    def reject(self) -> None:
+        """Escape and Close stop the work as well."""
+        self.work.close_down()
+        super().reject()
+
+    def _offer(self) -> None:
+        """Only what goes with the chosen sheet can be chosen."""
+        sheet, player = self.sheet.currentData(), self.audience.currentData() == "player"
+        self.audience.setEnabled(sheet in FOR_SOMEBODY)
+        self.answers.setEnabled(sheet == "full" and player)
+        self.tolerance.setEnabled(sheet in WITH_TOLERANCE)
+        self.title.setEnabled(self.booklet.isChecked())
+
+    def _on_begun(self) -> None:
+        path = self._choose_file()
+        if path is None:
+            return
+        self._path = path
+        session, wish = self._session, self.wish()
+        own = session.answer if session.answer_is_full else None
+        parts: list[Part] = [(session.routine, own)]
+        if wish.every_open:
+            parts += self._others()
+        routines, known = [one for one, _ in parts], [found for _, found in parts]
+
+        def work(progress: Progress) -> object:
+            return handout_bytes(routines, wish, known, progress)
+
+        self.note.setText(tr("Making the handout …"))
+        self.work.start(work)
+
+    def _on_made(self, data: bytes | None) -> None:
+        if data is None or self._path is None:
+            self.note.setText(tr(STOPPED))
+            return
+        from designer.commands.output import write_whole
+
+        try:
+            write_whole(self._path, data)
+        except BaizewrightError as error:
+            self._on_failed(str(error))
+            return
+        self._session.messages.note(tr("The handout is in {path}.", path=self._path))
+        self.accept()
+
+    def _on_failed(self, words: str) -> None:
+        reason = from_engine(words)
+        self.note.setText(tr("The handout was not written: {reason}", reason=reason))
+
+    def _lay_out(self) -> None:
+        form = QFormLayout()
+        form.addRow(tr("Sheet"), self.sheet)
+        form.addRow(tr("For"), self.audience)
+        form.addRow(tr("Answers"), self.answers)
+        form.addRow(tr("Paper"), self.paper)
+        form.addRow("", self.landscape)
+        form.addRow(tr("Lengths in"), self.unit)
+        form.addRow("", self.tolerance)
+        form.addRow("", self.every_open)
+        form.addRow("", self.booklet)
+        form.addRow("", self.title)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.reject)
+        layout = QVBoxLayout(self)
+        layout.addLayout(form)
+        layout.addWidget(self.note)
+        layout.addWidget(self.work)
+        layout.addWidget(buttons)
+        self.setMinimumWidth(480)
+
+
+def _box(name: str, choices: list[tuple[Any, str]]) -> QComboBox:
+    box = QComboBox()
+    box.setAccessibleName(name)
+    for key, words in choices:
+        box.addItem(words, key)
+    return box
