@@ -18,18 +18,35 @@ import pytest
 
 from engine.advice import Wish, advise
 from engine.answers import set_up_tolerance
+from engine.balls import Ball
 from engine.reach import preview, reach_map, scene_of, verdicts
 from engine.reach.mapping import PACE_COUNT, TIP_COUNT
 from engine.reach.quick import quick_looks
-from engine.routine.values import Routine
+from engine.routine.values import Gap, Routine, Shot
 from engine.storage import load_routine
-from tests.benchmarks.test_drag_reach import six_balls
 from tests.engine.reach.scenes import random_routine
 
 FOLDER = Path(__file__).resolve().parents[2] / "layouts_demo"
 #: Random set-ups of six balls: a pot that is on, and a gap beside one of its lanes.
 SEEDS = range(12)
 MAP_MS, FRAME_MS, ADVICE_S, TOLERANCE_S = 100.0, 16.0, 5.0, 2.0
+
+
+def six_balls() -> Routine:
+    """Six balls and two gaps that open and close as a red is moved."""
+    balls = (
+        Ball("cue", "cue", 640.0, 1420.0),
+        Ball("blue", "blue", 889.0, 1784.5),
+        Ball("red-1", "red", 1180.0, 1250.0),
+        Ball("red-2", "red", 1540.0, 900.0),
+        Ball("pink", "pink", 889.0, 2676.75),
+        Ball("black", "black", 889.0, 3245.0),
+    )
+    gaps = (
+        Gap("between", "ball-ball", ("red-1", "red-2")),
+        Gap("beside", "ball-cushion", ("red-2",), cushion="right"),
+    )
+    return Routine(balls=balls, shots=(Shot("shot-1", "blue", "top-right"),), gaps=gaps)
 
 
 def demo(start: str) -> Routine:
