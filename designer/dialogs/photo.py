@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Literal
 
 import numpy as np
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QImage, QKeySequence, QPainter, QShortcut
 from PySide6.QtWidgets import (
     QFileDialog,
@@ -44,6 +44,8 @@ MARKS = mark("Marks in a photograph (*.json)")
 PICTURE_OUT = mark("Picture, exact (*.png);;Picture, smaller (*.jpg)")
 OVERLAY_OUT = mark("See-through picture (*.png)")
 PLACES, BALLS, DRAW = range(3)
+#: Work that takes a while waits until nothing has changed for this long, ms.
+REST_MS = 300
 
 
 class PhotoAsker:
@@ -107,8 +109,20 @@ class PhotoDialog(AsideDialog):
         self.trouble.setAccessibleName(tr("What went wrong"))
         self.trouble.hide()
         self._drawn: PhotoDrawing | None = None
+        self._drawn_of: tuple[object, ...] = ()
+        # the drawing takes a while: it waits until the hand rests
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self._show_over)
+        self._read_again = QTimer(self)
+        self._read_again.setSingleShot(True)
+        self._read_again.setInterval(REST_MS)
+        self._read_again.timeout.connect(self.work.read)
         self._lay_out()
         self._listen()
+        if parent is not None:
+            parent.installEventFilter(self)
 
     # What is shown ---------------------------------------------------------------------------
 
@@ -118,8 +132,10 @@ class PhotoDialog(AsideDialog):
         self.places.refresh()
         self.balls.refresh()
         self.view.show_picture(work.picture.pixels if work.picture is not None else None)
-        self._drawn = None
-        self._show_over()
+        if self.pages.currentIndex() == DRAW and self._drawn is not None:
+            self._rest.start()
+        else:
+            self._show_over()
         there = work.picture is not None
         self.save_button.setEnabled(there)
         self.undo_button.setEnabled(work.can_undo)
@@ -203,7 +219,12 @@ class PhotoDialog(AsideDialog):
         work, session = self.work, self.session
         if work.fit is None:
             return None
-        if self._drawn is None:
+        key = (
+            session.routine, session.answer, session.shown_shot, session.view.unit, work.photo,
+            self.draw.layers,
+        )  # fmt: skip
+        if self._drawn is None or key != self._drawn_of:
+            self._drawn_of = key
             balls, notes = seen_balls(session.routine, work.photo, work.fit)
             self.draw.state.setText(" ".join(notes))
             self._drawn = photo_drawing(
@@ -251,7 +272,7 @@ class PhotoDialog(AsideDialog):
         self.draw.switched.connect(self._on_switched)
         self.draw.picture.clicked.connect(lambda: self._export("picture"))
         self.draw.overlay.clicked.connect(lambda: self._export("overlay"))
-        self.session.changed.connect(lambda _change: work.read())
+        self.session.changed.connect(self._on_session)
 
     def _on_pressed(self, x: float, y: float) -> None:
         if self.pages.currentIndex() == PLACES and self.places.place:
@@ -305,8 +326,10 @@ class PhotoDialog(AsideDialog):
         self.view.guides.clear()
         self.view.update()
 
+    def _on_session(self, _change: object) -> None:
+        self._read_again.start()
+
     def _on_switched(self) -> None:
-        self._drawn = None
         self._show_over()
 
     # Files -----------------------------------------------------------------------------------
@@ -359,7 +382,6 @@ class PhotoDialog(AsideDialog):
             return
         try:
             self.session.full_answer()
-            self._drawn = None
             write_whole(path, self.file_of(what, path.suffix.lower()))
         except BaizewrightError as error:
             self._tell(tr("The file was not written. {why}", why=error))
@@ -386,6 +408,15 @@ class PhotoDialog(AsideDialog):
     def _folder(self) -> Path:
         known = self.work.picture_path or self.session.document.path
         return known.parent if known is not None else Path.home()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """The window this one belongs to takes it along: ask then, too."""
+        if watched is self.parent() and event.type() == QEvent.Type.Close and self.isVisible():
+            if self.work.changed_since_save and not self.asker.drop_marks():
+                event.ignore()
+                return True
+            self.work.forget_changes()
+        return super().eventFilter(watched, event)
 
     def reject(self) -> None:
         """Close, by whatever way; ask before marks are lost."""

@@ -308,6 +308,29 @@ def test_closing_asks_before_marks_are_lost(dialog):
     assert not dialog.isVisible()
 
 
+def test_closing_the_whole_window_asks_too(qtbot, dialog, window):
+    mark_all(dialog)
+    dialog.asker.drop = False
+    window.close()
+    assert window.isVisible() and dialog.isVisible() and dialog.asker.questions == 1
+    dialog.asker.drop = True
+    window.files.asker.change_answer = "drop"
+    window.close()
+    assert not window.isVisible() and dialog.asker.questions == 2
+
+
+def test_the_drawing_follows_the_routine_when_the_hand_rests(qtbot, dialog, session):
+    mark_all(dialog)
+    session.full_answer()
+    dialog.pages.setCurrentIndex(DRAW)
+    before = dialog.file_of("overlay", ".png")
+    session.balls.place("blue", (960.0, 1700.0))
+    session.full_answer()
+    kept = dialog.view.overlay
+    qtbot.waitUntil(lambda: dialog.view.overlay is not kept, timeout=3000)
+    assert dialog.file_of("overlay", ".png") != before
+
+
 def test_help_lines_hold_a_corner_that_cannot_be_seen(dialog):
     high = ALL_PLACES[0].z_mm
     corner = POSE.sees(np.array([0.0, 3569.0, high]))
