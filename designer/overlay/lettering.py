@@ -40,7 +40,7 @@ def placed(
 
     Free means off the boxes taken and inside the picture; of free places the one that covers
     fewest of the points (n, 2) of lines, and then the nearest. A label that leads somewhere may
-    also stand near that.
+    also stand near that, and its line had better cross nothing taken.
     """
     start = label.at_px
     box = box_of(label)
@@ -60,9 +60,18 @@ def placed(
         target = label.leads_to_px or start
         far = math.dist(moved.at_px, target) / high
         score = 0.12 * float(within.sum()) + 0.15 * far + bonus
+        if label.leads_to_px is not None:
+            score += 0.8 * _crossed(moved.at_px, label.leads_to_px, taken)
         if best is None or score < best[0]:
             best = (score, moved)
     return label if best is None else best[1]
+
+
+def _crossed(start: tuple[float, float], end: tuple[float, float], taken: Sequence[Box]) -> int:
+    """How many of the boxes a line to what a label names would cross."""
+    along = np.linspace(0.0, 0.97, 60)[:, None]
+    line = np.asarray(start) + along * np.subtract(end, start)
+    return sum(bool(((line > box[:2]) & (line < box[2:])).all(axis=1).any()) for box in taken)
 
 
 def _steps(box: Box, aside: bool = False) -> Iterator[tuple[float, float]]:

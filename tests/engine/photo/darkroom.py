@@ -21,7 +21,7 @@ CLOTH, LINE, WOOD, FLOOR = (
     (0.06, 0.34, 0.17),
     (0.72, 0.74, 0.66),
     (0.30, 0.15, 0.07),
-    (0.25, 0.22, 0.2),
+    (0.17, 0.14, 0.13),
 )
 BALLS = {
     "cue": (0.93, 0.91, 0.82), "red": (0.62, 0.03, 0.04), "yellow": (0.90, 0.72, 0.05),
@@ -175,7 +175,8 @@ def _table(pose: Pose, ways: np.ndarray, balls: list[tuple[str, float, float]]) 
     x, y = nose[..., 0], nose[..., 1]
     colour = np.empty((*x.shape, 3))
     colour[:] = FLOOR
-    colour += 0.03 * np.sin(x / 700.0)[..., None]
+    far = np.hypot(x - WIDE_MM / 2, y - LONG_MM / 2)
+    colour *= (0.35 + 0.65 * np.exp(-((far / 4200.0) ** 2)))[..., None]
     on_rail = (np.abs(x - WIDE_MM / 2) < WIDE_MM / 2 + 190) & (
         np.abs(y - LONG_MM / 2) < LONG_MM / 2 + 190
     )
@@ -196,7 +197,7 @@ def _table(pose: Pose, ways: np.ndarray, balls: list[tuple[str, float, float]]) 
     )  # fmt: skip
     colour[under] = np.array(CLOTH) * 0.45
     colour[hole] = (0.015, 0.015, 0.015)
-    colour[ways[..., 2] >= -1e-3] = (0.35, 0.33, 0.3)
+    colour[ways[..., 2] >= -1e-3] = np.array(FLOOR) * 0.35
     return colour
 
 
