@@ -28,7 +28,7 @@ from designer.session import Session
 from designer.session.claim_words import claim_words
 from designer.session.condition_edits import ConditionEdits
 from designer.session.task import Progress
-from designer.session.words import first_up
+from designer.session.words import first_up, in_coachs_words
 from designer.texts import from_engine, mark, tr, tr_count
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
@@ -257,14 +257,14 @@ def report_html(moved: Routine, found: MoveReport) -> str:
     for claim, made in zip(found.claims, moved.claims, strict=True):
         word = from_engine(claim.word)
         word = word if claim.holds else word.upper()
-        told = f"{claim_words(moved, made)}. {first_up(from_engine(claim.found_after))}"
+        told = f"{claim_words(moved, made)}. {first_up(in_coachs_words(moved, claim.found_after))}"
         parts.append(f"<p><b>{escape(word)}</b>: {escape(told)}</p>")
     if found.unfit:
         parts.append(f"<p><b>{escape(tr('What no longer fits:'))}</b></p>")
-        parts += [_paragraph(from_engine(problem.message)) for problem in found.unfit]
+        parts += [_paragraph(in_coachs_words(moved, problem.message)) for problem in found.unfit]
     else:
         parts.append(_paragraph(tr("Everything fits.")))
-    parts += [_paragraph(from_engine(note)) for note in found.notes]
+    parts += [_paragraph(in_coachs_words(moved, note)) for note in found.notes]
     return "".join(parts)
 
 

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from html import escape
 
-from designer.session.words import first_up, gap_name, named_ball, shot_name, tip_place
+from designer.session.words import (
+    first_up,
+    gap_name,
+    in_coachs_words,
+    named_ball,
+    shot_name,
+    tip_place,
+)
 from designer.texts import from_engine, listed, mark, tr, tr_count
 from engine.answers.values import BallTolerance, Choice, GapVerdict, LanePair
 from engine.conditions import Conditions
@@ -85,7 +92,10 @@ def detail_html(
         shot=shot_name(routine, verdict.shot),
         length=length_text(verdict.width_mm, unit),
     )
-    parts = [f"<p><b>{escape(head)}</b></p>", _paragraph(from_engine(verdict.sentence))]
+    parts = [
+        f"<p><b>{escape(head)}</b></p>",
+        _paragraph(in_coachs_words(routine, verdict.sentence)),
+    ]
     if verdict.limit:
         parts.append(_paragraph(tr("What stops it: {limit}.", limit=from_engine(verdict.limit))))
     if verdict.nearest_miss_mm is not None:

@@ -33,7 +33,10 @@ def coach_story(sheet: Sheet, document: Handout) -> list[Flowable]:
         more += [paragraph("Notes", "heading"), paragraph(words(sheet.routine.notes), "small")]
     if sheet.answer.problems:
         more.append(paragraph("To put right", "heading"))
-        more += [paragraph(words(problem.message), "small") for problem in sheet.answer.problems]
+        more += [
+            paragraph(words(sheet.said(problem.message)), "small")
+            for problem in sheet.answer.problems
+        ]
     story: list[Flowable] = [PageHead(document, head), *setting_story(sheet, document, more)]
     for number, shot, answer in sheet.shots():
         story += [NextPageTemplate("shot"), PageBreak()]
@@ -58,7 +61,12 @@ def _shot_story(
     story: list[Flowable] = [head, figure]
     if answer is None or refused:
         refusal = answer.refusal if answer else "This shot has no answer."
-        return [*story, FrameBreak(), NextPageTemplate("shot-more"), paragraph(words(refusal))]
+        return [
+            *story,
+            FrameBreak(),
+            NextPageTemplate("shot-more"),
+            paragraph(words(sheet.said(refusal))),
+        ]
     claims = claim_story(sheet, shot, left.width)
     below = left.height - figure.height - _SPARE
     under, after = what_fits(talk, left.width, below)

@@ -34,7 +34,7 @@ def gap_story(sheet: Sheet, answer: ShotAnswer, width: float) -> list[Flowable]:
             wide = f" ({length_text(verdict.width_mm, sheet.unit)} wide)"
         told = [
             bold(f"{number}. {titles.get(verdict.gap, verdict.gap)}") + words(wide),
-            words(verdict.sentence),
+            words(sheet.said(verdict.sentence)),
             *(words(line) for line in _more(sheet, verdict)),
             words(f"Lanes through it: {', '.join(threads) or 'none of those drawn'}."),
         ]

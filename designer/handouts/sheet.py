@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from designer.drawing.lettering import ball_words, printed_letters, shortened
-from designer.drawing.names import gap_name
+from designer.drawing.names import gap_name, in_names
 from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.conditions import Conditions
 from engine.routine.context import conditions_of, table_of
@@ -72,6 +72,10 @@ class Sheet:
     def gap_titles(self) -> dict[str, str]:
         """Gap id to what it is called, short enough for a line."""
         return {gap.id: shortened(gap_name(self.routine, gap)) for gap in self.routine.gaps}
+
+    def said(self, sentence: str) -> str:
+        """A sentence of the engine's with names in place of the file's ids."""
+        return in_names(self.routine, sentence)
 
     def shots(self) -> list[tuple[int, Shot, ShotAnswer | None]]:
         """Number from 1, shot and its answer."""

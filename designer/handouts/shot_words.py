@@ -35,10 +35,10 @@ def pot_story(sheet: Sheet, pot: PotAnswer) -> list[Flowable]:
         room = f"; the pocket forgives {pot.pocket_margin_deg:.1f}° either way"
         story.append(paragraph(f"{state}{room}."))
     else:
-        reasons = "; ".join(pot.reasons) or "no reason was found"
+        reasons = sheet.said("; ".join(pot.reasons)) or "no reason was found"
         story.append(paragraph(f"<b>{words(state)}:</b> {words(reasons)}."))
     if pot.lowest_tip_reason:
-        story.append(paragraph(words(pot.lowest_tip_reason), "small"))
+        story.append(paragraph(words(sheet.said(pot.lowest_tip_reason)), "small"))
     return story
 
 
@@ -56,7 +56,7 @@ def _lane_row(sheet: Sheet, lane: Lane) -> list[Flowable]:
     told = clearance_words(lane, sheet.names, sheet.unit)
     facts = [f"{bold(line)}" if line.startswith("touches") else words(line) for line in told]
     facts += [words(line) for line in end_words(lane, sheet.table, sheet.unit)]
-    facts += [f"Note: {words(caution)}" for caution in lane.cautions]
+    facts += [f"Note: {words(sheet.said(caution))}" for caution in lane.cautions]
     return [
         paragraph(bold(lane.label), "strong"),
         paragraph("<br/>".join(strike), "small"),
@@ -71,7 +71,8 @@ def claim_story(sheet: Sheet, shot: Shot, width: float) -> list[Flowable]:
         if sheet.routine.claims[result.index].shot != shot.id:
             continue
         sign, state = (YES, "holds") if result.holds else (NO, "does not hold")
-        told = f"{words(result.sentence)}<br/>{state}: {words(result.found)}"
+        claim, found = sheet.said(result.sentence), sheet.said(result.found)
+        told = f"{words(claim)}<br/>{state}: {words(found)}"
         rows.append([paragraph(f"<b>{sign}</b>", "strong"), paragraph(told, "small")])
     if not rows:
         return []

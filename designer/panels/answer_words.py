@@ -5,7 +5,14 @@ from __future__ import annotations
 from html import escape
 
 from designer.session.claim_words import claim_words
-from designer.session.words import cushion_side, first_up, gap_name, named_ball, pocket_name
+from designer.session.words import (
+    cushion_side,
+    first_up,
+    gap_name,
+    in_coachs_words,
+    named_ball,
+    pocket_name,
+)
 from designer.texts import from_engine, listed, mark, tr, tr_count
 from engine.answers.values import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
@@ -25,20 +32,22 @@ def pot_words(
         return (
             tr("Nothing to pot yet"),
             None,
-            [_sentence(from_engine(shot.refusal))] if shot.refusal else [],
+            [_sentence(in_coachs_words(routine, shot.refusal))] if shot.refusal else [],
         )
     ball, pocket = named_ball(routine, pot.object_ball), pocket_name(table, pot.pocket)
     names = {"ball": first_up(ball), "pocket": pocket}
     on, off = mark("{ball} to {pocket}: on"), mark("{ball} to {pocket}: not on")
     head = tr(on if pot.on else off, **names)
-    lines = [] if pot.on else [_sentence(from_engine(reason)) for reason in pot.reasons]
-    lines += _pot_lines(pot)
+    lines = (
+        [] if pot.on else [_sentence(in_coachs_words(routine, reason)) for reason in pot.reasons]
+    )
+    lines += _pot_lines(routine, pot)
     if shot.refusal and not (pot.reasons and pot.reasons[0] in shot.refusal):
-        lines.append(_sentence(from_engine(shot.refusal)))
+        lines.append(_sentence(in_coachs_words(routine, shot.refusal)))
     return head, pot.on, lines
 
 
-def _pot_lines(pot: PotAnswer) -> list[str]:
+def _pot_lines(routine: Routine, pot: PotAnswer) -> list[str]:
     lines = []
     if pot.cut_deg < 90.0:
         cut = tr("Cut {angle:.0f}°", angle=pot.cut_deg)
@@ -68,7 +77,7 @@ def _pot_lines(pot: PotAnswer) -> list[str]:
             _sentence(
                 tr(
                     "{reason} limits how low the tip can go",
-                    reason=from_engine(pot.lowest_tip_reason),
+                    reason=in_coachs_words(routine, pot.lowest_tip_reason),
                 )
             )
         )
@@ -115,7 +124,7 @@ def lane_details(lane: Lane, routine: Routine, unit: LengthUnit) -> list[str]:
         _room_words(room, routine, unit)
         for room in sorted(lane.clearances, key=lambda r: r.clearance_mm)
     ]
-    return lines + [_sentence(from_engine(caution)) for caution in lane.cautions]
+    return lines + [_sentence(in_coachs_words(routine, caution)) for caution in lane.cautions]
 
 
 def _room_words(room: Clearance, routine: Routine, unit: LengthUnit) -> str:
@@ -156,7 +165,7 @@ def gap_html(routine: Routine, answer: RoutineAnswer, shot_id: str, full: bool) 
             )
         verdict = verdicts.get(gap.id)
         if verdict is not None:
-            told.append(from_engine(verdict.sentence))
+            told.append(in_coachs_words(routine, verdict.sentence))
         parts.append(
             f"<p><b>{escape(first_up(gap_name(routine, gap)))}</b> {_mark(verdict, full, shot)}"
             f"<br>{escape(' '.join(told))}</p>"
@@ -169,16 +178,17 @@ def claims_html(routine: Routine, answer: RoutineAnswer) -> str:
     return "".join(
         f"<p>{_coloured(tr('holds'), GOOD) if one.holds else _coloured(tr('FAILS'), BAD)}: "
         f"{escape(_sentence(claim_words(routine, routine.claims[one.index])))} "
-        f"{escape(_sentence(from_engine(one.found)))}</p>"
+        f"{escape(_sentence(in_coachs_words(routine, one.found)))}</p>"
         for one in sorted(answer.claims, key=lambda one: one.holds)
         if one.index < len(routine.claims)
     )
 
 
-def problems_html(answer: RoutineAnswer) -> str:
+def problems_html(routine: Routine, answer: RoutineAnswer) -> str:
     """What is wrong with the set-up."""
     return "".join(
-        f"<p>{_coloured(tr('To do'), BAD)}: {escape(_sentence(from_engine(one.message)))}</p>"
+        f"<p>{_coloured(tr('To do'), BAD)}: "
+        f"{escape(_sentence(in_coachs_words(routine, one.message)))}</p>"
         for one in answer.problems
     )
 

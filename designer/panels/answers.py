@@ -88,7 +88,7 @@ class AnswersPanel(Panel):
             _set(self.gaps, "")
             return
         gaps = gap_html(session.routine, answer, session.shown_shot, session.answer_is_full)
-        texts = problems_html(answer) + gaps + claims_html(session.routine, answer)
+        texts = problems_html(session.routine, answer) + gaps + claims_html(session.routine, answer)
         if session.routine.claims and not session.answer_is_full and session.predictions.is_ready:
             texts += _soft(tr("Claims are being checked."))
         _set(self.gaps, texts or _soft(tr("No gaps or claims yet.")))

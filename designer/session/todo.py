@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from designer.session.claim_words import claim_words
-from designer.session.words import first_up, named_ball, pocket_name
-from designer.texts import from_engine, tr
+from designer.session.words import first_up, in_coachs_words, named_ball, pocket_name
+from designer.texts import tr
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.errors import BaizewrightError
 from engine.routine.context import table_of
@@ -50,7 +50,7 @@ def _all(routine: Routine, answer: RoutineAnswer) -> Iterator[Todo]:
             words = tr(
                 "Claim fails: {claim} ({found})",
                 claim=claim_words(routine, claim),
-                found=from_engine(result.found),
+                found=in_coachs_words(routine, result.found),
             )
             yield Todo(words, balls, claim.shot, claim.lane, claim.gap, result.index)
 
@@ -61,7 +61,7 @@ def _of_shot(routine: Routine, shot: Shot, found: ShotAnswer) -> Iterator[Todo]:
         return
     ball = named_ball(routine, pot.object_ball)
     if not pot.on:
-        why = "; ".join(map(from_engine, pot.reasons))
+        why = in_coachs_words(routine, "; ".join(pot.reasons))
         pocket = _pocket(routine, pot.pocket)
         words = tr(
             "{ball} to {pocket} is not on: {why}", ball=first_up(ball), pocket=pocket, why=why
@@ -72,7 +72,8 @@ def _of_shot(routine: Routine, shot: Shot, found: ShotAnswer) -> Iterator[Todo]:
             words = tr(
                 "Lane {label}: the cue cannot reach so low a tip; {reason} is in its way",
                 label=lane.label,
-                reason=from_engine(pot.lowest_tip_reason) or tr("something behind the cue ball"),
+                reason=in_coachs_words(routine, pot.lowest_tip_reason)
+                or tr("something behind the cue ball"),
             )
             yield Todo(words, (), shot.id, lane.label)
         if lane.contact is None and shot.object_ball:
@@ -90,7 +91,7 @@ def _with_names(message: str, balls: tuple[str, ...], routine: Routine) -> str:
         message = re.sub(
             rf"(?<![\w-]){re.escape(ball)}(?![\w-])", named_ball(routine, ball), message
         )
-    return from_engine(first_up(message))
+    return first_up(in_coachs_words(routine, message))
 
 
 def _pocket(routine: Routine, pocket_id: str) -> str:

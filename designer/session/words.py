@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from designer.drawing.lettering import KIND_NAMES, ball_words
-from designer.drawing.names import cushion_name, gap_name
+from designer.drawing.names import cushion_name, first_up, gap_name, in_names
 from designer.texts import from_engine, mark, tr
 from engine.routine.values import STUN, LaneAsk, Routine
 from engine.tables import Table
@@ -19,6 +19,7 @@ __all__ = [
     "first_up",
     "gap_name",
     "gone_with_balls",
+    "in_coachs_words",
     "kind_name",
     "mark_name",
     "named_ball",
@@ -61,15 +62,6 @@ def mark_name(routine: Routine, mark_id: str) -> str:
     return tr("{mark} {number}", mark=kind, number=at + 1)
 
 
-def first_up(words: str) -> str:
-    """With a capital, the rest as it was.
-
-    >>> first_up("red R1")
-    'Red R1'
-    """
-    return words[:1].upper() + words[1:]
-
-
 def kind_name(kind: str) -> str:
     """A kind of ball: "red", "cue ball"."""
     return tr(KIND_NAMES.get(kind, kind))
@@ -84,6 +76,11 @@ def shot_name(routine: Routine, shot_id: str) -> str:
     """A shot by its title, or its number: "shot 2"."""
     shot = routine.shot(shot_id)
     return shot.title or tr("shot {number}", number=routine.shots.index(shot) + 1)
+
+
+def in_coachs_words(routine: Routine, sentence: str) -> str:
+    """A sentence of the engine's as the coach reads it: names in place of the file's ids."""
+    return from_engine(in_names(routine, sentence))
 
 
 def pocket_name(table: Table, pocket_id: str) -> str:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 import re
+from functools import partial
 
 from designer.drawing.lettering import ball_words, printed_letters
+from designer.drawing.names import gap_name, in_names
 from engine.placement import checking_distances, set_up_order
 from engine.routine.context import conditions_of, table_of
 from tests.designer.handouts.ledger import REAL, Ledger
@@ -32,16 +34,17 @@ def own_texts(ledger: Ledger, routine, answer, *, coach: bool) -> None:
         ledger.known(routine.notes, *(shot.note for shot in routine.shots))
         ledger.known(*(shot.answer for shot in routine.shots))
         played = [shot.shot for shot in answer.shots if not shot.refusal]
-        ledger.known(*(v.sentence for v in answer.verdicts if v.shot in played))
+        said = partial(in_names, routine)
+        ledger.known(*(said(v.sentence) for v in answer.verdicts if v.shot in played))
         told = [c for c in answer.claims if routine.claims[c.index].shot in played]
-        ledger.known(*(c.sentence for c in told), *(c.found for c in told))
-        ledger.known(*(p.message for p in answer.problems))
+        ledger.known(*(said(c.sentence) for c in told), *(said(c.found) for c in told))
+        ledger.known(*(said(p.message) for p in answer.problems))
         for shot in answer.shots:
             if shot.refusal:
                 continue
-            ledger.known(*(c for lane in shot.lanes for c in lane.cautions))
+            ledger.known(*(said(c) for lane in shot.lanes for c in lane.cautions))
             if shot.pot is not None:
-                ledger.known(*shot.pot.reasons, shot.pot.lowest_tip_reason)
+                ledger.known(*map(said, shot.pot.reasons), said(shot.pot.lowest_tip_reason))
         ledger.perhaps(*(shot.title for shot in routine.shots))
     ledger.known(*(shot.question for shot in routine.shots))
     ledger.perhaps(routine.title, routine.coach, routine.club)
@@ -187,7 +190,7 @@ def tips(ledger: Ledger, routine, shot) -> None:
 
 def gap(ledger: Ledger, routine, verdict, number: int) -> None:
     """One gap's number and width, the strike that forgives most and the chances."""
-    titles = {each.id: each.title or each.id for each in routine.gaps}
+    titles = {each.id: gap_name(routine, each) for each in routine.gaps}
     title = re.escape(titles[verdict.gap])
     if math.isfinite(verdict.width_mm) and verdict.width_mm > 0:
         ledger.fact(rf"{REAL}\. {title} \({ledger.with_unit()} wide\)", (number, 0.0),

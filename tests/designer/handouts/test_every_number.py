@@ -18,6 +18,7 @@ import pypdf
 import pytest
 
 from designer.drawing.lettering import printed_letters
+from designer.drawing.names import gap_name
 from designer.handouts import handout_pdf
 from engine.answers import answer
 from engine.answers.values import BallTolerance, RoutineAnswer
@@ -76,7 +77,7 @@ def opened(data: bytes, unit: str, routine, found, *, coach: bool) -> Ledger:
 
 def names_of(routine) -> list[str]:
     """Letters and names that may hold figures of their own."""
-    return [*printed_letters(routine).values(), *(gap.title or gap.id for gap in routine.gaps),
+    return [*printed_letters(routine).values(), *(gap_name(routine, gap) for gap in routine.gaps),
             *(ball.id for ball in routine.balls)]  # fmt: skip
 
 

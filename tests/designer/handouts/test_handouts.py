@@ -82,7 +82,7 @@ def test_coachs_sheet_answers_everything():
         "first cushion: right cushion", "Potting line", "90-degree line",
         "the spin has taken hold", "✓ 1. Between the reds (197 mm wide)",
         "✗ 2. Red and right cushion", answer.verdicts[1].sentence, "Lanes through it: C.",
-        "✓ Lane C clears red-1 holds: clears by 71 mm", "club’s permission",
+        "✓ Lane C clears red R1 holds: clears by 71 mm", "club’s permission",
         "nothing adhesive on the cloth", "try them on the table", "engine 0.1.0",
         "page 1 of 3", "page 3 of 3",
     ]  # fmt: skip

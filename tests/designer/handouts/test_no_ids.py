@@ -1,0 +1,85 @@
+"""No sheet and no panel calls a thing by the id it has in the file."""
+
+import io
+import re
+
+import pdfplumber
+import pytest
+
+from designer.drawing.names import in_names
+from designer.handouts import handout_pdf
+from designer.panels.answer_words import claims_html, gap_html, pot_words, problems_html
+from designer.session.todo import todo_of
+from engine.answers import answer
+from engine.balls import Ball
+from engine.routine.context import table_of
+from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine, Shot
+
+LANES = (LaneAsk("A", 0.5, 4.0), LaneAsk("B", STUN, 4.0))
+ROUTINE = Routine(
+    title="Untidy",
+    balls=(
+        Ball("cue", "cue", 640.0, 1420.0),
+        Ball("blue", "blue", 889.0, 1784.5),
+        Ball("red-1", "red", 1180.0, 1250.0),
+        Ball("red-2", "red", 1420.0, 1180.0),
+        Ball("red-3", "red", 1430.0, 1190.0),
+    ),
+    shots=(
+        Shot("shot-1", "blue", "top-right", lanes=LANES),
+        Shot("shot-2", "red-1", "top-left", lanes=LANES, title="The far red"),
+        Shot("shot-3"),
+    ),
+    gaps=(
+        Gap("gap-1", "ball-ball", ("red-1", "red-2")),
+        Gap("gap-2", "in-order", gaps=("gap-1",)),
+        Gap("gap-3", "cloth-area", points_mm=((100, 100), (500, 100), (500, 500))),
+    ),
+    claims=(
+        Claim("pot-on", "shot-1"),
+        Claim("lane-clears", "shot-1", lane="A", ball="red-1", margin_mm=20.0),
+        Claim("lane-contacts", "shot-1", lane="B", ball="red-2"),
+        Claim("lane-threads", "shot-1", lane="A", gap="gap-1"),
+        Claim("gap-reachable", "shot-1", gap="gap-2"),
+        Claim("pot-on", "shot-3"),
+    ),
+)
+IDS = re.compile(r"\b(shot|gap|red|mark)-\d")
+
+
+@pytest.fixture(scope="module")
+def found():
+    return answer(ROUTINE)
+
+
+@pytest.mark.parametrize("sheet", ["full", "steps", "card"])
+def test_sheets_name_things(found, sheet):
+    with pdfplumber.open(io.BytesIO(handout_pdf([(ROUTINE, found)], sheet=sheet))) as pdf:
+        text = "\n".join(page.extract_text() for page in pdf.pages)
+    # The coach's key to the file is there to name ids.
+    text = re.sub(r"In the routine file .*", "", text)
+    assert not IDS.findall(text), [line for line in text.splitlines() if IDS.search(line)]
+
+
+def test_panels_name_things(found):
+    told = [
+        problems_html(ROUTINE, found),
+        claims_html(ROUTINE, found),
+        *(gap_html(ROUTINE, found, shot.id, True) for shot in ROUTINE.shots),
+        *(one.words for one in todo_of(ROUTINE, found)),
+    ]
+    for shot in found.shots:
+        head, _, lines = pot_words(shot, ROUTINE, table_of(ROUTINE))
+        told += [head, *lines]
+    assert "shot 3" in "".join(told).lower() and "red R2 and red R3" in "".join(told).replace(
+        "Red R2", "red R2"
+    )
+    for words in told:
+        assert not IDS.search(words), words
+
+
+def test_words_that_happen_to_be_ids_stay():
+    routine = Routine(balls=(Ball("a", "red", 300.0, 300.0), Ball("b", "red", 500.0, 500.0)))
+    assert in_names(routine, "a cut of 12° is on; clears ball b") == (
+        "a cut of 12° is on; clears red R2"
+    )
