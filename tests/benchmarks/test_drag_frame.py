@@ -25,7 +25,6 @@ from engine.routine.document import Document
 from engine.routine.values import STUN, Gap, LaneAsk, Routine, Shot
 
 FRAMES = 240
-GOAL_MS = 16.0
 SIZES = {
     "1000x560": (1000, 560, 1.0),
     "1500x820": (1500, 820, 1.0),
@@ -91,5 +90,3 @@ def test_drag_frame(qapp, size, shown):
         middle, most = np.percentile(column, [50, 95])
         print(f"{shown:14} {size:12} {name:18} median {middle:6.2f} ms   p95 {most:6.2f} ms")
     assert len(session.shot_answer.lanes) == 5
-    # Twice the goal: a slower machine may pass, a real loss may not.
-    assert np.percentile(columns[2], 95) < 2 * GOAL_MS
