@@ -7,11 +7,11 @@ import sqlite3
 from dataclasses import replace
 
 import pytest
-from tests.engine.library.generated_routines import generated, write_library
 
 from engine.errors import OutOfRangeError
 from engine.library import Library, LibraryError, Query, tag_file
 from engine.storage import dump_routine, load_routine, save_routine
+from tests.engine.library.generated_routines import generated, write_library
 
 
 @pytest.fixture
