@@ -26,14 +26,14 @@ from designer.commands.output import write_whole
 from designer.dialogs.aside import AsideDialog
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
-from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage
+from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, ball_name
 from designer.dialogs.photo_plan import PlanView
 from designer.dialogs.photo_view import PhotoView
 from designer.overlay import PhotoDrawing, photo_drawing
 from designer.overlay.onto import seen_balls
 from designer.session import Session
 from designer.session.photo_work import PhotoWork
-from designer.texts import mark, tr
+from designer.texts import from_engine, mark, tr
 from engine.errors import BaizewrightError
 from engine.photo import jpeg_of, laid_over, outline, png_of
 from engine.units import length_text
@@ -180,7 +180,7 @@ class PhotoDialog(AsideDialog):
         if self.pages.currentIndex() != PLACES:
             return []
         bad = {one.place.id for one in self.work.fit.bad_marks} if self.work.fit else set()
-        titles = {one.id: one.title for one in self.work.places}
+        titles = {one.id: from_engine(one.title) for one in self.work.places}
         return [
             Shown(
                 f"place {one.place}", one.at_px, titles.get(one.place, one.place),
@@ -195,8 +195,8 @@ class PhotoDialog(AsideDialog):
         rims = self._outlines()
         return [
             Shown(
-                f"ball {one.id}", one.at_px, one.id, one.id == self.balls.ball,
-                outline=rims.get(one.id),
+                f"ball {one.id}", one.at_px, ball_name(self.work, self.session, one.id),
+                one.id == self.balls.ball, outline=rims.get(one.id),
             )
             for one in self.work.photo.balls
         ]  # fmt: skip
@@ -226,7 +226,7 @@ class PhotoDialog(AsideDialog):
         if self._drawn is None or key != self._drawn_of:
             self._drawn_of = key
             balls, notes = seen_balls(session.routine, work.photo, work.fit)
-            self.draw.state.setText(" ".join(notes))
+            self.draw.state.setText(" ".join(from_engine(note) for note in notes))
             self._drawn = photo_drawing(
                 session.routine, session.answer, work.fit.camera, self.draw.layers,
                 session.view.unit, shot=session.shown_shot or None, balls=balls,
@@ -342,7 +342,7 @@ class PhotoDialog(AsideDialog):
             else:
                 self.work.open_picture(path)
         except BaizewrightError as error:
-            self._tell(tr("The photograph was not opened. {why}", why=error))
+            self._tell(tr("The photograph was not opened. {why}", why=from_engine(str(error))))
             return False
         self._tell("")
         self.view.guides.clear()
@@ -366,7 +366,7 @@ class PhotoDialog(AsideDialog):
         try:
             self.work.save(path)
         except BaizewrightError as error:
-            self._tell(tr("The marks were not saved. {why}", why=error))
+            self._tell(tr("The marks were not saved. {why}", why=from_engine(str(error))))
             return
         self._tell("")
         self.told.setText(tr("The marks are in {path}.", path=path))
@@ -384,7 +384,7 @@ class PhotoDialog(AsideDialog):
             self.session.full_answer()
             write_whole(path, self.file_of(what, path.suffix.lower()))
         except BaizewrightError as error:
-            self._tell(tr("The file was not written. {why}", why=error))
+            self._tell(tr("The file was not written. {why}", why=from_engine(str(error))))
             return
         self._tell("")
         self.told.setText(tr("{path} is written, without place and device.", path=path))
@@ -466,5 +466,6 @@ def _button(words: str, do: object, keys: QKeySequence.StandardKey | None = None
         shortcut = QShortcut(QKeySequence(keys), made)
         shortcut.setContext(Qt.ShortcutContext.WindowShortcut)
         shortcut.activated.connect(made.click)
-        made.setToolTip(QKeySequence(keys).toString(QKeySequence.SequenceFormat.NativeText))
+        shown = QKeySequence(keys).toString(QKeySequence.SequenceFormat.NativeText)
+        made.setToolTip(tr("Key: {key}", key=shown))
     return made

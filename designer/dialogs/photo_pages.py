@@ -23,8 +23,8 @@ from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
 from designer.session.photo_work import PhotoWork
 from designer.session.view import SWITCHES
-from designer.session.words import KIND_NAMES, first_up
-from designer.texts import mark, tr
+from designer.session.words import first_up, kind_name, named_ball
+from designer.texts import from_engine, mark, tr
 from engine.balls import KINDS
 from engine.units import length_text
 
@@ -101,12 +101,17 @@ class PlacesPage(QWidget):
         for one in work.places:
             check = checks.get(one.id)
             if work.photo.mark(one.id) is None:
-                texts: tuple[str, ...] = (first_up(one.title), "", "", tr("not marked"))
+                texts: tuple[str, ...] = (
+                    first_up(from_engine(one.title)),
+                    "",
+                    "",
+                    tr("not marked"),
+                )
             elif check is None:
-                texts = (first_up(one.title), "", "", tr("marked"))
+                texts = (first_up(from_engine(one.title)), "", "", tr("marked"))
             else:
                 texts = (
-                    first_up(one.title),
+                    first_up(from_engine(one.title)),
                     tr("{off:.1f} px", off=check.distance_px),
                     tr("{off:.0f} mm", off=check.off_mm),
                     tr("SET ASIDE: look again") if check.bad else tr("marked"),
@@ -114,7 +119,7 @@ class PlacesPage(QWidget):
             rows.append((one.id, texts, None))
         fill_list(self.rows, rows, place)
         told = next((one.told for one in work.places if one.id == place), "")
-        self.told.setText(tr("It is {where}.", where=tr(told)) if told else "")
+        self.told.setText(tr("It is {where}.", where=from_engine(told)) if told else "")
         self.remove.setEnabled(work.photo.mark(place) is not None)
         self.state.setText(_state(work))
 
@@ -133,7 +138,7 @@ class BallsPage(QWidget):
         self._work, self._session = work, session
         self.next_kind = QComboBox()
         self.next_kind.setAccessibleName(tr("Next ball to be marked"))
-        kinds = [(kind, first_up(tr(KIND_NAMES[kind]))) for kind in KINDS]
+        kinds = [(kind, first_up(kind_name(kind))) for kind in KINDS]
         fill_choices(self.next_kind, [("", tr("Next ball: as its colour says")), *kinds])
         self.rows = bare_list((tr("Ball"), tr("From left"), tr("From bottom"), "±"), wide=0)
         self.rows.setAccessibleName(tr("Balls in the photograph"))
@@ -182,10 +187,11 @@ class BallsPage(QWidget):
         rows: list[Row] = []
         for ball in work.photo.balls:
             one = read.get(ball.id)
-            texts: tuple[str, ...] = (ball.id, "", "", "")
+            name = ball_name(work, self._session, ball.id)
+            texts: tuple[str, ...] = (name, "", "", "")
             if one is not None:
                 x, y = (length_text(value, unit) for value in one.placed_mm)
-                texts = (ball.id, x, y, tr("{far:.0f} mm", far=one.within_mm))
+                texts = (name, x, y, tr("{far:.0f} mm", far=one.within_mm))
             rows.append((ball.id, texts, None))
         fill_list(self.rows, rows, ball_id)
         ball_there = ball_id in read or any(b.id == ball_id for b in work.photo.balls)
@@ -195,7 +201,8 @@ class BallsPage(QWidget):
             choose(self.kind, work.photo.ball(ball_id).kind)
         self.take.setEnabled(bool(read))
         notes = work.reading.notes if work.reading is not None else ()
-        words = work.trouble or " ".join((*notes, tr(RESTS) if read else ""))
+        told = [from_engine(note) for note in notes]
+        words = from_engine(work.trouble) or " ".join((*told, tr(RESTS) if read else ""))
         self.state.setText(words)
 
     def _on_chosen(self) -> None:
@@ -262,16 +269,22 @@ class DrawPage(QWidget):
         return replace(PHOTO_LAYERS, **named)
 
 
+def ball_name(work: PhotoWork, session: Session, ball_id: str) -> str:
+    """The coach's name of a ball marked in the photograph."""
+    routine = work.reading.routine if work.reading is not None else session.routine
+    return named_ball(routine, ball_id)
+
+
 def _state(work: PhotoWork) -> str:
     if work.fit is None:
-        return work.trouble
+        return from_engine(work.trouble)
     camera = work.fit.camera
     words = tr(
         "The camera stood {high:.2f} m above the cloth; the marks lie {off:.1f} px off, as they "
         "go. The lines show the table as the camera has it: they should lie on the noses.",
         high=camera.at_mm[2] / 1000.0, off=work.fit.marking_px,
     )  # fmt: skip
-    return " ".join((words, *work.fit.notes))
+    return " ".join((words, *(from_engine(note) for note in work.fit.notes)))
 
 
 def _note(name: str) -> QLabel:

@@ -13,6 +13,7 @@ from designer.drawing import look as ink
 from designer.drawing.model import Arc, Drawing
 from designer.painters.qt import paint, paint_item, world_transform
 from designer.session.tones import table_ground
+from designer.session.words import named_ball
 from designer.texts import tr
 from engine.answers.values import RoutineAnswer
 from engine.photo import BallReading
@@ -54,7 +55,12 @@ class PlanView(QWidget):
             self._shown, self._drawings = shown, {}
             self._routine, self._balls = routine, balls
             words = [
-                tr("{ball} ± {far:.0f} mm", ball=one.mark.id, far=one.within_mm) for one in balls
+                tr(
+                    "{ball} ± {far:.0f} mm",
+                    ball=named_ball(routine, one.mark.id),
+                    far=one.within_mm,
+                )
+                for one in balls
             ]
             self.setAccessibleDescription(", ".join(words))
             self.update()

@@ -12,7 +12,8 @@ import numpy as np
 from PySide6.QtCore import QObject, Signal
 
 from designer.session.session import Session
-from designer.session.words import KIND_NAMES
+from designer.texts import tr
+from engine.balls import KINDS
 from engine.errors import BaizewrightError
 from engine.photo import (
     BallMark,
@@ -252,7 +253,7 @@ class PhotoWork(QObject):
             return False
         photo = self.photo
         return self._session.apply(
-            "Put balls where the photograph has them", lambda r: read_photo(photo, r).routine
+            tr("Put balls where the photograph has them"), lambda r: read_photo(photo, r).routine
         )
 
     # Inside ----------------------------------------------------------------------------------
@@ -287,7 +288,7 @@ class PhotoWork(QObject):
             if ball_id not in taken:
                 return ball_id
         others = {ball.id for ball in self._session.routine.balls} | taken
-        if kind in KIND_NAMES and kind not in ("red", "plain") and kind not in others:
+        if kind in KINDS and kind not in ("red", "plain") and kind not in others:
             return kind
         number = 1
         while f"{kind}-{number}" in others:

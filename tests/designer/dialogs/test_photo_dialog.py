@@ -1,6 +1,7 @@
 """The photograph beside its plan: marks by hand, balls by click, drawing, files."""
 
 import contextlib
+import gettext
 import io
 import math
 from dataclasses import replace
@@ -11,10 +12,12 @@ from PIL import Image
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
+from designer import texts
 from designer.dialogs.photo import BALLS, DRAW, PLACES
 from designer.dialogs.photo_guides import Guides
 from engine.photo import jpeg_of, laid_over
 from engine.storage.photo_files import load_photo_marks, save_photo_marks
+from tests.designer.app.test_translation import MadeUpLanguage, assert_all_translated
 from tests.engine.photo.cases import PLACES as ALL_PLACES
 from tests.engine.photo.cases import plain_case
 from tests.engine.photo.darkroom import RADIUS_MM, Pose, render
@@ -93,10 +96,14 @@ def middle_of(routine, ball_id):
 
 
 def mark_all(dialog):
-    """Marks with little error, as if set by hand."""
+    """Marks with little error, as if set by hand; the last one is not saved."""
     photo = replace(plain_case(POSE, 0.3), picture="table.jpg", marking_px=0.5)
-    for mark in photo.marks:
-        dialog.work.put_mark(mark.place, mark.at_px)
+    *most, last = photo.marks
+    path = dialog.work.picture_path.with_name("most.json")
+    save_photo_marks(replace(photo, marks=tuple(most)), path)
+    dialog.work.open_marks(path)
+    dialog.work.marks_path = None
+    dialog.work.put_mark(last.place, last.at_px)
 
 
 def test_pressing_marks_the_chosen_place_and_goes_on_to_the_next(dialog):
@@ -373,6 +380,28 @@ def test_the_wheel_and_keys_zoom_and_the_whole_picture_comes_back(dialog):
     assert after.x() > 1.8 * before.x()
     QTest.keyClick(view, Qt.Key.Key_0)
     assert view.to_screen(799, 0) - view.to_screen(0, 0) == before
+
+
+def test_every_text_passes_the_wrapper(qtbot, window, picture, routine):
+    texts.use_catalogue(MadeUpLanguage())
+    try:
+        dialog = window.menus.asides.photo()
+        dialog.asker = Asked()
+        assert_all_translated(dialog)
+        dialog.open_file(picture)
+        mark_all(dialog)
+        dialog.pages.setCurrentIndex(BALLS)
+        press(dialog, middle_of(routine, "blue"))
+        dialog.view.hovered.emit(400.0, 400.0)
+        dialog.catch_up()
+        title = dialog.windowTitle()
+        dialog.setWindowTitle(title.replace("table.jpg", ""))
+        assert_all_translated(dialog)
+        assert dialog.work.take_over() and "⟦" in window.session.document.undo_name
+        dialog.work.forget_changes()
+        dialog.close()
+    finally:
+        texts.use_catalogue(gettext.NullTranslations())
 
 
 def test_every_control_has_a_name(dialog):
