@@ -232,19 +232,20 @@ class _Found:
 
 def _first(task: _Task) -> _Found:
     """The best fit from every start there is."""
-    found = [_refined(task, start) for start in _starts(task)]
+    found = [_refined(task, start, quick=True) for start in _starts(task, _STARTS_35MM)]
     known = [one for one in found if one is not None]
     if not known:
         raise _no_camera("nowhere")
-    return min(known, key=lambda one: one.cost)
+    best = min(known, key=lambda one: one.cost)
+    return _refined(task, best.p) or best
 
 
-def _starts(task: _Task) -> list[np.ndarray]:
+def _starts(task: _Task, focals: Sequence[float]) -> list[np.ndarray]:
     """Poses to begin with, two for each focal length tried (a flat table leaves two)."""
     cv = opencv()
     flat = task.places.copy()
     flat[:, 2] = 0.0
-    tried = (task.photo.focal_35mm,) if task.photo.focal_35mm > 0.0 else _STARTS_35MM
+    tried = (task.photo.focal_35mm,) if task.photo.focal_35mm > 0.0 else focals
     found = []
     for focal in tried:
         f = focal / FILM_DIAGONAL_MM
@@ -263,12 +264,15 @@ def _starts(task: _Task) -> list[np.ndarray]:
     return found
 
 
-def _refined(task: _Task, start: np.ndarray) -> _Found | None:
-    """The nearest fit to a start; None when it runs away."""
+def _refined(task: _Task, start: np.ndarray, quick: bool = False) -> _Found | None:
+    """The nearest fit to a start, or `quick` roughly; None when it runs away."""
     from scipy.optimize import least_squares
 
     try:
-        done = least_squares(task.misfit, start, jac=task.slopes, method="lm", max_nfev=200)
+        near, rounds = (1e-5, 40) if quick else (1e-9, 200)
+        done = least_squares(
+            task.misfit, start, jac=task.slopes, method="lm", ftol=near, xtol=near, max_nfev=rounds
+        )
     except (ValueError, OverflowError, np.linalg.LinAlgError):
         return None
     camera_ahead = np.isfinite(done.x).all() and bool(
@@ -291,9 +295,11 @@ def _worst(found: _Found) -> tuple[int, _Found] | None:
     tried = []
     for i in task.used:
         without = replace(task, out=(*task.out, i))
-        again = [_refined(without, found.p)]
+        again = [_refined(without, found.p, quick=True)]
         if found.cost > 20.0 * (spare + 2):
-            again += [_refined(without, start) for start in _starts(without)]
+            # the bad mark may have drawn the camera to quite another place
+            starts = _starts(without, (_USUAL_35MM,))
+            again += [_refined(without, start, quick=True) for start in starts]
         known = [one for one in again if one is not None]
         if known:
             best = min(known, key=lambda one: one.cost)
@@ -306,7 +312,9 @@ def _worst(found: _Found) -> tuple[int, _Found] | None:
     ratio = (found.cost - cost) / 2.0 / scale
     limit = f_law.isf(_CHANCE / len(tried), 2, _TRUST + spare)
     runner_up = (tried[1][0] - cost) / scale
-    return (i, best) if ratio > limit and runner_up > 9.0 else None
+    if ratio <= limit or runner_up <= 9.0:
+        return None
+    return i, _refined(best.task, best.p) or best
 
 
 def _scaled(found: _Found) -> _Found:
