@@ -87,7 +87,11 @@ def _heuristic(
     handled: np.ndarray, first: int | None, last: int | None, progress: Progress | None
 ) -> tuple[int, ...]:
     count = len(handled)
-    starts = range(count) if first is None else (first,)
+    starts: list[tuple[int, ...]]
+    if first is None:
+        starts = [(start,) for start in range(count) if start != last]
+    else:
+        starts = [(first, second) for second in range(count) if second not in (first, last)]
     best: list[int] = []
     for done, start in enumerate(starts):
         if progress is not None and best and progress(done, len(starts)) is False:
@@ -98,14 +102,14 @@ def _heuristic(
     return tuple(best)
 
 
-def _nearest_next(handled: np.ndarray, start: int, last: int | None) -> list[int]:
-    left = [one for one in range(len(handled)) if one not in (start, last)]
-    order = [start]
+def _nearest_next(handled: np.ndarray, start: Sequence[int], last: int | None) -> list[int]:
+    left = [one for one in range(len(handled)) if one not in start and one != last]
+    order = list(start)
     while left:
         nearest = min(left, key=lambda one: (handled[order[-1], one], one))
         left.remove(nearest)
         order.append(nearest)
-    return order if last is None or last == start else [*order, last]
+    return order if last is None else [*order, last]
 
 
 def _improved(

@@ -33,6 +33,8 @@ GRAINS_MM = (1.0, 0.5)
 FINE_CHANCE, FINE_SHARE = 0.05, 0.2
 #: Dials tried on each side of the one found, in grains.
 NEIGHBOURS = 3
+#: So many of them are proved, the likeliest first.
+PROVED = 3
 
 
 #: A routine, the way it was made, and its proved rate.
@@ -241,7 +243,7 @@ class _Dial:
         return best.amount_mm
 
     def _set_up(self, amount: float, grain: float) -> Iterator[Found]:
-        """The set-ups on that grain near an amount, proved, the nearest chances first."""
+        """Set-ups on that grain near an amount, by how near their proved chances come."""
         seen: list[tuple[float, Routine]] = []
         for count in sorted(range(-NEIGHBOURS, NEIGHBOURS + 1), key=abs):
             there = amount + count * grain
@@ -251,13 +253,15 @@ class _Dial:
             chance = self._chance(there, grain)
             if chance is not None:
                 seen.append((abs(chance - self.wanted), made))
-                if seen[-1][0] < CLOSE_CHANCE:
-                    break
-        for _, made in sorted(seen, key=lambda pair: pair[0])[:2]:
+        proved = []
+        for _, made in sorted(seen, key=lambda pair: pair[0])[:PROVED]:
             self.tell(0.9)
             found = rate(made, self.shot, self.gap, self.player)
             if found is not None:
-                yield made, self.way, found
+                proved.append((made, self.way, found))
+                if abs(found.chance - self.wanted) < CLOSE_CHANCE:
+                    break
+        yield from sorted(proved, key=lambda one: abs(one[2].chance - self.wanted))
 
 
 def _step(

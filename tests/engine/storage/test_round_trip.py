@@ -78,7 +78,8 @@ def test_writing_is_stable_and_readable():
     assert dump_routine(parse_routine(text)) == text
     assert list(json.loads(text)) == [
         "format", "version", "title", "coach", "club", "level", "notes", "tags",
-        "table", "pocket_openings_mm", "conditions", "balls", "shots", "gaps", "cloth_marks", "claims",
+        "table", "pocket_openings_mm", "conditions", "balls", "shots", "gaps",
+        "cloth_marks", "claims",
     ]  # fmt: skip
     assert text.startswith('{\n  "format": "baizewright-routine",\n  "version": 1,\n')
     assert text.endswith("}\n")
