@@ -19,6 +19,7 @@ from engine.photo import (
     PhotoMarks,
     PhotoReading,
     Picture,
+    check_table,
     fit_camera,
     jpeg_of,
     laid_over,
@@ -99,7 +100,9 @@ def read(marks: str, wish: ReadWish) -> int:
     try:
         photo = load_photo_marks(marks)
         asked = wish.onto or wish.table or marks
-        base = _base(photo, wish)
+        base = _base(wish)
+        if base is not None and wish.table:
+            photo = replace(photo, table=base.table)
         asked = marks
         if wish.fit:
             photo = fitted(photo, checked_picture(marks, photo), base)
@@ -123,7 +126,7 @@ def _print_reading(found: PhotoReading, wish: ReadWish) -> None:
         print(f"\n{wish.out} written.")
 
 
-def _base(photo: PhotoMarks, wish: ReadWish) -> Routine | None:
+def _base(wish: ReadWish) -> Routine | None:
     """The routine the reading goes onto: the one named, or an empty one on the table named."""
     if wish.onto:
         return load_routine(wish.onto)
@@ -175,6 +178,7 @@ def draw(marks: str, file: str, out: str, wish: DrawWish) -> int:
 
         answer = answer_for(routine, layers)
         asked = marks
+        check_table(photo, routine)
         fit = fit_camera(table_of(routine), photo)
         balls, notes = seen_balls(routine, photo, fit)
         from designer.overlay import photo_drawing

@@ -23,6 +23,7 @@ from engine.photo import (
     PhotoMarks,
     PhotoReading,
     Picture,
+    check_table,
     fit_camera,
     mark_places,
     read_photo,
@@ -83,6 +84,7 @@ class PhotoWork(QObject):
     def open_marks(self, path: Path) -> None:
         """Go on with marks made before, and their picture beside them; raises as the loaders."""
         photo = load_photo_marks(path)
+        check_table(photo, self._session.routine)
         picture = checked_picture(path, photo)
         self._begin(picture, picture_beside(path, photo), path, photo)
 
@@ -227,6 +229,8 @@ class PhotoWork(QObject):
         """Find the camera and the balls from the marks as they are."""
         self.fit, self.reading, self.trouble = None, None, ""
         if self.picture is not None:
+            # the table is the routine's, should the coach change it meanwhile
+            self.photo = replace(self.photo, table=self._session.routine.table)
             try:
                 self.reading = read_photo(self.photo, self._session.routine)
                 self.fit = self.reading.fit

@@ -14,7 +14,7 @@ from engine.photo.fit import CameraFit, MarkCheck, fit_camera
 from engine.photo.outline_fit import Suggestion, suggest_middle
 from engine.photo.picture import PEOPLE, Picture, jpeg_of, laid_over, picture_of, png_of
 from engine.photo.places import mark_places, nose_height_mm, place_named
-from engine.photo.reading import WITHIN_KEY, BallReading, PhotoReading, read_photo
+from engine.photo.reading import WITHIN_KEY, BallReading, PhotoReading, check_table, read_photo
 from engine.photo.report import report_json, report_text
 from engine.photo.values import BallMark, Mark, MarkPlace, PhotoMarks
 
@@ -33,6 +33,7 @@ __all__ = [
     "Picture",
     "Suggestion",
     "ball_place",
+    "check_table",
     "fit_camera",
     "jpeg_of",
     "laid_over",

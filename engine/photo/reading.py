@@ -57,11 +57,13 @@ def read_photo(photo: PhotoMarks, base: Routine | None = None) -> PhotoReading:
     """Read a photograph; the table, the conditions and all else come from `base`.
 
     Without a base it is an empty routine on the table the marks name. Raises what `fit_camera`
-    does; `OutOfRangeError` for a ball that is not on the table, twice, or off the picture, and
+    does; `OutOfRangeError` for another table than the marks', for a ball that is not on the table,
+    twice, or off the picture, and
     `UnknownNameError` for a kind of ball that does not exist.
     """
     if base is None:
         base = Routine(title="Read from a photograph", table=photo.table)
+    check_table(photo, base)
     table = table_of(base)
     fit = fit_camera(table, photo)
     _check_balls(photo)
@@ -83,6 +85,15 @@ def read_photo(photo: PhotoMarks, base: Routine | None = None) -> PhotoReading:
     if unseen:
         notes.append(f"Not marked, and left where the routine has them: {', '.join(unseen)}.")
     return PhotoReading(fit, found, routine, tuple(notes))
+
+
+def check_table(photo: PhotoMarks, routine: Routine) -> None:
+    """`OutOfRangeError` unless the routine lies on the table that was photographed."""
+    if photo.table != routine.table:
+        raise OutOfRangeError(
+            "the table of the marks", photo.table, f"{routine.table}, the routine's",
+            "Move the routine to the table photographed, or name that table in the marks.",
+        )  # fmt: skip
 
 
 def _sure(

@@ -187,6 +187,19 @@ def test_what_cannot_be_drawn_is_refused(folder, capsys, out, more, words):
     assert not (folder / out).exists()
 
 
+def test_a_routine_of_another_table_is_refused(folder, routine, capsys):
+    save_routine(replace(routine, table="snooker-10ft", balls=(), shots=()), folder / "r.json")
+    marks, other = str(folder / "marks.json"), str(folder / "r.json")
+    assert main(["photo", "draw", marks, other, "-o", str(folder / "d.png")]) == 2
+    assert "the table of the marks is snooker-12ft; wanted snooker-10ft" in capsys.readouterr().err
+    assert main(["photo", "read", marks, "--onto", other]) == 2
+    # another table named outright is taken at its word: here all is smaller in proportion
+    capsys.readouterr()
+    assert main(["photo", "read", marks, "--table", "snooker-10ft", "--json"]) == 0
+    balls = {one["id"]: one for one in json.loads(capsys.readouterr().out)["balls"]}
+    assert abs(balls["blue"]["x_mm"] - 889.0 * 1481.6667 / 1778.0) < 10.0
+
+
 def test_faults_of_files_are_told_in_one_line_each(folder, capsys):
     (folder / "table.jpg").write_text("no picture at all")
     marks = str(folder / "marks.json")
