@@ -6,6 +6,7 @@ and the normal density is integrated between them.
 """
 
 import math
+import os
 
 import numpy as np
 import pytest
@@ -18,7 +19,8 @@ from engine.reach.forgiveness import chance, largest_error, sampled_chance
 from engine.routine.values import Gap
 from tests.engine.reach.scenes import FAR, NEAR, random_routine, routine
 
-TRIES, SEEDS = 1024, 40
+FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
+TRIES, SEEDS = 1024, 40 if FULL else 12
 #: Beyond so many standard errors nothing is looked for (two in a billion).
 WIDE = 6.0
 
@@ -89,7 +91,7 @@ def test_the_interval_covers_the_exact_chance_of_a_region(name):
         not one.low <= exact <= one.high
         for one in (sampled_chance(succeeds, kinds, TRIES, 1000 * seed) for seed in range(SEEDS))
     )
-    assert missed <= 6
+    assert missed <= (6 if FULL else 3)
 
 
 @pytest.mark.parametrize("name", ["one bound", "box of four", "disc", "slanting strip", "bay"])
