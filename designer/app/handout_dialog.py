@@ -179,6 +179,9 @@ class HandoutDialog(QDialog):
         form.addRow("", self.title)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
+        # Return makes the handout, wherever the keys are.
+        buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
+        self.sheet.setFocus()
         layout = QVBoxLayout(self)
         layout.addLayout(form)
         layout.addWidget(self.note)

@@ -2,8 +2,19 @@
 
 from __future__ import annotations
 
+from html import escape
+
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QMessageBox, QVBoxLayout, QWidget
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QLabel,
+    QMessageBox,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from designer.app.names import PROGRAM
 from designer.texts import mark, tr
@@ -62,14 +73,42 @@ def show_keys(parent: QWidget) -> QDialog:
         f"<tr><td style='padding-right:18px'><b>{tr(key)}</b></td><td>{tr(what)}</td></tr>"
         for key, what in KEYS
     )
-    table = QLabel(f"<table cellpadding='3'>{rows}</table>")
+    menus = "".join(
+        f"<tr><td style='padding-right:18px'><b>{escape(keys)}</b></td><td>{escape(what)}</td></tr>"
+        for keys, what in menu_keys(parent)
+    )
+    heads = (tr("On the table and in the window"), tr("In the menus"))
+    table = QLabel(
+        f"<h4>{heads[0]}</h4><table cellpadding='3'>{rows}</table>"
+        f"<h4>{heads[1]}</h4><table cellpadding='3'>{menus}</table>"
+    )
+    table.setMargin(6)
+    table.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    area = QScrollArea()
+    area.setWidget(table)
+    area.setAccessibleName(tr("Keys and mouse"))
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setMinimumWidth(table.sizeHint().width() + 24)
     buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
     buttons.rejected.connect(dialog.reject)
     layout = QVBoxLayout(dialog)
-    layout.addWidget(table)
+    layout.addWidget(area, 1)
     layout.addWidget(buttons)
+    dialog.resize(area.minimumWidth() + 24, 620)
     dialog.open()
     return dialog
+
+
+def menu_keys(window: QWidget) -> list[tuple[str, str]]:
+    """Every key of a window's menus with what it does, in the order they were made."""
+    native = QKeySequence.SequenceFormat.NativeText
+    found: dict[str, str] = {}
+    for action in window.findChildren(QAction):
+        # The others are keys few keyboards have, such as one for Undo.
+        keys = action.shortcut().toString(native)
+        if keys and action.text():
+            found.setdefault(keys, action.text().replace("&", "").rstrip("…"))
+    return list(found.items())
 
 
 def show_about(parent: QWidget) -> QMessageBox:

@@ -46,7 +46,7 @@ class ReportDialog(WorkingDialog):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, tr(TITLE), parent)
-        self.resize(980, 620)
+        self.resize(1120, 620)
         self._for: Routine | None = None
         self._levels: tuple[str, ...] = ()
         self._found: tuple[BallTolerance, ...] = ()

@@ -15,11 +15,11 @@ from PySide6.QtGui import QImage, QPainter
 
 from designer.canvas import TableCanvas
 from designer.drawing import roles
-from designer.drawing.model import Disc
+from designer.drawing.model import Disc, Stroke
 from designer.session import Predictions, Session
 from engine.balls import KINDS, Ball
 from engine.routine.document import Document
-from engine.routine.values import STUN, LaneAsk, Routine, Shot
+from engine.routine.values import MARK_KINDS, STUN, LaneAsk, Routine, Shot
 
 FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 RUNS, STEPS = (100, 60) if FULL else (8, 30)
@@ -158,6 +158,31 @@ class Edits(RuleBasedStateMachine):
         if one != other and "cue" not in (one, other):
             self._timed(lambda: self.session.gaps.add_between_balls(one, other))
 
+    @precondition(lambda self: len(self.session.routine.cloth_marks) < 5)
+    @rule(kind=st.sampled_from(MARK_KINDS), place=PLACES)
+    def mark(self, kind, place):
+        self._timed(lambda: self.session.marks.add(kind, place))
+
+    @precondition(lambda self: self.session.routine.cloth_marks)
+    @rule(index=INDEX, place=PLACES, kind=st.sampled_from(MARK_KINDS), whole=st.booleans())
+    def move_mark(self, index, place, kind, whole):
+        marks, at = self.session.routine.cloth_marks, self.session.marks
+        one = marks[index % len(marks)]
+        end = len(one.places_mm) - 1
+
+        def move():
+            at.move(one.id, place, end, whole=whole)
+            at.rest()
+
+        self._timed(move)
+        self._timed(lambda: at.set_kind(one.id, kind))
+
+    @precondition(lambda self: self.session.routine.cloth_marks)
+    @rule(index=INDEX)
+    def remove_mark(self, index):
+        marks = self.session.routine.cloth_marks
+        self._timed(lambda: self.session.marks.remove(marks[index % len(marks)].id))
+
     @rule(text=st.text(max_size=12))
     def title(self, text):
         def type_it():
@@ -195,6 +220,13 @@ class Edits(RuleBasedStateMachine):
             if isinstance(item, Disc) and item.role == roles.BALL
         ]
         assert discs == [ball.centre_mm for ball in self.session.routine.balls]
+        drawn = drawing.with_roles(roles.CLOTH_MARK)
+        kinds = [one.kind for one in self.session.routine.cloth_marks]
+        assert sum(isinstance(item, Disc) for item in drawn) == kinds.count("dot")
+        # Each cross and each line is two strokes: light, and ink on it.
+        strokes = sum(isinstance(item, Stroke) for item in drawn)
+        assert strokes == 2 * (len(kinds) - kinds.count("dot"))
+        assert not (self.session.mark and self.session.chosen)
         ids = {ball.id for ball in self.session.routine.balls}
         assert set(self.session.chosen) <= ids
         answer = self.session.answer

@@ -37,3 +37,15 @@ def test_keys_open_the_windows_beside_the_table(qtbot, window, key, kind):
 def test_ctrl_m_shows_the_reach_map(qtbot, window):
     qtbot.keyClick(window, Qt.Key.Key_M, Qt.KeyboardModifier.ControlModifier)
     assert window.reach.isVisible()
+
+
+def test_the_sheet_of_keys_names_every_key_of_the_menus(qtbot, window):
+    from PySide6.QtWidgets import QLabel
+
+    from designer.app.help import show_keys
+
+    dialog = show_keys(window)
+    (table,) = [one for one in dialog.findChildren(QLabel) if "<table" in one.text()]
+    for action in window.findChildren(QAction):
+        assert action.shortcut().toString() in table.text(), action.text()
+    dialog.close()

@@ -36,6 +36,8 @@ HOUSE = Path(__file__).resolve().parents[3]
 QT_PARTS = ("app", "canvas", "dialogs", "panels", "session")
 #: Units and names that are the same in every language.
 SAME_EVERYWHERE = {"mm", "kg", "deg", "Baizewright", "OK"}
+#: Keys are named by Qt, in its own catalogue's words.
+SAME_EVERYWHERE |= {"Ctrl", "Shift", "Alt", "Del", "PgUp", "PgDown"}
 WORD = re.compile(r"[A-Za-z]{2,}")
 
 
@@ -121,7 +123,7 @@ def is_qts_own(widget):
 def assert_all_translated(root):
     widgets = [root, *root.findChildren(QWidget)]
     found = {
-        (type(widget).__name__, text)
+        (type(widget).__name__, tuple(strays(text)), text)
         for widget in widgets
         if not is_qts_own(widget)
         for text in shown_by(widget)
@@ -195,8 +197,8 @@ def test_every_step_is_named_in_the_made_up_language(session):
 
 @pytest.mark.usefixtures("made_up_language")
 def test_the_dialogs_in_a_made_up_language(qtbot, window, session):
-    from designer.app.handout_dialog import HandoutDialog
     from designer.app.faults import FaultsDialog
+    from designer.app.handout_dialog import HandoutDialog
     from designer.app.help import show_about, show_keys
     from designer.app.recovery import LeftWork, LeftWorkDialog
     from designer.session import Message
