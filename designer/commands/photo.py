@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -37,6 +36,7 @@ from engine.storage.photo_files import (
     checked_picture,
     load_photo_marks,
     load_picture,
+    picture_name,
     save_blank_marks,
 )
 from engine.tables import load_table
@@ -77,8 +77,7 @@ def begin(picture: str, out: str, table: str) -> int:
         places = mark_places(load_table(table_id, measured=measured))
         asked = picture
         seen = load_picture(picture)
-        beside = os.path.relpath(picture, Path(out).parent or ".")
-        photo = PhotoMarks(Path(beside).as_posix(), seen.size_px, table_id, seen.focal_35mm)
+        photo = PhotoMarks(picture_name(picture, out), seen.size_px, table_id, seen.focal_35mm)
         asked = out
         save_blank_marks(photo, places, out)
     except BaizewrightError as error:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
 import numpy as np
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer
-from PySide6.QtGui import QImage, QKeySequence, QPainter, QShortcut
+from PySide6.QtGui import QGuiApplication, QImage, QKeySequence, QPainter, QShortcut
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -158,10 +160,8 @@ class PhotoDialog(AsideDialog):
             if work.fit is not None and on_places
             else ()
         )
-        view.overlay = None
-        if drawing and self.draw.on.isChecked():
-            view.overlay = self._screen_overlay()
-        view.update()
+        on = drawing and self.draw.on.isChecked()
+        view.lay_over(self._screen_overlay() if on else None)
         self._show_plan()
 
     def _show_plan(self) -> None:
@@ -337,10 +337,11 @@ class PhotoDialog(AsideDialog):
     def open_file(self, path: Path) -> bool:
         """Open a photograph, or the marks made in one; told when it cannot be."""
         try:
-            if path.suffix.lower() == ".json":
-                self.work.open_marks(path)
-            else:
-                self.work.open_picture(path)
+            with _waiting():
+                if path.suffix.lower() == ".json":
+                    self.work.open_marks(path)
+                else:
+                    self.work.open_picture(path)
         except BaizewrightError as error:
             self._tell(tr("The photograph was not opened. {why}", why=from_engine(str(error))))
             return False
@@ -381,8 +382,9 @@ class PhotoDialog(AsideDialog):
         if path is None:
             return
         try:
-            self.session.full_answer()
-            write_whole(path, self.file_of(what, path.suffix.lower()))
+            with _waiting():
+                self.session.full_answer()
+                write_whole(path, self.file_of(what, path.suffix.lower()))
         except BaizewrightError as error:
             self._tell(tr("The file was not written. {why}", why=from_engine(str(error))))
             return
@@ -455,6 +457,16 @@ class PhotoDialog(AsideDialog):
         layout.addWidget(self.trouble)
         layout.addWidget(columns, 1)
         layout.addWidget(self.told)
+
+
+@contextlib.contextmanager
+def _waiting() -> Iterator[None]:
+    """The pointer says that a large picture takes a while."""
+    QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+    try:
+        yield
+    finally:
+        QGuiApplication.restoreOverrideCursor()
 
 
 def _button(words: str, do: object, keys: QKeySequence.StandardKey | None = None) -> QPushButton:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
@@ -56,9 +56,10 @@ class PhotoView(QWidget):
         self.shown: Sequence[Shown] = ()
         self.lines: Sequence[np.ndarray] = ()
         self.overlay: QImage | None = None
+        self._smaller_overlays: list[QImage] = []
         self._image: QImage | None = None
         self._pixels: np.ndarray | None = None
-        self._small: QImage | None = None
+        self._smaller: list[QImage] = []
         self._scale, self._shift = 1.0, QPointF()
         self._held = ""
         self._moved = False
@@ -85,11 +86,18 @@ class PhotoView(QWidget):
             self._image = QImage(
                 held.data, wide, high, 3 * wide, QImage.Format.Format_RGB888
             ).copy()
+        self._smaller = list(_halved(self._image))
         self.show_all()
+
+    def lay_over(self, overlay: QImage | None) -> None:
+        """Lay a see-through picture of the same view over it, or none."""
+        if overlay is not self.overlay:
+            self.overlay = overlay
+            self._smaller_overlays = list(_halved(overlay))
+        self.update()
 
     def show_all(self) -> None:
         """Fit the whole picture in."""
-        self._small = None
         self._whole = True
         if self._image is not None:
             self._scale = self._fit()
@@ -108,7 +116,7 @@ class PhotoView(QWidget):
             return
         self._shift = about + (self._shift - about) * (wanted / self._scale)
         self._scale = wanted
-        self._small, self._whole = None, False
+        self._whole = False
         self._keep_in_view()
         self.update()
 
@@ -247,20 +255,15 @@ class PhotoView(QWidget):
             self._shift.x(), self._shift.y(),
             self._image.width() * self._scale, self._image.height() * self._scale,
         )  # fmt: skip
-        if self._scale < 1.0:
-            # scaled well and once, not roughly in every frame
-            if self._small is None:
-                ratio = self.devicePixelRatioF()
-                self._small = self._image.scaled(
-                    max(1, round(place.width() * ratio)), max(1, round(place.height() * ratio)),
-                    Qt.AspectRatioMode.IgnoreAspectRatio,
-                    Qt.TransformationMode.SmoothTransformation,
-                )  # fmt: skip
-            painter.drawImage(place, self._small)
-        else:
-            painter.drawImage(place, self._image)
+        painter.drawImage(place, self._fitting(self._image, self._smaller, place))
         if self.overlay is not None:
-            painter.drawImage(place, self.overlay)
+            painter.drawImage(place, self._fitting(self.overlay, self._smaller_overlays, place))
+
+    def _fitting(self, image: QImage, smaller: Sequence[QImage], place: QRectF) -> QImage:
+        """The smallest copy that still has a pixel for every one of the screen."""
+        needed = place.width() * self.devicePixelRatioF()
+        copies = [one for one in smaller if one.width() >= needed]
+        return copies[-1] if copies else image
 
     def _paint_lines(self, painter: QPainter) -> None:
         turn = QTransform(self._scale, 0, 0, self._scale, self._shift.x(), self._shift.y())
@@ -301,3 +304,13 @@ class PhotoView(QWidget):
         x = min(max(self._shift.x(), self.width() / 2 - wide), self.width() / 2)
         y = min(max(self._shift.y(), self.height() / 2 - high), self.height() / 2)
         self._shift = QPointF(x, y)
+
+
+def _halved(image: QImage | None) -> Iterator[QImage]:
+    """Copies of half the size, a quarter and so on: large pictures are scaled well, and once."""
+    while image is not None and image.width() > 600:
+        image = image.scaled(
+            image.width() // 2, image.height() // 2,
+            Qt.AspectRatioMode.IgnoreAspectRatio, Qt.TransformationMode.SmoothTransformation,
+        )  # fmt: skip
+        yield image

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import os
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -36,6 +35,7 @@ from engine.storage.photo_files import (
     load_photo_marks,
     load_picture,
     picture_beside,
+    picture_name,
     save_photo_marks,
 )
 
@@ -91,10 +91,8 @@ class PhotoWork(QObject):
     def save(self, path: Path) -> None:
         """Write the marks; the picture is named as seen from the file."""
         assert self.picture_path is not None
-        name = os.path.relpath(self.picture_path.resolve(), path.resolve().parent)
-        self.photo = replace(
-            self.photo, picture=Path(name).as_posix(), table=self._session.routine.table
-        )
+        name = picture_name(self.picture_path, path)
+        self.photo = replace(self.photo, picture=name, table=self._session.routine.table)
         save_photo_marks(self.photo, path)
         self.marks_path, self._saved = path, self.photo
         self.changed.emit()

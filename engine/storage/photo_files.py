@@ -6,6 +6,7 @@ fault is told at once with its path, and unknown keys are kept.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 from dataclasses import fields
 from pathlib import Path
@@ -135,6 +136,15 @@ def load_picture(path: StrPath) -> Picture:
     except OSError as error:
         raise refused(str(path), error, "cannot be read") from error
     return picture_of(data, str(path))
+
+
+def picture_name(picture: StrPath, marks_path: StrPath) -> str:
+    """The picture's name as a marks' file there states it; outright from another drive."""
+    try:
+        folder = Path(marks_path).resolve().parent
+        return Path(os.path.relpath(Path(picture).resolve(), folder)).as_posix()
+    except ValueError:
+        return Path(picture).resolve().as_posix()
 
 
 def picture_beside(marks_path: StrPath, photo: PhotoMarks) -> Path:
