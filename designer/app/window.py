@@ -284,6 +284,7 @@ class DesignerWindow(QMainWindow):
             self.session.messages.warn(tr("There is nothing to ask yet."), tr("Add a shot first."))
             return None
         lesson = Lesson(self.session, self)
+        lesson.left.connect(self.activateWindow)
         lesson.left.connect(self.canvas.setFocus)
         lesson.showFullScreen()
         return lesson

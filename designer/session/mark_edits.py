@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -110,14 +111,15 @@ class MarkEdits:
         self._session.apply(tr("Remove {mark}", mark=name), lambda r: edits.remove_mark(r, mark_id))
 
     def _free_place(self) -> Point:
-        """Beside the selected ball, else in the middle; off the marks that are there."""
+        """Beside the selected ball, else in the middle; off the balls and marks there are."""
         session = self._session
         table, ball = session.table, session.ball
         x, y = table.width_mm / 2, table.length_mm / 2
         if ball is not None:
             x, y = ball.x_mm + BESIDE_MM, ball.y_mm
-        taken = {place for mark in session.routine.cloth_marks for place in mark.places_mm}
-        while (x, y) in taken:
+        taken = [place for mark in session.routine.cloth_marks for place in mark.places_mm]
+        taken += [ball.centre_mm for ball in session.routine.balls]
+        while any(math.dist((x, y), place) < BESIDE_MM / 2 for place in taken):
             y += BESIDE_MM / 2
         return (x, y)
 

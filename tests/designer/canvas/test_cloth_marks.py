@@ -159,3 +159,17 @@ def test_marks_are_drawn_and_read_out(canvas, session, cross):
     session.marks.set_note(cross, "chalk here")
     drawing = canvas._scenery.drawing(canvas.frame.px_per_mm)
     assert "chalk here" in [getattr(i, "text", "") for i in drawing.with_roles("cloth-mark")]
+
+
+def test_new_marks_lie_off_balls_and_each_other(session):
+    import math
+
+    session.point_at_ball("")
+    for _ in range(4):
+        session.marks.add("dot")
+        session.point_at_ball("")
+    places = [mark.places_mm[0] for mark in session.routine.cloth_marks]
+    others = [ball.centre_mm for ball in session.routine.balls]
+    for index, place in enumerate(places):
+        for other in (*others, *places[:index]):
+            assert math.dist(place, other) > 2 * session.radius_mm
