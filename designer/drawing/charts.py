@@ -50,7 +50,7 @@ def success_chart(
     else:
         at = ((frame.left + frame.right) / 2.0, (frame.top + frame.bottom) / 2.0)
         items.append(Text(roles.CHART_TEXT, at, said["none"], TEXT, SOFT_INK))
-    head = _cut(title, width_mm - _LEFT - _RIGHT, TEXT)
+    head = _cut(title, width_mm - _LEFT - _RIGHT, TEXT, bold=True)
     items.append(
         Text(roles.CHART_TEXT, (_LEFT, height_mm - 3.0), head, TEXT, INK, "start", bold=True)
     )
@@ -198,9 +198,9 @@ def _grey(share: float) -> str:
     return f"#{level:02x}{level:02x}{level:02x}"
 
 
-def _cut(text: str, width_mm: float, size_mm: float) -> str:
-    if text_width(text, size_mm) <= width_mm:
+def _cut(text: str, width_mm: float, size_mm: float, *, bold: bool = False) -> str:
+    if text_width(text, size_mm, bold) <= width_mm:
         return text
-    while text and text_width(text + "…", size_mm) > width_mm:
+    while text and text_width(text + "…", size_mm, bold) > width_mm:
         text = text[:-1]
     return text.rstrip() + "…"

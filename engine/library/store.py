@@ -15,7 +15,7 @@ from pathlib import Path
 from engine.library.values import LibraryError
 
 #: Raised whenever the tables below change: an index of another number is made anew.
-LAYOUT = 1
+LAYOUT = 2
 _BUSY_S = 20.0
 
 _TABLES = """
@@ -47,14 +47,14 @@ CREATE TABLE traits (
     routine INTEGER NOT NULL REFERENCES routines (id) ON DELETE CASCADE,
     kind TEXT NOT NULL,
     value TEXT NOT NULL,
-    PRIMARY KEY (kind, value, routine)
-) WITHOUT ROWID;
+    UNIQUE (kind, value, routine)
+);
 CREATE INDEX traits_by_routine ON traits (routine);
 CREATE TABLE reaches (
     digest TEXT PRIMARY KEY,
     engine TEXT NOT NULL,
     lowest_pace REAL
-) WITHOUT ROWID;
+);
 CREATE TABLE thumbnails (
     digest TEXT PRIMARY KEY,
     maker TEXT NOT NULL,

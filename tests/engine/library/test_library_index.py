@@ -98,6 +98,16 @@ def test_a_damaged_index_is_made_anew(folder, tmp_path):
     library.close()
 
 
+def test_a_sound_index_is_kept_when_it_is_opened_again(library, folder, tmp_path):
+    library.look_at_reach()
+    library.close()
+    again = Library([folder], tmp_path / "index.sqlite")
+    assert again.count() == 30, "before any look"
+    assert not again.refresh().differs
+    assert again.look_at_reach() == 0
+    again.close()
+
+
 def test_an_index_of_another_layout_is_made_anew(library, folder, tmp_path):
     library.close()
     connection = sqlite3.connect(tmp_path / "index.sqlite")
