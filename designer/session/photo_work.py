@@ -118,8 +118,13 @@ class PhotoWork(QObject):
 
     @property
     def places(self) -> tuple[MarkPlace, ...]:
-        """The places of the routine's table."""
-        return mark_places(self._session.table)
+        """The places of the routine's table, and the coach's own that are marked."""
+        own = [
+            MarkPlace(one.place, one.place, *one.at_mm)
+            for one in self.photo.marks
+            if one.at_mm is not None
+        ]
+        return (*mark_places(self._session.table), *own)
 
     def next_place(self, after: str = "") -> str:
         """The next place without a mark, "" when all are marked."""
@@ -130,7 +135,7 @@ class PhotoWork(QObject):
 
     def put_mark(self, place: str, at: Pixel) -> None:
         """Mark a place, or move its mark."""
-        self._change(lambda photo: photo.with_mark(Mark(place, *at)))
+        self._change(lambda photo: photo.with_mark(_moved(photo, place, at)))
 
     def remove_mark(self, place: str) -> None:
         """Take a mark away."""
@@ -182,7 +187,7 @@ class PhotoWork(QObject):
         if self._before_drag is None:
             self._before_drag = self.photo
         if kind == "place":
-            self.photo = self.photo.with_mark(Mark(key, *at))
+            self.photo = self.photo.with_mark(_moved(self.photo, key, at))
         else:
             moved = replace(self.photo.ball(key), x_px=at[0], y_px=at[1], spread_px=None)
             self.photo = self.photo.with_ball(moved)
@@ -296,3 +301,9 @@ class PhotoWork(QObject):
         while f"{kind}-{number}" in others:
             number += 1
         return f"{kind}-{number}"
+
+
+def _moved(photo: PhotoMarks, place: str, at: Pixel) -> Mark:
+    """The mark of a place at another pixel; what else it holds is kept."""
+    known = photo.mark(place)
+    return Mark(place, *at) if known is None else replace(known, x_px=at[0], y_px=at[1])

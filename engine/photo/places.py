@@ -7,13 +7,16 @@ and middle pockets are marked on the line of the nose and lie that high; spots l
 from __future__ import annotations
 
 from engine.conditions import Conditions
-from engine.errors import UnknownNameError
-from engine.photo.values import MarkPlace
+from engine.errors import OutOfRangeError, UnknownNameError
+from engine.photo.values import Mark, MarkPlace
 from engine.tables import Table
 
 _CORNER = "where the lines of the two cushion noses would meet, were they carried on"
 _MIDDLE = "the middle of the pocket's mouth, on the line of the cushion nose"
 _SPOT = "the middle of the spot on the cloth"
+_OWN = "a place of your own"
+#: A place of the coach's own lies no farther from the bed than this, mm.
+FARTHEST_MM = 1000.0
 
 
 def nose_height_mm(table: Table) -> float:
@@ -49,6 +52,25 @@ def mark_places(table: Table) -> tuple[MarkPlace, ...]:
         for spot in table.spots
     ]
     return tuple(found)
+
+
+def place_of(table: Table, mark: Mark) -> MarkPlace:
+    """The place a mark stands for; `UnknownNameError` lists the ones this table has.
+
+    `OutOfRangeError` for a place of the coach's own that is nowhere near the table.
+    """
+    if mark.at_mm is None:
+        return place_named(table, mark.place)
+    x, y, z = mark.at_mm
+    beside = -FARTHEST_MM <= x <= table.width_mm + FARTHEST_MM
+    beside = beside and -FARTHEST_MM <= y <= table.length_mm + FARTHEST_MM
+    if not (beside and -FARTHEST_MM <= z <= FARTHEST_MM):
+        raise OutOfRangeError(
+            f"the place {mark.place}", f"at {x:g}, {y:g}, {z:g} mm",
+            f"a place within {FARTHEST_MM:g} mm of the table's bed",
+            "Millimetres count from the bottom left of the bed, heights from the cloth.",
+        )  # fmt: skip
+    return MarkPlace(mark.place, mark.place, x, y, z, _OWN)
 
 
 def place_named(table: Table, place_id: str) -> MarkPlace:

@@ -12,7 +12,7 @@ from itertools import combinations
 import numpy as np
 
 from engine.errors import OutOfRangeError
-from engine.photo.places import nose_height_mm, place_named
+from engine.photo.places import nose_height_mm, place_of
 from engine.photo.values import Mark, MarkPlace, PhotoMarks
 from engine.tables import Table
 
@@ -31,7 +31,7 @@ def check_marks(table: Table, photo: PhotoMarks) -> list[tuple[Mark, MarkPlace]]
     line, a mirrored order, or marks that were exchanged.
     """
     _check_size(photo)
-    pairs = [(mark, place_named(table, mark.place)) for mark in photo.marks]
+    pairs = [(mark, place_of(table, mark)) for mark in photo.marks]
     if len(pairs) < LEAST_MARKS:
         raise OutOfRangeError(
             "the number of marks", len(pairs), f"at least {LEAST_MARKS}",

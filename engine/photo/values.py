@@ -41,11 +41,16 @@ class MarkPlace:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """Where a place of the table is seen in the picture."""
+    """Where a place of the table is seen in the picture.
+
+    With `at_mm` it is a place of the coach's own (a chalk cross, say) of that name, at these table
+    millimetres and this height above the cloth; without, one of `engine.photo.places`.
+    """
 
     place: str
     x_px: float
     y_px: float
+    at_mm: Place | None = None
     extra: Mapping[str, Any] = field(default_factory=dict, repr=False)
 
     @property

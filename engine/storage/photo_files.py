@@ -73,6 +73,8 @@ def _is_seen(one: dict[str, Any]) -> bool:
 def _item(kind: type, data: dict[str, Any]) -> Any:
     known = {field.name for field in fields(kind)} - {"extra"}
     given = {key: value for key, value in data.items() if key in known}
+    if "at_mm" in given:
+        given["at_mm"] = tuple(given["at_mm"])
     return kind(**given, extra={k: v for k, v in data.items() if k not in known})
 
 
@@ -100,6 +102,8 @@ def _data(one: Mark | BallMark) -> dict[str, Any]:
         for field in fields(one)
         if field.name != "extra" and getattr(one, field.name) is not None
     }
+    if "at_mm" in found:
+        found["at_mm"] = list(found["at_mm"])
     for name in ("x_px", "y_px", "spread_px"):
         if name in found:
             found[name] = round(float(found[name]), 3)

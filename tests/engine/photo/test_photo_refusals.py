@@ -101,6 +101,19 @@ def test_other_marks_that_cannot_be():
     assert "width and height" in refused(replace(EVERY, size_px=(0, 0)))
 
 
+def test_places_of_the_coachs_own_count_like_the_tables():
+    own = {"chalk cross": (300.0, 2000.0, 0.0), "cube of chalk": (1500.0, 900.0, 20.0)}
+    corners = only("corner-bottom-left", "corner-top-right")
+    marks = [Mark(name, *POSE.sees(np.array(at)), at_mm=at) for name, at in own.items()]
+    photo = replace(corners, marks=(*corners.marks, *marks))
+    fit = fit_camera(TABLE, photo)
+    assert [check.place.title for check in fit.checks][-2:] == list(own)
+    assert np.hypot(*(fit.camera.pixels(np.array([900.0, 1700.0, 0.0]))
+                      - POSE.sees(np.array([900.0, 1700.0, 0.0])))) < 60.0  # fmt: skip
+    far = replace(photo, marks=(*corners.marks, marks[0], replace(marks[1], at_mm=(9e3, 0, 0))))
+    assert "cube of chalk" in refused(far) and "within 1000 mm" in refused(far)
+
+
 @pytest.mark.parametrize(
     ("ball", "words"),
     [

@@ -22,7 +22,11 @@ from engine.tables import load_table
 
 PHOTO = PhotoMarks(
     "table.jpg", (300, 200), "snooker-12ft", 26.0, 2.0,
-    (Mark("spot-blue", 10.5, 20.25), Mark("middle-left", -3.0, 40.0, {"by": "hand"})),
+    (
+        Mark("spot-blue", 10.5, 20.25),
+        Mark("chalk", 1.0, 2.0, (5.5, 6.0, 0.0)),
+        Mark("middle-left", -3.0, 40.0, extra={"by": "hand"}),
+    ),
     (BallMark("cue", "cue", 100.0, 50.0), BallMark("red-1", "red", 1.0, 2.0, 0.5)),
     {"remark": "back room"},
 )  # fmt: skip
@@ -31,7 +35,7 @@ PHOTO = PhotoMarks(
 def test_a_round_trip_keeps_everything():
     again = parse_photo_marks(dump_photo_marks(PHOTO))
     assert again == PHOTO
-    assert again.extra == {"remark": "back room"} and again.marks[1].extra == {"by": "hand"}
+    assert again.extra == {"remark": "back room"} and again.marks[2].extra == {"by": "hand"}
 
 
 def test_what_is_written_fits_the_schema_that_is_published():
