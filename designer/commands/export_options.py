@@ -12,9 +12,9 @@ _MADE_AT = (
     "environment's SOURCE_DATE_EPOCH does the same"
 )
 LAYERS_TOLD = (
-    "layers: table, marks, balls, ball-letters, potting-line, 90-degree-line, contact, lanes, "
-    "corridors, bands, letters, gaps, verdicts, measurements, checks, rim-letters; several with "
-    "commas"
+    "layers: table, marks, cloth-marks, balls, ball-letters, potting-line, 90-degree-line, "
+    "contact, lanes, corridors, bands, letters, gaps, verdicts, measurements, checks, rim-letters; "
+    "several with commas"
 )
 
 

@@ -14,7 +14,6 @@ from engine.routine.edits.balls import (
     relabel_ball,
     remove_ball,
     rename_ball,
-    what_refers_to_ball,
 )
 from engine.routine.edits.gaps import (
     add_claim,
@@ -101,5 +100,4 @@ __all__ = [
     "set_table",
     "set_tags",
     "set_title",
-    "what_refers_to_ball",
 ]

@@ -42,7 +42,7 @@ def remove_ball(routine: Routine, ball_id: str) -> Routine:
     """Without the ball and what cannot be without it.
 
     Shots lose their object ball but stay; gaps bounded by the ball go, and claims about it or
-    about those gaps. `what_refers_to_ball` says beforehand what that would be.
+    about those gaps.
     """
     routine.ball(ball_id)
     gone = {gap.id for gap in routine.gaps if ball_id in gap.balls}
@@ -58,24 +58,6 @@ def remove_ball(routine: Routine, ball_id: str) -> Routine:
             claim for claim in routine.claims if claim.ball != ball_id and claim.gap not in gone
         ),
     )
-
-
-def what_refers_to_ball(routine: Routine, ball_id: str) -> tuple[str, ...]:
-    """What would change or go with the ball, in words.
-
-    >>> from engine.routine.values import Gap
-    >>> what_refers_to_ball(Routine(gaps=(Gap("g", "ball-ball", ("a", "b")),)), "a")
-    ('gap g',)
-    """
-    shots = [f"object ball of shot {s.id}" for s in routine.shots if s.object_ball == ball_id]
-    gone = [gap.id for gap in routine.gaps if ball_id in gap.balls]
-    gaps = [f"gap {gap_id}" for gap_id in gone]
-    claims = [
-        f"claim {number}"
-        for number, claim in enumerate(routine.claims, start=1)
-        if claim.ball == ball_id or claim.gap in gone
-    ]
-    return (*shots, *gaps, *claims)
 
 
 def rename_ball(routine: Routine, ball_id: str, new_id: str) -> Routine:

@@ -51,12 +51,6 @@ def test_place_and_move():
 
 
 def test_removing_a_ball_takes_what_refers_to_it_along_in_one_undoable_step():
-    assert edits.what_refers_to_ball(BASE, "red-1") == (
-        "object ball of shot s2",
-        "gap g1",
-        "claim 1",
-        "claim 2",
-    )
     document = Document(BASE)
     document.apply("take off the red", lambda r: edits.remove_ball(r, "red-1"))
     made = document.routine
