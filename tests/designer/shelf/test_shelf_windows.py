@@ -1,0 +1,321 @@
+"""The windows of the shelf: routines found and shown, plans made, records kept and deleted."""
+
+import contextlib
+import json
+from datetime import date
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QStandardPaths, Qt
+from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit
+
+from designer import places
+from designer.session import Settings
+from designer.shelf.alike_window import AlikeWindow
+from designer.shelf.harder_dialog import HarderWindow
+from designer.shelf.keeping import Keeping
+from designer.shelf.library_window import LibraryWindow
+from designer.shelf.plan_window import PlanWindow
+from designer.shelf.records_window import RecordsWindow
+from engine.records import Practice
+from engine.storage import load_plan, load_routine, save_routine
+from tests.engine.library.generated_routines import generated, shifted, write_library
+
+DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
+
+
+class Answers:
+    """Stands in for the person asked."""
+
+    def __init__(self):
+        self.path, self.yes, self.asked = None, True, []
+
+    def folder(self, title, start):
+        return self.path
+
+    def file_to_open(self, title, start, kinds):
+        return self.path
+
+    def file_to_write(self, title, start, kinds, ending):
+        return self.path
+
+    def agrees(self, title, question, yes):
+        self.asked.append(question)
+        return self.yes
+
+
+@pytest.fixture
+def show(qtbot):
+    """Shows a window and closes it at the end, whatever it would ask."""
+    shown = []
+
+    def make(window):
+        window.asker = Answers()
+        shown.append(window)
+        window.show()
+        qtbot.waitExposed(window)
+        return window
+
+    yield make
+    for window in shown:
+        # the test may have closed it
+        with contextlib.suppress(RuntimeError):
+            window.asker.yes = True
+            window.close()
+
+
+@pytest.fixture
+def folder(tmp_path, settings):
+    made = tmp_path / "routines"
+    write_library(made, 40)
+    save_routine(shifted(generated(5), 5.0, 1), made / "again.json")
+    Keeping(settings).keep_folders([made])
+    return made
+
+
+@pytest.fixture
+def library(qtbot, show, settings, folder):
+    window = show(LibraryWindow(settings))
+    qtbot.waitUntil(lambda: not window.work.task.running, timeout=60_000)
+    return window
+
+
+def test_qt_and_the_command_line_mean_the_same_places():
+    kinds = QStandardPaths.StandardLocation
+    for kind, folder in (
+        (kinds.GenericDataLocation, places.data_folder()),
+        (kinds.GenericCacheLocation, places.cache_folder()),
+    ):
+        assert Path(QStandardPaths.writableLocation(kind)) / "Baizewright/baizewright" == folder
+
+
+def test_all_are_listed_with_their_pictures(qtbot, library):
+    assert library.entries.total == 41
+    assert "41 of 41 routines" in library.note.text()
+    qtbot.waitUntil(lambda: library.entries.pictures_shown >= 5, timeout=20_000)
+    index = library.entries.index(0)
+    assert library.entries.data(index, Qt.ItemDataRole.DecorationRole).width() > 100
+    assert "level" in library.entries.data(index)
+
+
+def test_words_and_choices_narrow_the_list(qtbot, library):
+    library.filters.words.setText("balls<=3")
+    qtbot.waitUntil(lambda: library.entries.total < 41)
+    wanted = sum(len(generated(number).balls) <= 3 for number in range(40))
+    assert library.entries.total in (wanted, wanted + 1)
+    library.filters.words.setText("skill:luck")
+    qtbot.waitUntil(lambda: "no skill called" in library.note.text())
+    library.filters.clear()
+    library.filters.balls.setValue(3)
+    library.filters.pocket.setCurrentIndex(library.filters.pocket.findData("middle"))
+    qtbot.waitUntil(lambda: 0 < library.entries.total < wanted)
+    for row in range(library.entries.rowCount()):
+        routine = load_routine(library.entries.entry(row).path)
+        assert len(routine.balls) <= 3 and routine.shots[0].pocket.startswith("middle")
+
+
+def test_new_and_changed_files_appear_by_themselves(qtbot, library, folder):
+    save_routine(generated(100), folder / "shelf-00" / "new.json")
+    qtbot.waitUntil(lambda: library.entries.total == 42, timeout=10_000)
+    (folder / "deeper").mkdir()
+    qtbot.wait(600)
+    save_routine(generated(101), folder / "deeper" / "new.json")
+    qtbot.waitUntil(lambda: library.entries.total == 43, timeout=10_000)
+
+
+def test_a_routine_is_opened_planned_and_made_harder_from_the_list(qtbot, library):
+    library.list.setCurrentIndex(library.entries.index(2))
+    path = Path(library.chosen.path)
+    for button, signal in (
+        (library.card.open, library.open_wanted),
+        (library.card.plan, library.plan_wanted),
+        (library.card.harder, library.harder_wanted),
+    ):
+        with qtbot.waitSignal(signal) as sent:
+            qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+        assert sent.args == [path]
+
+
+def test_a_faulty_file_is_told_and_not_offered(qtbot, library, folder):
+    (folder / "torn.json").write_text("{")
+    library.look()
+    qtbot.waitUntil(lambda: "1 file cannot be read" in library.note.text(), timeout=20_000)
+    assert library.entries.total == 41
+
+
+def test_an_empty_library_says_what_to_do(qtbot, show, settings, folder):
+    Keeping(settings).keep_folders([])
+    window = show(LibraryWindow(settings))
+    assert "add one with the button" in window.note.text()
+    window.folders.asker = window.asker
+    window.asker.path = folder
+    window.folders.add()
+    qtbot.waitUntil(lambda: window.entries.total == 41, timeout=60_000)
+    assert Keeping(settings).folders == [folder]
+
+
+def test_looking_can_be_called_off_and_goes_on_later(qtbot, show, tmp_path):
+    settings = Settings(tmp_path / "settings.ini")
+    write_library(tmp_path / "many", 400)
+    Keeping(settings).keep_folders([tmp_path / "many"])
+    window = show(LibraryWindow(settings))
+    qtbot.mouseClick(window.work.cancel, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not window.work.task.running, timeout=30_000)
+    assert window.library.count() < 400 or window.library.look_at_reach() > 0
+    window.look()
+    qtbot.waitUntil(lambda: window.entries.total == 400, timeout=60_000)
+
+
+def test_near_duplicates_are_listed(qtbot, show, settings, library):
+    window = show(AlikeWindow(settings, library.library))
+    qtbot.waitUntil(lambda: window.pairs.topLevelItemCount() == 1, timeout=20_000)
+    item = window.pairs.topLevelItem(0)
+    assert {Path(item.text(2)).name, Path(item.child(0).text(2)).name} == {
+        "again.json", "routine-0005.json",
+    }  # fmt: skip
+
+
+def test_a_plan_is_made_ordered_saved_and_opened_again(show, settings, folder, tmp_path):
+    window = show(PlanWindow(settings))
+    paths = [*sorted(folder.rglob("routine-*.json"))[4:8], folder / "again.json"]
+    assert all(window.add(path) for path in paths)
+    window.title.setText("Tuesday")
+    window.title.textEdited.emit("Tuesday")
+    window.rows.item(1, 1).setText("25")
+    window.rows.item(1, 2).setText("get the feel")
+    assert window.session.plan.minutes == 65
+    window.rows.item(0, 1).setText("long")
+    assert "is no number of minutes" in window.note.text()
+    assert window.session.plan.items[0].minutes == 10
+    before = window.session.handled
+    window.propose()
+    assert window.session.handled < before
+    window.asker.path = tmp_path / "plan.json"
+    assert window.save() and not window.unsaved
+    assert load_plan(tmp_path / "plan.json").title == "Tuesday"
+    assert all(item.file.startswith("routines/") for item in window.session.plan.items)
+    window.remove()
+    window.asker.yes = False
+    assert window.close() is False, "unsaved changes are asked about"
+    window.asker.yes = True
+    assert window.open(tmp_path / "plan.json")
+    assert window.rows.rowCount() == 5
+    assert not window.add(tmp_path / "nowhere.json")
+
+
+def test_the_booklet_is_written_aside(qtbot, show, settings, folder, tmp_path):
+    window = show(PlanWindow(settings))
+    window.add(sorted(folder.rglob("routine-*.json"))[2])
+    window.asker.path = tmp_path / "booklet.pdf"
+    window.print_booklet()
+    qtbot.waitUntil(lambda: "written" in window.note.text(), timeout=60_000)
+    assert (tmp_path / "booklet.pdf").read_bytes().startswith(b"%PDF")
+
+
+@pytest.fixture
+def records(show, settings):
+    return show(RecordsWindow(settings))
+
+
+def test_practice_is_written_down_and_charted(qtbot, records):
+    form = records.form
+    form.player.setCurrentText("QZ")
+    form.routine.setCurrentText("Round the black")
+    form.made.setValue(6)
+    form.misses["long"].setValue(2)
+    qtbot.mouseClick(form.write, Qt.MouseButton.LeftButton)
+    assert "6 of 10" in records.note.text()
+    assert records.shown_player == "QZ"
+    assert "6 of 10" in records.success.drawing.description
+    assert "long 2" in records.misses.drawing.description
+    form.made.setValue(11)
+    qtbot.mouseClick(form.write, Qt.MouseButton.LeftButton)
+    assert "wanted 0 to 10" in records.note.text()
+    assert len(records.records.practice()) == 1
+
+
+def test_the_caution_is_on_show(records):
+    assert records.caution.isVisible() and "under 18" in records.caution.text()
+
+
+def test_import_export_report_and_delete(qtbot, records, tmp_path):
+    table = tmp_path / "p.csv"
+    table.write_text("player,routine,date,attempts,made\nQZ,Blue,2026-03-08,10,8\n")
+    records.import_file(table)
+    assert records.shown_player == "QZ"
+    table.write_text("player,routine,date,attempts,made\nQZ,Blue,2026-03-08,10,88\n")
+    records.import_file(table)
+    assert "line 2, column made" in records.note.text()
+    records.asker.path = tmp_path / "r.pdf"
+    records.report()
+    qtbot.waitUntil(lambda: "r.pdf written" in records.note.text(), timeout=30_000)
+    records.asker.path = tmp_path / "e.csv"
+    records.export()
+    assert (tmp_path / "e.csv").read_text().count("QZ") == 1
+    records.records.add(Practice("AB", "Blue", date(2026, 3, 1), 10, 1))
+    records.asker.yes = False
+    records.delete_player()
+    assert records.records.players() == ("AB", "QZ")
+    records.asker.yes = True
+    records.delete_player()
+    assert "1 line" in records.asker.asked[-1]
+    assert records.records.players() == ("AB",) and records.shown_player == "AB"
+
+
+def test_a_step_is_looked_for_and_saved(qtbot, show, settings, tmp_path):
+    routine = load_routine(DEMO / "01-three-ways-off-the-blue.json")
+    window = show(HarderWindow(settings, routine, tmp_path / "three.json"))
+    window.ways["distance"].setChecked(False)
+    window.ways["pot"].setChecked(False)
+    window.look()
+    qtbot.waitUntil(lambda: bool(window.steps), timeout=120_000)
+    assert "Gap narrowed" in window.note.text()
+    window.asker.path = tmp_path / "three-step-2.json"
+    window.write()
+    assert load_routine(tmp_path / "three-step-2.json").title.endswith("step 2")
+
+
+def test_windows_open_from_the_menu_and_close_with_their_window(qtbot, window, folder):
+    shelf = window.menus.shelf.shelf
+    library, plan, records = shelf.library(), shelf.plan(), shelf.records()
+    assert shelf.library() is library, "each once"
+    qtbot.waitUntil(lambda: not library.work.task.running, timeout=60_000)
+    path = sorted(folder.rglob("routine-*.json"))[0]
+    library.open_wanted.emit(path)
+    assert window.session.document.path == path
+    library.plan_wanted.emit(path)
+    assert plan.rows.rowCount() == 1
+    shelf._tag(path, ["on the table"])
+    assert window.session.document.routine.tags == ("on the table",)
+    assert json.loads(path.read_text()).get("tags") != ["on the table"], "kept when saved"
+    plan.asker = Answers()
+    plan.asker.yes = False
+    window.files.asker.change_answer = "drop"
+    assert window.close() is False, "the plan is not saved"
+    plan.asker.yes = True
+    assert window.close()
+    assert not records.isVisible() if _alive(records) else True
+
+
+def _alive(widget):
+    try:
+        widget.objectName()
+    except RuntimeError:
+        return False
+    return True
+
+
+def test_every_control_has_a_name_to_be_read_out(library, records, show, settings):
+    plan = show(PlanWindow(settings))
+    harder = show(HarderWindow(settings, generated(2), None))
+    nameless = []
+    for window in (library, records, plan, harder):
+        for kind in (QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit):
+            for control in window.findChildren(kind):
+                inner = isinstance(control.parent(), QAbstractSpinBox | QComboBox)
+                if inner or not control.isVisible() or control.objectName().startswith("qt_"):
+                    continue
+                words = getattr(control, "text", lambda: "")()
+                if not (control.accessibleName() or (kind is QAbstractButton and words)):
+                    nameless.append((type(window).__name__, type(control).__name__))
+    assert nameless == []
