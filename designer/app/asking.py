@@ -45,6 +45,20 @@ class Asker:
         clicked = box.clickedButton()
         return "save" if clicked is save else "drop" if clicked is drop else "stay"
 
+    def about_changed_file(self, name: str) -> bool:
+        """Write over a file that another program or window has changed meanwhile?"""
+        box = QMessageBox(self._parent)
+        box.setWindowTitle(tr("Changed elsewhere"))
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setText(tr("“{name}” was changed elsewhere since it was opened here.", name=name))
+        box.setInformativeText(tr("Write over it? What it holds now is kept as its previous copy."))
+        over = box.addButton(tr("Write over it"), QMessageBox.ButtonRole.DestructiveRole)
+        stay = box.addButton(tr("Cancel"), QMessageBox.ButtonRole.RejectRole)
+        box.setDefaultButton(_button(stay))
+        box.setEscapeButton(_button(stay))
+        box.exec()
+        return box.clickedButton() is over
+
     def file_to_open(self, folder: Path) -> Path | None:
         """Which routine to open."""
         name, _ = QFileDialog.getOpenFileName(

@@ -2,27 +2,35 @@
 
 from __future__ import annotations
 
+import contextlib
 import sys
+import threading
 import traceback
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, QTimer, Signal
 
+from designer.app.fault_report import signature, write_report
 from designer.app.recovery import LeftWork, LeftWorkDialog, left_work, remove
 from designer.app.window import DesignerWindow
 from designer.session import Predictions, Session, Settings
+from designer.session.unforeseen import listen, unforeseen
 from designer.texts import tr
 
 
 class Desk(QObject):
     """Opens windows and keeps them; the engine is loaded once the first has been painted."""
 
+    _fault = Signal(object)
+
     def __init__(self, settings: Settings, *, aside: bool = True) -> None:
         super().__init__()
         self._settings = settings
         self._aside = aside
         self.windows: list[DesignerWindow] = []
+        self._reported: dict[str, Path | None] = {}
+        self._fault.connect(self._on_fault)
 
     def open_window(self, path: Path | None = None) -> DesignerWindow:
         """Show one more window, with a file if one is named."""
@@ -55,21 +63,48 @@ class Desk(QObject):
         fresh = first.session.document
         bare = not fresh.changed_since_save and fresh.path is None and not fresh.routine.balls
         window = first if bare else self.open_window()
-        window.session.document.replace(work.routine, work.path, saved=False)
+        window.files.take_up(work.routine, work.path, work.seen)
         if window.recovery.keep():
             remove(work.file)
+
+    def watch_for_errors(self) -> None:
+        """Hear of every error nobody foresaw, in the window's thread and in the others."""
+        sys.excepthook = self.on_error
+        threading.excepthook = lambda got: unforeseen(got.exc_value) if got.exc_value else None
+        listen(self._fault.emit)
 
     def on_error(
         self, kind: type[BaseException], error: BaseException, trace: TracebackType | None
     ) -> None:
         """Tell of an error nobody foresaw, and go on: the routine is still in the window."""
-        traceback.print_exception(kind, error, trace, file=sys.stderr)
         if issubclass(kind, KeyboardInterrupt):
             sys.exit(130)
+        traceback.print_exception(kind, error, trace, file=sys.stderr)
+        self._on_fault(error)
+
+    def _on_fault(self, error: BaseException) -> None:
+        """Keep the work of every window, write a report, and say so; never fail in turn."""
+        for window in self.windows:
+            with contextlib.suppress(Exception):
+                window.recovery.keep()
+        name = signature(error)
+        if name not in self._reported:
+            try:
+                self._reported[name] = write_report(error, self._settings.report_folder)
+            except OSError:
+                self._reported[name] = None
+        report = self._reported[name]
+        todo = tr("Your routine is still here: save it under another name, then start anew.")
+        if report is not None:
+            where = tr(
+                "A report without names or words of yours is in {path}; nothing was sent.",
+                path=report,
+            )
+            todo = f"{todo} {where}"
         for window in self.windows:
             window.session.messages.fail(
-                tr("Something in the program went wrong ({fault}).", fault=kind.__name__),
-                tr("Your routine is still here: save it under another name, then start anew."),
+                tr("Something in the program went wrong ({fault}).", fault=type(error).__name__),
+                todo,
             )
 
     def _on_closed(self, window: DesignerWindow) -> None:

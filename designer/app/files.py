@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from designer.app.asking import Asker
+from designer.app.held import Held
 from designer.panels.fields import commit_typing
 from designer.session import Session, Settings
 from designer.texts import mark, tr, tr_count
@@ -31,6 +32,13 @@ class Files(QObject):
         super().__init__(window)
         self._session, self._settings, self._window = session, settings, window
         self.asker = asker
+        self._held = Held(settings.open_folder)
+        self._path: Path | None = None
+        self._read = ""
+        self._warned = ""
+        #: What the routine's file held when it was last read or written here.
+        self.seen = ""
+        session.changed.connect(self._on_changed)
 
     @property
     def name(self) -> str:
@@ -65,9 +73,10 @@ class Files(QObject):
 
     def read(self, path: Path) -> Routine | None:
         """The routine in a file; told what is wrong with it when it cannot be read."""
-        from engine.storage import load_routine
+        from engine.storage import fingerprint, load_routine
 
         try:
+            self._read = fingerprint(path)
             return load_routine(path)
         except RoutineFileError as error:
             count = len(error.faults)
@@ -88,10 +97,35 @@ class Files(QObject):
 
     def show(self, routine: Routine, path: Path) -> None:
         """Put a routine read from a file into the window."""
+        seen = self._read
         self._session.document.replace(routine, path)
+        self.seen = seen
         self._settings.note_recent(path)
         self.recent_changed.emit()
         self.opened.emit()
+
+    def take_up(self, routine: Routine, path: Path | None, seen: str) -> None:
+        """Put a routine that is not saved into the window, and what its file held at that time."""
+        self._session.document.replace(routine, path, saved=False)
+        self.seen = seen
+
+    def look_again(self) -> None:
+        """Tell once when the routine's file was changed by another program or window."""
+        from engine.storage import fingerprint
+
+        path = self._session.document.path
+        now = fingerprint(path) if path is not None and self.seen else ""
+        if path is None or not now or now in (self.seen, self._warned):
+            return
+        self._warned = now
+        self._session.messages.warn(
+            tr("“{name}” was changed elsewhere since it was opened here.", name=path.name),
+            tr("Open it again to see that; saving asks before it is written over."),
+        )
+
+    def release(self) -> None:
+        """Let go of the file: the window closes."""
+        self._held.release()
 
     def save(self) -> bool:
         """Save to the routine's file, asked for the first time."""
@@ -120,9 +154,34 @@ class Files(QObject):
             return path.with_suffix(ending)
         return self._settings.folder / f"{file_name(self.name)}{ending}"
 
-    def _save(self, path: Path) -> bool:
-        from engine.storage import save_routine
+    def _on_changed(self, _change: object) -> None:
+        """Follow the routine to another file, and tell when another window has that open too."""
+        from engine.storage import fingerprint
 
+        path = self._session.document.path
+        if path == self._path:
+            return
+        self._path, self._warned = path, ""
+        self.seen = fingerprint(path) if path is not None else ""
+        if not self._held.take(path) and path is not None:
+            self._session.messages.warn(
+                tr("“{name}” is open in another window as well.", name=path.name),
+                tr("Neither sees what the other changes: save one of them under another name."),
+            )
+
+    def _may_write(self, path: Path) -> bool:
+        """Whether the file is as this window knows it, or may be written over all the same."""
+        from engine.storage import fingerprint
+
+        now = fingerprint(path)
+        known = path != self._session.document.path or now in ("", self.seen) or not self.seen
+        return known or self.asker.about_changed_file(path.name)
+
+    def _save(self, path: Path) -> bool:
+        from engine.storage import fingerprint, save_routine
+
+        if not self._may_write(path):
+            return False
         try:
             save_routine(self._session.routine, path)
         except BaizewrightError as error:
@@ -133,6 +192,7 @@ class Files(QObject):
             )
             return False
         self._session.document.mark_saved(path)
+        self.seen = fingerprint(path)
         self._settings.note_recent(path)
         self.recent_changed.emit()
         self._session.messages.note(tr("Saved as {path}.", path=path))

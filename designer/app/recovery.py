@@ -33,26 +33,36 @@ from engine.routine.values import Routine
 
 #: How long the edits must rest before they are written, ms, and at most how long that waits.
 REST_MS, LONGEST_MS = 1_500, 10_000
-#: The kept file says by this key which file the routine belongs to.
-OF_FILE = "recovery_of"
+#: The kept file says by these keys which file the routine belongs to, and what that held.
+OF_FILE, OF_SEEN = "recovery_of", "recovery_of_seen"
 
 
 @dataclass(frozen=True, slots=True)
 class LeftWork:
-    """A routine found in the folder: `file` keeps it, `path` is the coach's own file, if any."""
+    """A routine found in the folder: `file` keeps it, `path` is the coach's own file, if any.
+
+    `seen` is what that file held when the routine was begun from it (`fingerprint`).
+    """
 
     file: Path
     routine: Routine
     path: Path | None
     when: datetime
+    seen: str = ""
 
 
 class Recovery(QObject):
     """Keeps one window's unsaved work."""
 
-    def __init__(self, session: Session, folder: Path, parent: QObject) -> None:
+    def __init__(
+        self,
+        session: Session,
+        folder: Path,
+        parent: QObject,
+        seen: Callable[[], str] = lambda: "",
+    ) -> None:
         super().__init__(parent)
-        self._session, self._folder = session, folder
+        self._session, self._folder, self._seen = session, folder, seen
         self.file = folder / f"{os.getpid()}-{secrets.token_hex(4)}.json"
         self._lock: QLockFile | None = None
         self._rest, self._longest = QTimer(self), QTimer(self)
@@ -74,7 +84,8 @@ class Recovery(QObject):
 
         routine = document.routine
         if document.path is not None:
-            routine = replace(routine, extra={**routine.extra, OF_FILE: str(document.path)})
+            about = {OF_FILE: str(document.path), OF_SEEN: self._seen()}
+            routine = replace(routine, extra={**routine.extra, **about})
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
             if self._lock is None:
@@ -120,9 +131,9 @@ def left_work(folder: Path) -> tuple[LeftWork, ...]:
         except (BaizewrightError, OSError):
             continue
         extra = dict(routine.extra)
-        own = extra.pop(OF_FILE, None)
+        own, seen = extra.pop(OF_FILE, None), extra.pop(OF_SEEN, "")
         path = Path(str(own)) if own else None
-        found.append(LeftWork(file, replace(routine, extra=extra), path, when))
+        found.append(LeftWork(file, replace(routine, extra=extra), path, when, str(seen)))
     return tuple(sorted(found, key=lambda work: work.when, reverse=True))
 
 

@@ -42,7 +42,7 @@ def main(args: Sequence[str] | None = None) -> int:
     settings = Settings()
     put_on(app, settings.look)
     desk = Desk(settings)
-    sys.excepthook = desk.on_error
+    desk.watch_for_errors()
     for name in given or [""]:
         desk.open_window(Path(name) if name else None)
     # After the first paint: looking for left work must not hold the window up.

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from designer.session.predictions import REST_MS
+from designer.session.unforeseen import unforeseen
 from designer.texts import tr
 from engine.answers.values import GapVerdict, RoutineAnswer
 from engine.errors import BaizewrightError
@@ -190,9 +191,8 @@ class ReachWatch(QObject):
     def _on_done(self, kind: str, found: object, error: Exception | None) -> None:
         self._busy[kind] = False
         if error is not None and not isinstance(error, BaizewrightError):
-            self._session.messages.warn(
-                tr("The reach map failed."), f"{type(error).__name__}: {error}"
-            )
+            unforeseen(error)
+            self._session.messages.warn(tr("The reach map failed."), type(error).__name__)
         if isinstance(found, _Looks):
             self._looks = found
         elif isinstance(found, tuple):

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import contextlib
-import traceback
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 
 from PySide6.QtCore import QObject, Signal
 
+from designer.session.unforeseen import unforeseen
 from designer.texts import tr
 from engine.errors import BaizewrightError
 
@@ -77,7 +77,7 @@ class Task(QObject):
         elif isinstance(error, BaizewrightError):
             self.failed.emit(str(error))
         else:
-            traceback.print_exception(error)
+            unforeseen(error)
             self.failed.emit(
                 tr(
                     "The engine failed ({fault}: {error}).",

@@ -113,12 +113,17 @@ class Answers:
     def __init__(self):
         self.change_answer = "stay"
         self.open_path = self.save_path = self.diagram_path = self.handout_path = None
+        self.write_over = False
         self.asked = []
         self.offered = None
 
     def about_changes(self, name, question):
         self.asked.append((name, question))
         return self.change_answer
+
+    def about_changed_file(self, name):
+        self.asked.append((name, "changed elsewhere"))
+        return self.write_over
 
     def file_to_open(self, folder):
         return self.open_path

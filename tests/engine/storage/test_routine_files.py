@@ -55,7 +55,7 @@ def test_a_save_that_fails_leaves_the_old_file_and_no_litter(tmp_path, monkeypat
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, step, full)
-    with pytest.raises(RoutineFileError, match="cannot be saved: No space left on device"):
+    with pytest.raises(RoutineFileError, match="cannot be saved: the disk is full"):
         save_routine(SECOND, path)
     monkeypatch.undo()
     assert load_routine(path) == FIRST
