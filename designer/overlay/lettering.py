@@ -59,7 +59,7 @@ def placed(
         within = (lines > here[:2]).all(axis=1) & (lines < here[2:]).all(axis=1)
         target = label.leads_to_px or start
         far = math.dist(moved.at_px, target) / high
-        score = 0.12 * float(within.sum()) + 0.15 * far + bonus
+        score = min(0.1 * float(within.sum()), 1.0) + 0.3 * far + bonus
         if label.leads_to_px is not None:
             score += 0.8 * _crossed(moved.at_px, label.leads_to_px, taken)
         if best is None or score < best[0]:

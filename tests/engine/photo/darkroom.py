@@ -224,7 +224,7 @@ def _cloth(bed: np.ndarray, balls: list[tuple[str, float, float]]) -> np.ndarray
     for _, bx, by in balls:
         for dx, dy, depth in ((14.0, 4.0, 0.35), (-10.0, 6.0, 0.25)):
             far = np.hypot(x - bx - dx, y - by - dy)
-            colour *= (1.0 - depth / (1.0 + np.exp((far - 22.0) / 5.0)))[:, None]
+            colour *= (1.0 - depth / (1.0 + np.exp(np.minimum(far - 22.0, 400.0) / 5.0)))[:, None]
     return colour
 
 
