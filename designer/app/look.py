@@ -40,7 +40,7 @@ QLabel#heading {{ font-weight: bold; padding-top: 4px; }}
 QFrame#message {{ background: {PAPER}; border-top: 1px solid {EDGE}; }}
 QTabWidget::pane {{ border: 0; border-top: 1px solid {EDGE}; }}
 QToolBar {{ border: 0; border-bottom: 1px solid {EDGE}; spacing: 4px; padding: 2px 6px; }}
-QToolBar#strip {{ border: 0; border-top: 1px solid {EDGE}; padding: 1px 6px; spacing: 2px; }}
+QToolBar#strip {{ border: 0; border-bottom: 1px solid {EDGE}; padding: 1px 6px; spacing: 2px; }}
 QToolBar#strip QToolButton {{ padding: 2px 1px; border: 1px solid transparent;
     border-radius: 3px; }}
 QToolBar#strip QToolButton:checked {{ border: 1px solid {EDGE};

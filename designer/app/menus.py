@@ -316,7 +316,7 @@ class Menus:
         self._window.addToolBar(bar)
 
     def _strip(self) -> None:
-        """What is drawn, to be switched right below the table."""
+        """What is drawn, to be switched right above the table."""
         strip = self._window.strip
         strip.setWindowTitle(tr("Shown on the table"))
         strip.setAccessibleName(tr("Shown on the table"))

@@ -156,11 +156,11 @@ class DesignerWindow(QMainWindow):
         for name, panel in zip(PANELS, panels, strict=True):
             self.tabs.setTabText(self.tabs.addTab(_scrolled(panel, name), ""), tr(name))
         self.beside = QSplitter(Qt.Orientation.Vertical)
-        self.beside.addWidget(_above(self.canvas, self.strip, self.playback))
+        self.beside.addWidget(_stacked(self.canvas, self.playback))
         self.beside.addWidget(self.answers)
         self.beside.setChildrenCollapsible(False)
         self.columns = QSplitter(Qt.Orientation.Horizontal)
-        self.columns.addWidget(self.beside)
+        self.columns.addWidget(_stacked(self.strip, self.beside, tall=1))
         self.columns.addWidget(self.tabs)
         self.columns.setChildrenCollapsible(False)
         self.columns.setStretchFactor(0, 1)
@@ -184,7 +184,8 @@ class DesignerWindow(QMainWindow):
 
     def share_room(self) -> None:
         """Give table, answers and set-up their shares of the window."""
-        wide, high = self.columns.width(), self.columns.height()
+        wide = self.columns.width()
+        high = self.columns.height() - self.strip.sizeHint().height()
         turned = self.session.view.turned
         self.beside.setOrientation(Qt.Orientation.Vertical if turned else Qt.Orientation.Horizontal)
         self._place_answers(wide < LEAST_WIDTH_PX or high < LEAST_HEIGHT_PX)
@@ -340,16 +341,15 @@ class DesignerWindow(QMainWindow):
             FaultsDialog(message, self).open()
 
 
-def _above(table: QWidget, *bars: QWidget) -> QWidget:
-    """The table with bars below it."""
-    both = QWidget()
-    layout = QVBoxLayout(both)
+def _stacked(*parts: QWidget, tall: int = 0) -> QWidget:
+    """Parts one above the other, without gaps; the one at place `tall` takes the height."""
+    whole = QWidget()
+    layout = QVBoxLayout(whole)
     layout.setContentsMargins(0, 0, 0, 0)
     layout.setSpacing(0)
-    layout.addWidget(table, 1)
-    for bar in bars:
-        layout.addWidget(bar)
-    return both
+    for place, part in enumerate(parts):
+        layout.addWidget(part, int(place == tall))
+    return whole
 
 
 def _scrolled(panel: QWidget, name: str) -> QScrollArea:

@@ -2,7 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QToolButton
+from PySide6.QtWidgets import QApplication, QToolButton
 
 from designer.app.look import put_on
 from designer.session.view import AT_HAND, SWITCHES
@@ -29,7 +29,7 @@ def drawn(window, role):
 
 
 @pytest.mark.parametrize("name", AT_HAND)
-def test_each_part_is_switched_by_a_click_below_the_table(qtbot, window, session, name):
+def test_each_part_is_switched_by_a_click_above_the_table(qtbot, window, session, name):
     text = next(switch.text for switch in SWITCHES if switch.names[0] == name)
     button = next(b for b in window.strip.findChildren(QToolButton) if b.text() == text)
     assert (button.isVisible() and button.accessibleName()) or button.text()
@@ -65,10 +65,14 @@ def test_a_lane_is_left_out_by_its_tick_and_comes_back(qtbot, window, session):
     assert lanes_drawn() == {"A", "B", "C"}
 
 
+@pytest.mark.parametrize("playing", [False, True])
 @pytest.mark.parametrize("size", [(1000, 560), (1280, 720), (1400, 900)])
-def test_every_tab_is_in_sight(qtbot, window, size):
+def test_every_tab_is_in_sight(qtbot, window, session, size, playing):
     window.resize(*size)
     window.share_room()
+    if playing:
+        session.player.open()
+        QApplication.processEvents()
     bar = window.tabs.tabBar()
     last = bar.tabRect(bar.count() - 1)
     assert bar.rect().contains(last), (bar.rect(), last)
