@@ -19,6 +19,12 @@ from engine.records.summary import Line as RecordLine
 #: Sizes on paper, mm.
 TEXT, SMALL_TEXT = 3.0, 2.6
 _LEFT, _RIGHT, _TOP, _BOTTOM = 13.0, 4.0, 7.0, 9.0
+#: What a chart says in words; a window hands in those of its language.
+WORDS = {
+    "none": "no attempts yet",
+    "about": "{title}: made of attempts by day, with 95 % bands.",
+    "day": "{day} {made} of {attempts} ({low:.0f} to {high:.0f} %)",
+}
 _BAND, _LINE_INK, _GRID = "#dde5ea", "#205c8c", "#c4cbcf"
 _HATCH_MM = 2.4
 _ROW = 7.0
@@ -32,7 +38,7 @@ def success_chart(
     words: dict[str, str] | None = None,
 ) -> Drawing:
     """Success over time: a mark a day on the line, the band of its interval round it."""
-    said = {"made": "made of attempts", "none": "no attempts yet", **(words or {})}
+    said = WORDS | (words or {})
     frame = _Frame(days, width_mm, height_mm)
     items: list[Item] = [Fill(roles.CHART, _box(0.0, 0.0, width_mm, height_mm), PAPER)]
     items += _grid(frame)
@@ -55,18 +61,31 @@ def success_chart(
         Text(roles.CHART_TEXT, (_LEFT, height_mm - 3.0), head, TEXT, INK, "start", bold=True)
     )
     told = ", ".join(
-        f"{one.day.isoformat()} {one.result.made} of {one.result.attempts} "
-        f"({100 * one.result.low:.0f} to {100 * one.result.high:.0f} %)"
+        said["day"].format(
+            day=one.day.isoformat(),
+            made=one.result.made,
+            attempts=one.result.attempts,
+            low=100 * one.result.low,
+            high=100 * one.result.high,
+        )
         for one in days
     )
-    description = f"{title}: {said['made']} by day, with 95 % bands. {told or said['none']}"
+    description = f"{said['about'].format(title=title)} {told or said['none']}"
     return Drawing(tuple(items), (0.0, 0.0, width_mm, height_mm), title, description)  # fmt: skip
 
 
 def misses_chart(
-    lines: Sequence[RecordLine], kinds: Sequence[str], title: str, width_mm: float = 170.0
+    lines: Sequence[RecordLine],
+    kinds: Sequence[str],
+    title: str,
+    width_mm: float = 170.0,
+    row_names: Sequence[str] | None = None,
 ) -> Drawing:
-    """Where misses pile up: a row a step, a column a kind of miss, darker the more there are."""
+    """Where misses pile up: a row a step, a column a kind of miss, darker the more there are.
+
+    `row_names` stand in for the lines' own names.
+    """
+    called = row_names if row_names is not None else [line.name for line in lines]
     names = width_mm * 0.42
     wide = (width_mm - names - _RIGHT) / max(len(kinds), 1)
     height = 16.0 + _ROW * max(len(lines), 1)
@@ -80,7 +99,7 @@ def misses_chart(
         )
     for row, line in enumerate(lines):
         y = height - 14.0 - _ROW * (row + 0.5)
-        name = _cut(line.name, names - 2.0, SMALL_TEXT)
+        name = _cut(called[row], names - 2.0, SMALL_TEXT)
         items.append(Text(roles.CHART_TEXT, (0.0, y), name, SMALL_TEXT, INK, "start"))
         for column, count in enumerate(line.misses):
             x = names + wide * column
@@ -93,9 +112,9 @@ def misses_chart(
                 Text(roles.CHART_TEXT, middle, str(count), SMALL_TEXT, ink, bold=share > 0.55)
             )
     told = "; ".join(
-        f"{line.name}: "
+        f"{name}: "
         + ", ".join(f"{kind} {count}" for kind, count in zip(kinds, line.misses, strict=True))
-        for line in lines
+        for name, line in zip(called, lines, strict=True)
     )
     return Drawing(tuple(items), (0.0, 0.0, width_mm, height), title, f"{title}. {told}")
 

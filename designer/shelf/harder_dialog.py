@@ -18,12 +18,14 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.aside import WorkBar
+from designer.dialogs.report_words import shot_name
 from designer.session import Settings
 from designer.session.task import Progress
+from designer.session.words import first_up, gap_name
 from designer.shelf.pictures import picture
 from designer.shelf.shelf_words import LEVEL_WORDS, WAY_WORDS
 from designer.shelf.window import ShelfWindow
-from designer.texts import tr, tr_count
+from designer.texts import from_engine, tr, tr_count
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, player_named
 from engine.routine.values import Routine
@@ -46,9 +48,9 @@ class HarderWindow(ShelfWindow):
         self.shown = 0
         self.shot, self.gap = _choice(tr("Shot")), _choice(tr("Gap"))
         for shot in routine.shots:
-            self.shot.addItem(shot.title or shot.id, shot.id)
+            self.shot.addItem(first_up(shot_name(routine, shot.id)), shot.id)
         for gap in routine.gaps:
-            self.gap.addItem(gap.title or gap.id, gap.id)
+            self.gap.addItem(first_up(gap_name(routine, gap)), gap.id)
         self.gap.addItem(tr("none: the pot alone"), "")
         self.player = _choice(tr("Player"))
         for player in PLAYERS:
@@ -161,7 +163,7 @@ class HarderWindow(ShelfWindow):
         if not steps:
             return
         step = steps[self.shown]
-        lines = [f"{self.shown + 1}/{len(steps)}  {step.sentence}"]
+        lines = [f"{self.shown + 1}/{len(steps)}  {from_engine(step.sentence)}"]
         if not step.exact:
             lines.append(
                 tr("This is as near to {wanted:.0f} in 100 as was found.", wanted=100 * step.wanted)

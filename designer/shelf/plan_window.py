@@ -26,13 +26,12 @@ from PySide6.QtWidgets import (
 from designer.dialogs.aside import WorkBar
 from designer.session import Settings
 from designer.session.task import Progress
-from designer.shelf.shelf_words import change_told
+from designer.shelf.shelf_words import balls_told, change_told, minutes_told
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
 from engine.answers.values import RoutineAnswer
 from engine.errors import BaizewrightError
 from engine.plans import load_session, propose_order, reordered, session_of
-from engine.plans.words import balls_words, minutes_words
 from engine.routine.values import Routine
 from engine.storage import Plan, PlanItem, load_plan, load_routine, named_from, save_plan
 from engine.storage.own_plans import file_of
@@ -273,10 +272,10 @@ class PlanWindow(ShelfWindow):
                 self.rows.setItem(row, column, cell)
         self._filling = False
         told = [
-            minutes_words(self.session.plan.minutes),
+            minutes_told(self.session.plan.minutes),
             tr_count("{count} ball handled between routines", "{count} balls handled between "
                      "routines", self.session.handled),
-            tr("balls needed: {balls}", balls=balls_words(self.session.balls)),
+            tr("balls needed: {balls}", balls=balls_told(self.session.balls)),
         ]  # fmt: skip
         if len(self.session.tables) > 1:
             told.append(tr("these are for more than one kind of table"))

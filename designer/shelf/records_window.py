@@ -26,7 +26,7 @@ from designer.session import Settings
 from designer.session.task import Progress
 from designer.shelf.chart_view import ChartView
 from designer.shelf.record_form import RecordForm
-from designer.shelf.shelf_words import MISS_WORDS
+from designer.shelf.shelf_words import CHART_WORDS, MISS_WORDS, line_name
 from designer.shelf.window import ShelfWindow
 from designer.texts import from_engine, tr, tr_count
 from engine.errors import BaizewrightError
@@ -244,10 +244,7 @@ class RecordsWindow(ShelfWindow):
         self.routine.clear()
         self.routine.addItem(tr("All together"), "")
         for line in lines:
-            words = line.routine
-            if line.step > 1:
-                words = tr("{routine}, step {step}", routine=line.routine, step=line.step)
-            self.routine.addItem(words, f"{line.step} {line.routine}")
+            self.routine.addItem(line_name(line), f"{line.step} {line.routine}")
         self.routine.setCurrentIndex(max(self.routine.findData(chosen), 0))
         self.routine.blockSignals(False)
         self.lines.clear()
@@ -267,7 +264,7 @@ class RecordsWindow(ShelfWindow):
             for one in kept
             if not wanted or f"{one.practice.step} {one.practice.routine}" == wanted
         ]
-        words = {"made": tr("made of attempts"), "none": tr("no attempts yet")}
+        words = {name: tr(text) for name, text in CHART_WORDS.items()}
         self.success.show_drawing(
             success_chart(self.routine.currentText(), days_of(practice), words=words)
         )
@@ -275,7 +272,12 @@ class RecordsWindow(ShelfWindow):
         kinds = [tr(MISS_WORDS[kind]) for kind in (*MISSES, NOT_SAID)]
         missed = any(count for line in lines for count in line.misses)
         self.misses.show_drawing(
-            misses_chart(lines, kinds, tr("How it was missed (darker: more often)"))
+            misses_chart(
+                lines,
+                kinds,
+                tr("How it was missed (darker: more often)"),
+                row_names=[line_name(line) for line in lines],
+            )
             if missed
             else None
         )

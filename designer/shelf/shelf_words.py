@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from designer.texts import mark, tr, tr_count
 from engine.library import Entry
 from engine.plans import Change
+from engine.records import Line
 
 SKILL_WORDS = {
     "top": mark("top"),
@@ -42,6 +45,53 @@ MISS_WORDS = {
     "long": mark("long"),
     "not said": mark("not said"),
 }
+
+
+#: As `designer.drawing.charts.WORDS`, for the window's language.
+CHART_WORDS = {
+    "none": mark("no attempts yet"),
+    "about": mark("{title}: made of attempts by day, with 95 % bands."),
+    "day": mark("{day} {made} of {attempts} ({low:.0f} to {high:.0f} %)"),
+}
+KIND_WORDS = {
+    "cue": mark("cue ball"),
+    "yellow": mark("yellow"),
+    "green": mark("green"),
+    "brown": mark("brown"),
+    "blue": mark("blue"),
+    "pink": mark("pink"),
+    "black": mark("black"),
+}
+
+
+def line_name(line: Line) -> str:
+    """A routine's title, with the step where it is not the first."""
+    if line.step == 1:
+        return line.routine
+    return tr("{routine}, step {step}", routine=line.routine, step=line.step)
+
+
+def balls_told(needed: Sequence[tuple[str, int]]) -> str:
+    """The balls a session needs."""
+    told = []
+    for kind, count in needed:
+        if kind == "red":
+            told.append(tr_count("{count} red", "{count} reds", count))
+        elif kind == "plain":
+            told.append(tr_count("{count} plain ball", "{count} plain balls", count))
+        elif count == 1:
+            told.append(tr(KIND_WORDS[kind]))
+        else:
+            told.append(tr("{count} × {kind}", count=count, kind=tr(KIND_WORDS[kind])))
+    return ", ".join(told) if told else tr("none")
+
+
+def minutes_told(minutes: float) -> str:
+    """How long a session takes."""
+    whole = round(minutes)
+    if whole < 60:
+        return tr("{minutes} min", minutes=whole)
+    return tr("{hours} h {minutes:02} min", hours=whole // 60, minutes=whole % 60)
 
 
 def entry_lines(entry: Entry) -> str:

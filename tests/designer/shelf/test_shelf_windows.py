@@ -1,15 +1,18 @@
 """The windows of the shelf: routines found and shown, plans made, records kept and deleted."""
 
 import contextlib
+import gettext
 import json
+import tempfile
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QStandardPaths, Qt
-from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit
+from PySide6.QtWidgets import QAbstractButton, QAbstractSpinBox, QComboBox, QLineEdit, QMenu
 
-from designer import places
+from designer import places, texts
 from designer.session import Settings
 from designer.shelf.alike_window import AlikeWindow
 from designer.shelf.harder_dialog import HarderWindow
@@ -18,7 +21,9 @@ from designer.shelf.library_window import LibraryWindow
 from designer.shelf.plan_window import PlanWindow
 from designer.shelf.records_window import RecordsWindow
 from engine.records import Practice
+from engine.routine.values import LaneAsk
 from engine.storage import load_plan, load_routine, save_routine
+from tests.designer.app.test_translation import MadeUpLanguage, assert_all_translated, strays
 from tests.engine.library.generated_routines import generated, shifted, write_library
 
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
@@ -319,3 +324,50 @@ def test_every_control_has_a_name_to_be_read_out(library, records, show, setting
                 if not (control.accessibleName() or (kind is QAbstractButton and words)):
                     nameless.append((type(window).__name__, type(control).__name__))
     assert nameless == []
+
+
+@pytest.fixture
+def made_up_language():
+    texts.use_catalogue(MadeUpLanguage())
+    yield
+    texts.use_catalogue(gettext.NullTranslations())
+
+
+@pytest.mark.usefixtures("made_up_language")
+def test_every_text_passes_the_wrapper(qtbot, show, tmp_path):
+    """Titles, names and paths are the coach's own: here without a letter of ours."""
+    settings = Settings(tmp_path / "settings.ini")
+    lanes = (LaneAsk("A", 0.4, 3.0), LaneAsk("B", -0.4, 4.0))
+    routine = replace(generated(2), title="一", coach="二", club="三", notes="", tags=("四",))
+    shots = tuple(replace(shot, lanes=lanes, question="五") for shot in routine.shots)
+    routine = replace(routine, shots=shots)
+    folder = Path(tempfile.mkdtemp(dir=tmp_path))
+    save_routine(routine, folder / "1.json")
+    save_routine(routine, folder / "2.json")
+    Keeping(settings).keep_folders([folder])
+    library = show(LibraryWindow(settings))
+    qtbot.waitUntil(lambda: not library.work.task.running, timeout=60_000)
+    library.list.setCurrentIndex(library.entries.index(0))
+    library.card.file.clear()
+    shown = library.entries.data(library.entries.index(0))
+    assert not strays(shown), shown
+    plan = show(PlanWindow(settings))
+    for _ in range(2):
+        plan.add(folder / "1.json")
+    records = show(RecordsWindow(settings))
+    for step in (1, 2):
+        records.records.add(Practice("六", "七", date(2026, 3, 1), 10, 6, step, {"long": 2}, "八"))
+    records.refresh("六")
+    records.form.offer((), ())
+    harder = show(HarderWindow(settings, routine, None))
+    alike = show(AlikeWindow(settings, library.library))
+    qtbot.waitUntil(lambda: alike.pairs.topLevelItemCount() == 1, timeout=20_000)
+    for item in (alike.pairs.topLevelItem(0), alike.pairs.topLevelItem(0).child(0)):
+        item.setText(2, "")
+    for window in (library, plan, records, harder, alike):
+        for menu in window.findChildren(QMenu):
+            menu.clear()
+        assert_all_translated(window)
+    for row in range(plan.rows.rowCount()):
+        for column in range(plan.rows.columnCount()):
+            assert not strays(plan.rows.item(row, column).text())
