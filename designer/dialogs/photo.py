@@ -450,7 +450,9 @@ class PhotoDialog(AsideDialog):
         columns = QSplitter(Qt.Orientation.Horizontal)
         for column in (self.view, self.plan, self.pages):
             columns.addWidget(column)
-        columns.setStretchFactor(0, 1)
+        columns.setStretchFactor(0, 3)
+        columns.setStretchFactor(1, 1)
+        columns.setStretchFactor(2, 0)
         columns.setSizes([690, 270, 360])
         layout = QVBoxLayout(self)
         layout.addLayout(row)

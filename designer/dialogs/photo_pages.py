@@ -114,7 +114,7 @@ class PlacesPage(QWidget):
                     first_up(from_engine(one.title)),
                     tr("{off:.1f} px", off=check.distance_px),
                     tr("{off:.0f} mm", off=check.off_mm),
-                    tr("SET ASIDE: look again") if check.bad else tr("marked"),
+                    tr("SET ASIDE") if check.bad else tr("marked"),
                 )
             rows.append((one.id, texts, None))
         fill_list(self.rows, rows, place)
