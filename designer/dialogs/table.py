@@ -48,13 +48,17 @@ class TableDialog(AsideDialog):
         self.note.setAccessibleName(tr("Message"))
         self.note.setTextFormat(Qt.TextFormat.PlainText)
         session.messages.told.connect(self._on_message)
-        session.changed.connect(lambda _: self.note.setText(""))
+        session.changed.connect(self._on_edited)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.close)
         layout = QVBoxLayout(self)
         layout.addWidget(self.parts, 1)
         layout.addWidget(self.note)
         layout.addWidget(buttons)
+
+    def _on_edited(self, _change: object) -> None:
+        # Not a lambda: Qt lets go of a method when the dialog goes, of a lambda never.
+        self.note.setText("")
 
     def refresh(self) -> None:
         """Bring the page on show up to date."""

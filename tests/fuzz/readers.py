@@ -42,7 +42,7 @@ OBSERVATIONS = (
     'kind;distance_mm;time_s;then_mm\nroll;1400;1,9;900\nroll;"1400";2.2;0\n',
 )
 PRACTICE = (
-    "player,routine,step,date,attempts,made,missed_thin,note\n"
+    "player,routine,step,date,attempts,made,missed_pot,note\n"
     'QZ,Blue,1,2026-03-01,10,6,2,"said ""well"""\nQZ,Black,,2026-03-02,5,5,,\n',
     "player;routine;date;attempts;made\nQZ;Blue;2026-03-01;10;6\n",
 )

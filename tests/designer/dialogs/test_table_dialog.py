@@ -231,3 +231,11 @@ def test_enter_hands_a_field_over_and_leaves_the_window_open(qtbot, dialog):
     type_into(qtbot, shown.fields[3], "2.4")
     qtbot.keyClick(shown.fields[3], Qt.Key.Key_Return)
     assert dialog.isVisible()
+
+
+def test_a_closed_dialog_hears_of_nothing_any_more(qtbot, window, session):
+    dialog = window.menus.asides.table()
+    dialog.close()
+    qtbot.wait(50)
+    session.balls.nudge("red-1", 1.0, 0.0)
+    assert session.document.undo_name
