@@ -8,6 +8,7 @@ from datetime import datetime
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, NextPageTemplate
 
+from designer.drawing.small import set_up_drawing
 from designer.handouts.build import build_sheets
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.papers import PaperName
@@ -15,10 +16,12 @@ from designer.handouts.request import Progress, checked
 from designer.handouts.sheet import Audience, Sheet, SheetKind
 from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, fitted, paragraph, table_style, words
+from designer.painters.pdf import paint_on_canvas
 from engine.answers.values import RoutineAnswer
 from engine.errors import OutOfRangeError
 from engine.plans import Part, Session
 from engine.plans.words import balls_words, change_words, minutes_words
+from engine.routine.values import Routine
 from engine.units import LengthUnit
 
 #: Widths of the plan's columns as shares: number, from, minutes, routine, aim, table.
@@ -87,7 +90,52 @@ def plan_story(session: Session, document: Handout, title: str) -> list[Flowable
         made = [*story, grid, end]
         if stacked_height(made[1:], body.width) <= body.height - 2.0 * mm:
             break
-    return [*made, NextPageTemplate("more")]
+    room = body.height - 2.0 * mm - stacked_height(made[1:], body.width)
+    return [*made, *_set_ups(session.parts, body.width, room), NextPageTemplate("more")]
+
+
+def _set_ups(parts: Sequence[Part], width: float, room: float) -> list[Flowable]:
+    """The set-ups side by side with their numbers, as large as the page has room for; or none."""
+    for across in (3, 4, 5, 6):
+        rows = -(-len(parts) // across)
+        wide = width / across - 4.0
+        high = 0.62 * wide
+        if rows * (high + 14.0) + 8.0 <= room:
+            break
+    else:
+        return []
+    cells: list[list] = []
+    for start in range(0, len(parts), across):
+        row = [
+            [paragraph(f"<b>{number}</b>", "small"), SetUp(part.routine, wide, high)]
+            for number, part in enumerate(parts[start : start + across], start=start + 1)
+        ]
+        cells.append(row + [""] * (across - len(row)))
+    grid = Grid(
+        cells, [width / across] * across, hAlign="LEFT", spaceBefore=6.0,
+        style=table_style(ruled=False, head=False),
+    )  # fmt: skip
+    return [grid]
+
+
+class SetUp(Flowable):
+    """A routine's table lying on its side, without a letter; its words name the routine."""
+
+    def __init__(self, routine: Routine, width: float, height: float) -> None:
+        super().__init__()
+        drawing = set_up_drawing(routine)
+        self.width = min(width, height * drawing.width_mm / drawing.height_mm)
+        self.height = self.width * drawing.height_mm / drawing.width_mm
+        self.drawing = drawing
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Its size, whatever room is offered."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Paint it, with its words for who cannot see it."""
+        with self.canv.tagged("Figure", self.drawing.description):
+            paint_on_canvas(self.drawing, self.canv, 0.0, 0.0, self.width)
 
 
 def _grid(parts: Sequence[Part], width: float, whole: bool) -> Grid:

@@ -27,7 +27,7 @@ from designer.shelf.shelf_words import LEVEL_WORDS, WAY_WORDS
 from designer.shelf.window import ShelfWindow
 from designer.texts import from_engine, tr, tr_count
 from engine.errors import BaizewrightError
-from engine.players import PLAYERS, player_named
+from engine.players import PLAYERS, Player
 from engine.routine.values import Routine
 from engine.storage import save_routine
 
@@ -40,7 +40,13 @@ class HarderWindow(ShelfWindow):
 
     made = Signal(Path)
 
-    def __init__(self, settings: Settings, routine: Routine, path: Path | None) -> None:
+    def __init__(
+        self,
+        settings: Settings,
+        routine: Routine,
+        path: Path | None,
+        players: tuple[Player, ...] = PLAYERS,
+    ) -> None:
         super().__init__(settings, tr("Harder or easier"), "harder")
         self.resize(620, 720)
         self.routine, self.path = routine, path
@@ -53,9 +59,11 @@ class HarderWindow(ShelfWindow):
             self.gap.addItem(first_up(gap_name(routine, gap)), gap.id)
         self.gap.addItem(tr("none: the pot alone"), "")
         self.player = _choice(tr("Player"))
-        for player in PLAYERS:
-            self.player.addItem(tr(LEVEL_WORDS[player.name]), player.name)
-        self.player.setCurrentIndex(1)
+        self.players = players
+        for player in players:
+            usual = LEVEL_WORDS.get(player.name)
+            self.player.addItem(tr(usual) if usual else player.name, player.name)
+        self.player.setCurrentIndex(len(players) // 2)
         self.way = _choice(tr("Harder or easier"))
         self.way.addItem(tr("harder"), 1)
         self.way.addItem(tr("easier"), -1)
@@ -94,7 +102,7 @@ class HarderWindow(ShelfWindow):
         from engine.progressions import WAYS, a_chain
 
         routine, shot, gap = self.routine, self.shot.currentData(), self.gap.currentData()
-        player = player_named(str(self.player.currentData()))
+        player = self.players[self.player.currentIndex()]
         drop = int(self.way.currentData()) * self.points.value() / 100.0
         ways = tuple(name for name in WAYS if self.ways[name].isChecked())
         if not ways:

@@ -201,7 +201,10 @@ class RecordsWindow(ShelfWindow):
             return
         question = tr("Take this line out of the record? It cannot be brought back.")
         if self.asker.agrees(tr("Take line out"), question, tr("Take out")):
-            self.records.remove(int(item.data(0, Qt.ItemDataRole.UserRole)))
+            try:
+                self.records.remove(int(item.data(0, Qt.ItemDataRole.UserRole)))
+            except BaizewrightError as error:
+                self.tell(str(error))
             self.refresh()
 
     def closeEvent(self, event: QCloseEvent) -> None:

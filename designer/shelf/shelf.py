@@ -98,7 +98,8 @@ class Shelf(QObject):
         old = self._open.get("harder")
         if old is not None:
             old.close()
-        found = self._show("harder", lambda: HarderWindow(self._settings, routine, path))
+        players = self._session.levels.players
+        found = self._show("harder", lambda: HarderWindow(self._settings, routine, path, players))
         assert isinstance(found, HarderWindow)
         found.made.connect(lambda _: self._look_again())
         return found
