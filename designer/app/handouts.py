@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from designer.session.task import Progress
 from engine.answers.values import RoutineAnswer
 from engine.routine.values import Routine
 from engine.units import LengthUnit
@@ -14,6 +13,9 @@ from engine.units import LengthUnit
 Audience = Literal["coach", "player"]
 Sheet = Literal["full", "steps", "record", "card", "strip"]
 Answers = Literal["none", "upside-down", "next-page"]
+
+#: Told the share done; False asks the work to stop.
+Progress = Callable[[float], bool]
 
 #: Sheets that differ for coach and player, and those that set the table with tolerances.
 FOR_SOMEBODY: tuple[str, ...] = ("full", "steps")
