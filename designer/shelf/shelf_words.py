@@ -104,7 +104,7 @@ def entry_lines(entry: Entry) -> str:
         ", ".join(tr(SKILL_WORDS[skill]) for skill in entry.skills if skill in SKILL_WORDS),
     ]
     if entry.lowest_pace is not None:
-        facts.append(tr("from pace {pace:g}", pace=entry.lowest_pace))
+        facts.append(tr("reachable from pace {pace:g}", pace=entry.lowest_pace))
     lines = [entry.title, "  ·  ".join(part for part in facts if part)]
     if entry.tags:
         lines.append("  ·  ".join(entry.tags))
