@@ -33,7 +33,7 @@ def best_order(
     `first` and `last` fix the ends (a warm-up, a match). Of orders that are equal, the one
     nearest to the given is not promised. `OutOfRangeError` for ends that cannot be.
 
-    >>> best_order(np.array([[0, 9, 1], [9, 0, 1], [1, 1, 0]]))
+    >>> best_order(np.array([[0, 9, 1], [9, 0, 1], [1, 1, 0]]), first=0)
     (0, 2, 1)
     """
     count = len(handled)
