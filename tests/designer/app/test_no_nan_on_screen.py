@@ -1,0 +1,59 @@
+"""Whatever lies on the table, no figure on the screen is "nan" or "inf", and painting goes on."""
+
+import os
+import re
+
+import pytest
+from PySide6.QtWidgets import QWidget
+
+from tests.engine.extremes.cases import cases
+
+FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
+CASES = cases()
+#: The usual run looks at every fourth, the full one at all.
+NAMES = list(CASES) if FULL else list(CASES)[::4]
+STRAY = re.compile(r"(?<![A-Za-z])(?:(?i:nan|inf)|None)(?![A-Za-z])")
+
+
+def texts(widget):
+    for one in (widget, *widget.findChildren(QWidget)):
+        for name in ("text", "toolTip", "accessibleDescription", "statusTip", "toPlainText"):
+            read = getattr(one, name, None)
+            if callable(read):
+                yield str(read())
+        if hasattr(one, "topLevelItemCount"):
+            for row in range(one.topLevelItemCount()):
+                item = one.topLevelItem(row)
+                yield from (item.text(column) for column in range(one.columnCount()))
+
+
+def strays(widget):
+    return {text for text in texts(widget) if STRAY.search(re.sub(r"<[^>]*>", " ", text))}
+
+
+def test_the_walk_finds_a_stray_figure(window):
+    window.messages.words.setText("lane A clears by nan mm")
+    assert strays(window)
+    window.messages.words.setText("finance, infer, banana, 3 mm")
+    assert not strays(window)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_stray_figure_in_the_window(window, session, name):
+    session.document.replace(CASES[name])
+    if session.routine.shots:
+        session.show_shot(session.routine.shots[0].id)
+        session.predictions.ask_now(session.routine)
+    if session.routine.balls:
+        session.point_at_ball(session.routine.balls[0].id)
+    for tab in ("Balls", "Shot", "Gaps", "Reach", "Sheet", "To do"):
+        window.show_panel(tab)
+        window.tabs.currentWidget().widget().catch_up_now()
+    window.answers.catch_up_now()
+    assert not window.canvas.grab().isNull()
+    assert not strays(window)
+    session.player.open()
+    session.player.step(1)
+    assert not strays(window)
+    session.player.close()
+    session.document.mark_saved()
