@@ -15,7 +15,7 @@ from designer.drawing.model import Point, Text
 Box = tuple[float, float, float, float]
 
 #: Candidates looked at together in a search for a free place, at first and then.
-_AT_FIRST, _AT_ONCE = 2, 6
+_AT_FIRST, _AT_ONCE = 2, 36
 
 
 def text_box(text: Text, pad_mm: float = 0.0) -> Box:
@@ -58,10 +58,12 @@ def _line_meets_box(start: Point, end: Point, box: Box) -> bool:
     return True
 
 
-def lines_meet_box(lines: np.ndarray, box: Box) -> np.ndarray:
-    """For strokes (n, 4), from (x, y) to (x, y), whether each runs over a box; booleans (n,)."""
+def lines_meet_box(lines: np.ndarray, box: Box | np.ndarray) -> np.ndarray:
+    """For strokes (n, 4), from (x, y) to (x, y), whether each runs over a box, or over its own
+    of boxes (n, 4); booleans (n,)."""
     start, step = lines[:, :2], lines[:, 2:] - lines[:, :2]
-    low, high = np.array(box[:2]) - start, np.array(box[2:]) - start
+    sides = np.asarray(box)
+    low, high = sides[..., :2] - start, sides[..., 2:] - start
     with np.errstate(divide="ignore", invalid="ignore"):
         first, second = low / step, high / step
     # A stroke along an axis is inside its slab all the way, or never.
@@ -149,6 +151,42 @@ class Occupied:
         ]
         return bool(near) and bool(lines_meet_box(self.lines[near], box).any())
 
+    def _free(self, boxes: np.ndarray, radius: float | None) -> np.ndarray:
+        """Which of many boxes (m, 4) overlap nothing that is taken; booleans (m,).
+
+        With a radius it is the discs in the boxes that count, not their corners.
+        """
+        sides = boxes.T[:, :, None]
+        free = np.ones(len(boxes), dtype=bool)
+        if self.circles:
+            rows = np.array([(x, y, taken) for (x, y), taken in self.circles])
+            x, y, taken = rows.T
+            if radius is None:
+                dx = np.maximum(np.maximum(sides[0] - x, x - sides[2]), 0.0)
+                dy = np.maximum(np.maximum(sides[1] - y, y - sides[3]), 0.0)
+            else:
+                dx, dy = sides[0] + radius - x, sides[1] + radius - y
+                taken = taken + radius
+            free &= ~(dx * dx + dy * dy < taken * taken).any(axis=1)
+        if self.boxes:
+            x0, y0, x1, y1 = np.array(self.boxes).T
+            if radius is None:
+                meets = (sides[0] < x1) & (x0 < sides[2]) & (sides[1] < y1) & (y0 < sides[3])
+            else:
+                x, y = sides[0] + radius, sides[1] + radius
+                dx = np.maximum(np.maximum(x0 - x, x - x1), 0.0)
+                dy = np.maximum(np.maximum(y0 - y, y - y1), 0.0)
+                meets = dx * dx + dy * dy < radius * radius
+            free &= ~meets.any(axis=1)
+        if self.spans:
+            x0, y0, x1, y1 = np.array(self.spans).T
+            near = (x0 <= sides[2]) & (x1 >= sides[0]) & (y0 <= sides[3]) & (y1 >= sides[1])
+            near &= free[:, None]
+            which, line = near.nonzero()
+            if len(which):
+                free[which[lines_meet_box(self.lines[line], boxes[which])]] = False
+        return free
+
     def line_is_free(self, start: Point, end: Point) -> bool:
         """Whether a stroke would run over no box that is taken."""
         return not any(_line_meets_box(start, end, box) for box in self.boxes)
@@ -160,6 +198,7 @@ class Occupied:
             candidates,
             lambda at: (at[0] - r, at[1] - r, at[0] + r, at[1] + r),
             lambda at, _: self.circle_is_free(at, r),
+            r,
         )
         at = chosen.best if chosen.best is not None else chosen.first
         if at is None:
@@ -205,21 +244,24 @@ class Occupied:
         candidates: Iterable[Place],
         box_of: Callable[[Place], Box],
         is_free: Callable[[Place, Box], bool],
+        radius: float | None = None,
     ) -> _Chosen[Place]:
         """The first free candidate that covers no soft point, else the one covering fewest.
 
-        Looks at a few at a time, and asks for no more than it needs: mostly one of the first
-        will do.
+        Looks at the first few one by one, as mostly one of them will do; where there is a crowd
+        many are looked at together. The candidates are discs of `radius` if it is given.
         """
         chosen: _Chosen[Place] = _Chosen()
         rest, least = iter(candidates), -1
         several = _AT_FIRST
         while some := list(itertools.islice(rest, several)):
             several = _AT_ONCE
+            boxes = [box_of(place) for place in some]
             if chosen.first is None:
                 chosen.first = some[0]
-            boxes = [box_of(place) for place in some]
-            free = [i for i, box in enumerate(boxes) if is_free(some[i], box)]
+                free = [i for i, box in enumerate(boxes) if is_free(some[i], box)]
+            else:
+                free = self._free(np.array(boxes), radius).nonzero()[0].tolist()
             if not free:
                 continue
             covered = self._covered([boxes[i] for i in free])
