@@ -101,7 +101,7 @@ class LibraryWindow(ShelfWindow):
             self.tell(str(error))
             return
         self.watch.watch(folders)
-        self.show_found()
+        self._show_changes(self.library)
         self.look()
 
     def show_found(self) -> None:
@@ -132,13 +132,14 @@ class LibraryWindow(ShelfWindow):
 
         def work(progress: Progress) -> object:
             found = library.refresh(lambda done, wanted: progress(_READING * done / max(wanted, 1)))
+            done = 0
             if not found.broken_off:
-                library.look_at_reach(
+                done = library.look_at_reach(
                     lambda done, wanted: progress(
                         _READING + (1.0 - _READING) * done / max(wanted, 1)
                     )
                 )
-            return found
+            return found.differs or done > 0
 
         self.work.start(work)
 
@@ -177,10 +178,19 @@ class LibraryWindow(ShelfWindow):
     def _on_chosen(self, *_: object) -> None:
         self.card.show_entry(self.chosen)
 
-    def _on_looked(self, _found: object) -> None:
+    def _on_looked(self, differs: object) -> None:
         library = self.library
         if library is None:
             return
+        if differs:
+            self._show_changes(library)
+        if self._again:
+            self._again = False
+            self.look()
+
+    def _show_changes(self, library: Library) -> None:
+        """Show what a look has found, the list where it was scrolled to."""
+        scrolled = self.list.verticalScrollBar().value()
         self.filters.offer_tags(library.values_of("tag"))
         self.show_found()
         faulty = library.count(Query(faulty=True))
@@ -191,9 +201,7 @@ class LibraryWindow(ShelfWindow):
                 faulty,
             )
             self.tell(f"{self.note.text()}  ·  {told}")
-        if self._again:
-            self._again = False
-            self.look()
+        self.list.verticalScrollBar().setValue(scrolled)
 
     def _on_failed(self, words: str) -> None:
         self.tell(words)

@@ -31,7 +31,14 @@ from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
 from engine.answers.values import RoutineAnswer
 from engine.errors import BaizewrightError
-from engine.plans import load_session, propose_order, reordered, session_of
+from engine.plans import (
+    EXACT_MOST,
+    Session,
+    load_session,
+    propose_order,
+    reordered,
+    session_of,
+)
 from engine.routine.values import Routine
 from engine.storage import Plan, PlanItem, load_plan, load_routine, named_from, save_plan
 from engine.storage.own_plans import file_of
@@ -122,11 +129,27 @@ class PlanWindow(ShelfWindow):
 
     def propose(self) -> None:
         """Put the routines in the order with the least balls to handle."""
-        before = self.session.handled
-        order = propose_order(
-            self.session, keep_first=self.keep_first.isChecked(),
-            keep_last=self.keep_last.isChecked(),
-        )  # fmt: skip
+        session = self.session
+        first, last = self.keep_first.isChecked(), self.keep_last.isChecked()
+        if len(session.parts) <= EXACT_MOST:
+            self._take_order(session, propose_order(session, keep_first=first, keep_last=last))
+            return
+
+        def work(progress: Progress) -> object:
+            return session, propose_order(
+                session, keep_first=first, keep_last=last,
+                progress=lambda done, wanted: progress(done / max(wanted, 1)),
+            )  # fmt: skip
+
+        self.tell(tr("Looking …"))
+        self.work.start(work)
+
+    def _take_order(self, session: Session, order: Sequence[int]) -> None:
+        """Put the routines in an order proposed, if they are still those it was proposed for."""
+        before = session.handled
+        if session is not self.session:
+            self.tell(tr("The plan has changed meanwhile: ask again."))
+            return
         if list(order) == list(range(len(order))):
             self.tell(tr("No order needs fewer balls handled: it stays as it is."))
             return
@@ -312,8 +335,10 @@ class PlanWindow(ShelfWindow):
     def _on_done(self, target: object) -> None:
         if target is None:
             self.tell(tr("Called off; no booklet was written."))
-        else:
+        elif isinstance(target, Path):
             self.tell(tr("{file} written.", file=str(target)))
+        elif isinstance(target, tuple):
+            self._take_order(*target)
 
     def _lay_out(self) -> None:
         form = QFormLayout()

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.shelf.shelf_words import MISS_WORDS
+from designer.shelf.shelf_words import MISS_TIPS, MISS_WORDS
 from designer.texts import tr
 from engine.records import MISSES, Practice
 
@@ -42,6 +42,8 @@ class RecordForm(QWidget):
         self.attempts = _count(tr("Attempts"), 1, 1000, 10)
         self.made = _count(tr("Made"), 0, 1000, 0)
         self.misses = {kind: _count(tr(MISS_WORDS[kind]), 0, 1000, 0) for kind in MISSES}
+        for kind, box in self.misses.items():
+            box.setToolTip(tr(MISS_TIPS[kind]))
         self.note = QLineEdit()
         self.note.setAccessibleName(tr("Note"))
         self.write = QPushButton(tr("Write down"))

@@ -63,6 +63,14 @@ KIND_WORDS = {
     "black": mark("black"),
 }
 
+MISS_TIPS = {
+    "pot": mark("the object ball was not potted"),
+    "left": mark("potted, but the cue ball left of where it was asked"),
+    "right": mark("potted, but the cue ball right of where it was asked"),
+    "short": mark("potted, but the cue ball stopped short"),
+    "long": mark("potted, but the cue ball ran too far"),
+}
+
 
 def line_name(line: Line) -> str:
     """A routine's title, with the step where it is not the first."""

@@ -98,6 +98,9 @@ def _files(folders: Sequence[Path], unreadable: list[str]) -> Iterator[_Seen]:
                     name = entry.name
                     if not name.lower().endswith(ENDING) or name.startswith("."):
                         continue
+                    if not _has_a_name(entry.path):
+                        unreadable.append(os.fsencode(entry.path).decode("utf-8", "replace"))
+                        continue
                     try:
                         if not entry.is_file():
                             continue
@@ -105,6 +108,15 @@ def _files(folders: Sequence[Path], unreadable: list[str]) -> Iterator[_Seen]:
                     except OSError:
                         continue
                     yield _Seen(entry.path, f"{about.st_mtime_ns}:{about.st_size}:{about.st_ino}")
+
+
+def _has_a_name(path: str) -> bool:
+    """Whether a path is text; some systems allow names of any bytes."""
+    try:
+        path.encode("utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _known(connection: sqlite3.Connection, folders: Sequence[Path]) -> dict[str, str]:

@@ -61,7 +61,11 @@ class Records:
             self._connection = sqlite3.connect(
                 self.file, timeout=_BUSY_S, isolation_level=None, check_same_thread=False
             )
-            self._set_up()
+            try:
+                self._set_up()
+            except BaseException:
+                self._connection.close()
+                raise
         except (OSError, sqlite3.Error) as error:
             raise RecordsError(
                 f"{self.file} cannot be used for practice records: {error}. "

@@ -4,6 +4,7 @@ import contextlib
 import gettext
 import json
 import tempfile
+import time
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -20,6 +21,7 @@ from designer.shelf.keeping import Keeping
 from designer.shelf.library_window import LibraryWindow
 from designer.shelf.plan_window import PlanWindow
 from designer.shelf.records_window import RecordsWindow
+from engine.progressions import Rate, Step
 from engine.records import Practice
 from engine.routine.values import LaneAsk
 from engine.storage import load_plan, load_routine, save_routine
@@ -159,16 +161,28 @@ def test_an_empty_library_says_what_to_do(qtbot, show, settings, folder):
     assert Keeping(settings).folders == [folder]
 
 
-def test_looking_can_be_called_off_and_goes_on_later(qtbot, show, tmp_path):
-    settings = Settings(tmp_path / "settings.ini")
-    write_library(tmp_path / "many", 400)
-    Keeping(settings).keep_folders([tmp_path / "many"])
-    window = show(LibraryWindow(settings))
-    qtbot.mouseClick(window.work.cancel, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not window.work.task.running, timeout=30_000)
-    assert window.library.count() < 400 or window.library.look_at_reach() > 0
-    window.look()
-    qtbot.waitUntil(lambda: window.entries.total == 400, timeout=60_000)
+def test_looking_can_be_called_off_and_goes_on_later(qtbot, show, library, folder, monkeypatch):
+    """Work without an end is ended by the button; the next look does what is left."""
+    usual, calls = library.library.look_at_reach, []
+
+    def endless(progress):
+        while progress(1, 2):
+            calls.append(1)
+            time.sleep(0.005)
+        return 0
+
+    monkeypatch.setattr(library.library, "look_at_reach", endless)
+    save_routine(generated(77), folder / "late.json")
+    library.look()
+    qtbot.waitUntil(lambda: len(calls) > 3, timeout=20_000)
+    assert library.work.cancel.isEnabled() and library.work.bar.value() > 30
+    qtbot.mouseClick(library.work.cancel, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not library.work.task.running, timeout=20_000)
+    assert library.entries.total == 42, "what was read before is kept"
+    monkeypatch.setattr(library.library, "look_at_reach", usual)
+    library.look()
+    qtbot.waitUntil(lambda: not library.work.task.running, timeout=20_000)
+    assert all(entry.reach_known for entry in library.library.search())
 
 
 def test_near_duplicates_are_listed(qtbot, show, settings, library):
@@ -206,6 +220,47 @@ def test_a_plan_is_made_ordered_saved_and_opened_again(show, settings, folder, t
     assert window.open(tmp_path / "plan.json")
     assert window.rows.rowCount() == 5
     assert not window.add(tmp_path / "nowhere.json")
+
+
+def test_many_routines_are_put_in_order_aside(qtbot, show, settings, folder):
+    window = show(PlanWindow(settings))
+    for path in sorted(folder.rglob("routine-*.json"))[:14]:
+        window.add(path)
+    before = window.session.handled
+    window.propose()
+    assert window.work.task.running
+    qtbot.waitUntil(lambda: window.session.handled < before, timeout=30_000)
+    window.propose()
+    window.shift(-1)
+    qtbot.waitUntil(lambda: "changed meanwhile" in window.note.text(), timeout=30_000)
+
+
+def test_a_look_that_finds_nothing_new_leaves_the_list_where_it_is(qtbot, library):
+    library.list.setCurrentIndex(library.entries.index(20))
+    library.list.scrollTo(library.entries.index(20))
+    scrolled = library.list.verticalScrollBar().value()
+    resets = []
+    library.entries.modelReset.connect(lambda: resets.append(1))
+    library.look()
+    qtbot.waitUntil(lambda: not library.work.task.running, timeout=20_000)
+    assert not resets
+    path = Path(library.chosen.path)
+    save_routine(replace(load_routine(path), notes="another"), path)
+    library.look()
+    qtbot.waitUntil(lambda: bool(resets), timeout=20_000)
+    assert library.list.verticalScrollBar().value() == scrolled > 0
+    assert Path(library.chosen.path) == path
+
+
+def test_tags_are_offered_at_once_from_a_finished_index(qtbot, show, settings, library):
+    library.close()
+    again = show(LibraryWindow(settings))
+    assert again.filters.tag.count() > 3
+    again.list.setCurrentIndex(again.entries.index(0))
+    path = Path(again.chosen.path)
+    assert again.write_tags(path, ["for Tuesday"])
+    assert load_routine(path).tags == ("for Tuesday",)
+    qtbot.waitUntil(lambda: again.filters.tag.findData("for Tuesday") > 0, timeout=20_000)
 
 
 def test_the_booklet_is_written_aside(qtbot, show, settings, folder, tmp_path):
@@ -267,17 +322,44 @@ def test_import_export_report_and_delete(qtbot, records, tmp_path):
     assert records.records.players() == ("AB",) and records.shown_player == "AB"
 
 
-def test_a_step_is_looked_for_and_saved(qtbot, show, settings, tmp_path):
+def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, monkeypatch):
+    """What is asked for is handed to the engine, whose own tests see to what it finds."""
+    asked = []
     routine = load_routine(DEMO / "01-three-ways-off-the-blue.json")
+
+    def chain(given, shot, gap, player, count, drop, *, ways, progress):
+        asked.append((given, shot, gap, player.name, count, drop, ways))
+        assert progress(0.5)
+        made = [replace(given, title=f"made {number}") for number in range(count)]
+        before = Rate(0.6, 0.59, 0.61, -0.4, 5.0, "screw")
+        now = replace(before, chance=0.4, low=0.39, high=0.41)
+        return tuple(
+            Step(one, player.name, "gap", 0.4, before, now, at == 0, (), (0,) * at, f"words {at}")
+            for at, one in enumerate(made)
+        )
+
+    monkeypatch.setattr("engine.progressions.a_chain", chain)
     window = show(HarderWindow(settings, routine, tmp_path / "three.json"))
     window.ways["distance"].setChecked(False)
-    window.ways["pot"].setChecked(False)
+    window.points.setValue(20)
+    window.count.setValue(2)
     window.look()
-    qtbot.waitUntil(lambda: bool(window.steps), timeout=120_000)
-    assert "Gap narrowed" in window.note.text()
+    qtbot.waitUntil(lambda: bool(window.steps), timeout=20_000)
+    assert asked == [
+        (routine, routine.shots[0].id, "left-stretch", "club player", 2, 0.2, ("gap", "pot"))
+    ]
+    assert "1/2  words 0" in window.note.text()
+    qtbot.mouseClick(window.after, Qt.MouseButton.LeftButton)
+    told = window.note.text()
+    assert "2/2  words 1" in told and "as near to 40 in 100" in told and "1 claim no longer" in told
     window.asker.path = tmp_path / "three-step-2.json"
     window.write()
-    assert load_routine(tmp_path / "three-step-2.json").title.endswith("step 2")
+    assert load_routine(tmp_path / "three-step-2.json").title == "made 0"
+    assert load_routine(tmp_path / "three-step-3.json").title == "made 1"
+    for box in window.ways.values():
+        box.setChecked(False)
+    window.look()
+    assert "Tick at least one" in window.note.text()
 
 
 def test_windows_open_from_the_menu_and_close_with_their_window(qtbot, window, folder):

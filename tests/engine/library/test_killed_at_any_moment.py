@@ -1,6 +1,6 @@
 """A program killed at any moment loses no routine, no record and no plan, and deletes for good.
 
-Six kills in the usual run, sixty with BAIZEWRIGHT_FULL=1, one after the other on the same files.
+Four kills in the usual run, sixty with BAIZEWRIGHT_FULL=1, one after the other on the same files.
 """
 
 import os
@@ -19,7 +19,7 @@ from engine.storage import load_plan, load_routine
 
 HOUSE = Path(__file__).resolve().parents[3]
 WORKER = Path(__file__).with_name("restless_worker.py")
-KILLS = 60 if os.environ.get("BAIZEWRIGHT_FULL") else 6
+KILLS = 60 if os.environ.get("BAIZEWRIGHT_FULL") else 4
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="kills as POSIX knows them")
 

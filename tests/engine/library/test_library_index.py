@@ -4,6 +4,7 @@ import json
 import os
 import shutil
 import sqlite3
+import sys
 from dataclasses import replace
 
 import pytest
@@ -87,6 +88,16 @@ def test_other_files_are_passed_over_and_faulty_ones_told(library, folder):
     faulty = {entry.title: entry.fault for entry in library.search(Query(faulty=True))}
     assert set(faulty) == {"torn", "level"}
     assert "level: is 9, wanted a whole number from 1 to 5" in faulty["level"]
+    assert library.count() == 30
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="names of any bytes are Linux's")
+def test_a_name_that_is_no_text_is_told_and_passed_over(library, folder):
+    source = sorted(folder.rglob("*.json"))[0]
+    with open(os.fsencode(folder) + b"/na\xffme.json", "wb") as file:
+        file.write(source.read_bytes())
+    found = library.refresh()
+    assert len(found.unreadable) == 1 and found.unreadable[0].endswith("na\ufffdme.json")
     assert library.count() == 30
 
 
