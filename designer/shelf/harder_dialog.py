@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -21,11 +22,11 @@ from designer.dialogs.aside import WorkBar
 from designer.dialogs.report_words import shot_name
 from designer.session import Settings
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name
+from designer.session.words import first_up, gap_name, named_ball
 from designer.shelf.pictures import picture
 from designer.shelf.shelf_words import LEVEL_WORDS, WAY_WORDS
 from designer.shelf.window import ShelfWindow
-from designer.texts import from_engine, tr, tr_count
+from designer.texts import from_engine, listed, tr, tr_count
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.routine.values import Routine
@@ -172,6 +173,13 @@ class HarderWindow(ShelfWindow):
             return
         step = steps[self.shown]
         lines = [f"{self.shown + 1}/{len(steps)}  {from_engine(step.sentence)}"]
+        moved = [
+            tr("{ball} by {distance:.0f} mm", ball=named_ball(self.routine, ball),
+               distance=math.dist(start, end))
+            for ball, start, end in step.moves
+        ]  # fmt: skip
+        if moved:
+            lines.append(tr("Moved: {balls}.", balls=listed(moved)))
         if not step.exact:
             lines.append(
                 tr("This is as near to {wanted:.0f} in 100 as was found.", wanted=100 * step.wanted)

@@ -128,3 +128,38 @@ def test_an_index_in_use_does_not_hold_up_search(built: tuple[Library, dict[str,
         begun = time.perf_counter()
         assert library.search(query_of("blue"), PAGE)
         assert time.perf_counter() - begun < 10 * SEARCH_GOAL_S
+
+
+def test_the_window_lists_and_paints_what_is_on_show(
+    qtbot: Any, built: tuple[Library, dict[str, float]], tmp_path: Path
+) -> None:
+    """From opening the window to its list, to its first pictures, and to those far below."""
+    from designer.session import Settings
+    from designer.shelf.keeping import Keeping
+    from designer.shelf.library_window import LibraryWindow
+
+    library, _ = built
+    settings = Settings(tmp_path / "settings.ini")
+    Keeping(settings).keep_folders(list(library.folders))
+    Keeping(settings).index_file.write_bytes(library.store.file.read_bytes())
+    begun = time.perf_counter()
+    window = LibraryWindow(settings)
+    window.show()
+    qtbot.waitExposed(window)
+    listed = time.perf_counter() - begun
+    assert window.entries.total == COUNT
+    qtbot.waitUntil(lambda: window.entries.pictures_shown >= 6, timeout=20_000)
+    painted = time.perf_counter() - begun
+    while window.entries.rowCount() < COUNT:
+        window.entries.fetchMore(window.entries.index(-1))
+    here = window.entries.pictures_shown
+    begun = time.perf_counter()
+    window.list.scrollToBottom()
+    qtbot.waitUntil(lambda: window.entries.pictures_shown >= here + 6, timeout=20_000)
+    below = time.perf_counter() - begun
+    window.close()
+    print(
+        f"\nlisted in {1000 * listed:.0f} ms, first pictures after {1000 * painted:.0f} ms, "
+        f"those at the end of the list {1000 * below:.0f} ms after scrolling there"
+    )
+    assert listed < 2.0 and painted < 5.0 and below < 5.0

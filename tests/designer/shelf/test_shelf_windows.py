@@ -28,6 +28,7 @@ from engine.storage import load_plan, load_routine, save_routine
 from tests.designer.app.test_translation import MadeUpLanguage, assert_all_translated, strays
 from tests.engine.library.generated_routines import generated, shifted, write_library
 
+MOVES = (("cue", (0.0, 0.0), (3.0, 4.0)), ("blue", (0.0, 0.0), (5.0, 12.0)))
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
 
 
@@ -334,7 +335,9 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
         before = Rate(0.6, 0.59, 0.61, -0.4, 5.0, "screw")
         now = replace(before, chance=0.4, low=0.39, high=0.41)
         return tuple(
-            Step(one, player.name, "gap", 0.4, before, now, at == 0, (), (0,) * at, f"words {at}")
+            Step(
+                one, player.name, "gap", 0.4, before, now, at == 0, MOVES, (0,) * at, f"words {at}"
+            )
             for at, one in enumerate(made)
         )
 
@@ -349,6 +352,7 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
         (routine, routine.shots[0].id, "left-stretch", "club player", 2, 0.2, ("gap", "pot"))
     ]
     assert "1/2  words 0" in window.note.text()
+    assert "Moved: cue ball by 5 mm and blue by 13 mm." in window.note.text()
     qtbot.mouseClick(window.after, Qt.MouseButton.LeftButton)
     told = window.note.text()
     assert "2/2  words 1" in told and "as near to 40 in 100" in told and "1 claim no longer" in told
