@@ -100,11 +100,25 @@ class Heading(Words):
 
 
 class Grid(Table):
-    """A table whose rows and cells are told as such; its rules and shades are not."""
+    """A table whose rows and cells are told as such; its rules and shades are not.
+
+    A row too tall for any page (a name of sixty lines) goes on to the next one.
+    """
+
+    _tried_high = 0.0
 
     def __init__(self, data: list, *args: Any, **options: Any) -> None:
         options["renderCB"] = _Told()
         super().__init__(data, *args, **options)
+
+    def split(self, wide: float, high: float) -> list[Any]:
+        """The parts, in rows; within a row when not even a fresh page would hold it."""
+        parts: list[Any] = super().split(wide, high)
+        if not parts and 0.0 < self._tried_high <= high:
+            self.splitInRow = 1
+            parts = super().split(wide, high)
+        self._tried_high = high
+        return parts
 
 
 class _Told:

@@ -6,10 +6,21 @@ import re
 import pytest
 from PySide6.QtWidgets import QWidget
 
+from engine.errors import BaizewrightError
+from engine.routine.context import conditions_of
 from tests.engine.extremes.cases import cases
 
+
+def can_be_opened(routine):
+    """Conditions beyond their limits never get into a window: readers and edits refuse them."""
+    try:
+        return conditions_of(routine) is not None
+    except BaizewrightError:
+        return False
+
+
 FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
-CASES = cases()
+CASES = {name: routine for name, routine in cases().items() if can_be_opened(routine)}
 #: The usual run looks at every fourth, the full one at all.
 NAMES = list(CASES) if FULL else list(CASES)[::4]
 STRAY = re.compile(r"(?<![A-Za-z])(?:(?i:nan|inf)|None)(?![A-Za-z])")
