@@ -1,0 +1,79 @@
+"""Measure which branches of the engine its tests take, the compiled functions among them.
+
+    .venv/bin/python .ci/branches.py [--least 95]
+
+Compiled functions cannot be watched, so the parts that are compiled are measured by the tests that
+are quick enough as plain Python (NUMBA_DISABLE_JIT=1), the rest by the tests as they always run;
+both are put together. The report is written to build/coverage.txt.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+HOUSE = Path(__file__).resolve().parent.parent
+OUT = HOUSE / "build"
+#: What runs as plain Python within minutes.
+AS_PLAIN = (
+    "tests/engine/motion",
+    "tests/engine/shot/test_trade_facts.py",
+    "tests/engine/shot/test_touching_balls.py",
+    "tests/engine/shot/test_straight_jaws.py",
+    "tests/engine/shot/test_side_and_nap.py",
+    "tests/engine/extremes",
+)
+
+
+def measured(name: str, tests: tuple[str, ...], **env: str) -> None:
+    """Run tests and keep what they took."""
+    done = subprocess.run(
+        [
+            sys.executable, "-m", "coverage", "run", "--branch", "--source=engine",
+            f"--data-file={OUT / f'.coverage.{name}'}", "-m", "pytest", "-q",
+            "-p", "no:cacheprovider", "-p", "no:pytest-qt", *tests,
+        ],
+        cwd=HOUSE,
+        env={**os.environ, **env},
+        check=False,
+    )  # fmt: skip
+    print(f"{name}: tests ended with {done.returncode}", flush=True)
+
+
+def main() -> int:
+    """Measure, put together, report; 1 when it is less than wanted."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--least", type=float, default=95.0)
+    parser.add_argument("--again", action="store_true", help="report what was measured before")
+    asked = parser.parse_args()
+    OUT.mkdir(exist_ok=True)
+    if not asked.again:
+        measured("usual", ("engine", "tests/engine", "tests/fuzz", "--doctest-modules"))
+        measured("plain", AS_PLAIN, NUMBA_DISABLE_JIT="1")
+    coverage = [sys.executable, "-m", "coverage"]
+    data = [str(OUT / ".coverage.usual"), str(OUT / ".coverage.plain")]
+    whole = f"--data-file={OUT / '.coverage'}"
+    subprocess.run([*coverage, "combine", "--keep", whole, *data], cwd=HOUSE, check=True)
+    told = subprocess.run(
+        [*coverage, "report", whole, "--show-missing", "--skip-covered", "--precision=1"],
+        cwd=HOUSE, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    subprocess.run(
+        [*coverage, "json", whole, "-o", str(OUT / "coverage.json"), "-q"], cwd=HOUSE, check=True
+    )
+    import json
+
+    totals = json.loads((OUT / "coverage.json").read_text())["totals"]
+    share = 100.0 * totals["covered_branches"] / totals["num_branches"]
+    lines = 100.0 * totals["covered_lines"] / totals["num_statements"]
+    head = f"engine: {share:.1f} % of {totals['num_branches']} branches, {lines:.1f} % of lines"
+    (OUT / "coverage.txt").write_text(f"{head}\n{told.stdout}")
+    print(head)
+    return 0 if share >= asked.least else 1
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
