@@ -17,6 +17,7 @@ from designer.app.exports import write_diagram
 from designer.app.help import show_about, show_keys
 from designer.app.names import PANEL_KEYS, PANELS, PROGRAM
 from designer.app.shelf_menu import ShelfMenu
+from designer.guide import FOLDER as GUIDE
 from designer.session.view import AT_HAND, SWITCHES
 from designer.texts import tr
 
@@ -24,7 +25,9 @@ if TYPE_CHECKING:
     from designer.app.window import DesignerWindow
 
 Key = QKeySequence.StandardKey
-EXAMPLES = Path(__file__).resolve().parents[2] / "layouts_demo"
+_BESIDE = Path(__file__).resolve().parents[2] / "layouts_demo"
+#: An installed package has no folder beside it; the guide's own routine comes along always.
+EXAMPLES = _BESIDE if _BESIDE.is_dir() else GUIDE
 
 
 class Menus:
