@@ -1,7 +1,8 @@
 """Any text in any field: every export is sound for a second reader, and says what was typed.
 
-Each case stands in every field of a drawing, a check and a table of practice; the usual run makes
-handouts with another case in each field, `BAIZEWRIGHT_FULL=1` all sheets for each case alone.
+Each case stands in every field of a check, a file and a table of practice. The usual run draws
+every third case and makes handouts with another case in each field, `BAIZEWRIGHT_FULL=1` draws each and
+makes all sheets for each alone.
 """
 
 import csv
@@ -85,7 +86,7 @@ def test_there_are_more_than_a_hundred_cases():
     assert len(set(CASES)) == len(CASES) >= 120
 
 
-@pytest.mark.parametrize("number", range(len(CASES)), ids=lambda n: f"{n}")
+@pytest.mark.parametrize("number", range(0, len(CASES), 1 if FULL else 3), ids=lambda n: f"{n}")
 def test_a_drawing_is_sound_for_other_readers(base, number):
     case = CASES[number]
     routine = filled(base[0], [case] * FIELDS)
@@ -102,7 +103,7 @@ def test_a_drawing_is_sound_for_other_readers(base, number):
     page = pypdfium2.PdfDocument(pdf)
     assert len(page) == 1 and page[0].get_textpage().get_text_range()
     assert_nothing_acts(pdf)
-    if number % 8 == 0 or FULL:
+    if number % 9 == 0 or FULL:
         picture = Image.open(io.BytesIO(png_bytes(drawing, 300)))
         picture.load()
         assert picture.width == 300

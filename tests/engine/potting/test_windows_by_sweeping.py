@@ -14,7 +14,7 @@ from engine.tables import load_table
 
 FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 PLACES = 40 if FULL else 6
-STEP_DEG = 0.01
+STEP_DEG = 0.01 if FULL else 0.04
 
 
 def rubber(table, pocket, radius_mm):
