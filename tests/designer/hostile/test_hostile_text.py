@@ -1,8 +1,8 @@
 """Any text in any field: every export is sound for a second reader, and says what was typed.
 
 Each case stands in every field of a check, a file and a table of practice. The usual run draws
-every third case and makes handouts with another case in each field, `BAIZEWRIGHT_FULL=1` draws each and
-makes all sheets for each alone.
+every third case and makes handouts with another case in each field, `BAIZEWRIGHT_FULL=1` draws
+each and makes all sheets for each alone.
 """
 
 import csv
