@@ -1,5 +1,6 @@
 """Saving and opening: nothing good is lost, and the disk's refusals are told plainly."""
 
+import errno
 import os
 import stat
 import subprocess
@@ -10,7 +11,7 @@ import pytest
 from engine.balls import Ball
 from engine.errors import RoutineFileError
 from engine.routine.values import Routine
-from engine.storage import dump_routine, load_routine, previous_copy, save_routine
+from engine.storage import dump_routine, fingerprint, load_routine, previous_copy, save_routine
 
 FIRST, SECOND = Routine(title="first"), Routine(title="second")
 
@@ -94,3 +95,37 @@ def test_what_the_disk_refuses_is_told_plainly(tmp_path):
 def test_the_schema_library_is_not_loaded_before_a_file_is_read():
     code = "import sys, engine.storage; sys.exit('jsonschema' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_a_fingerprint_tells_content_apart_and_never_hangs(tmp_path):
+    one, other, large = tmp_path / "a.json", tmp_path / "b.json", tmp_path / "large.json"
+    one.write_text("x")
+    other.write_text("x")
+    large.write_bytes(b"x" * 5_000_000)
+    assert fingerprint(one) == fingerprint(other) != ""
+    other.write_text("y")
+    assert fingerprint(one) != fingerprint(other)
+    for unread in (tmp_path, tmp_path / "none", large, "a\0b"):
+        assert fingerprint(unread) == ""
+    if os.name == "posix":
+        os.mkfifo(tmp_path / "pipe")
+        assert fingerprint(tmp_path / "pipe") == "", "a pipe would never end"
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        (errno.EROFS, "can only be read"),
+        (errno.EFBIG, "the disk is full"),
+        (errno.EACCES, "access is not allowed"),
+        (errno.EIO, os.strerror(errno.EIO)),
+    ],
+)
+def test_each_refusal_has_its_words(tmp_path, monkeypatch, number, told):
+    def refuse(*args, **kwargs):
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(os, "fsync", refuse)
+    with pytest.raises(RoutineFileError, match=told):
+        save_routine(FIRST, tmp_path / "a.json")
+    assert list(tmp_path.iterdir()) == []
