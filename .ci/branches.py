@@ -25,6 +25,8 @@ AS_PLAIN = (
     "tests/engine/shot/test_straight_jaws.py",
     "tests/engine/shot/test_side_and_nap.py",
     "tests/engine/extremes",
+    "tests/engine/lanes",
+    "tests/engine/reach/test_quick_look.py",
 )
 
 
