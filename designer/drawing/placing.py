@@ -15,7 +15,7 @@ from designer.drawing.model import Point, Text
 Box = tuple[float, float, float, float]
 
 #: Candidates looked at together in a search for a free place, at first and then.
-_AT_FIRST, _AT_ONCE = 2, 36
+_AT_FIRST, _AT_ONCE = 2, 18
 
 
 def text_box(text: Text, pad_mm: float = 0.0) -> Box:

@@ -134,8 +134,10 @@ def _finer(
     if abs(found.chance - wanted) > FINE_CHANCE:
         return best
     sign = 1.0 if found.chance > wanted else -1.0
+    searched = rate(start, shot_id, gap_id, player, tries=SEARCH_TRIES, seed=SEARCH_SEED)
+    bias = 0.0 if searched is None else searched.chance - found.chance
     for other in (*(one for one in usable if one != way), way):
-        dial = _Dial(start, shot_id, gap_id, player, other, wanted, tell, fine=True)
+        dial = _Dial(start, shot_id, gap_id, player, other, wanted, tell, fine=True, bias=bias)
         solved = ((made, way, rated) for made, _, rated in dial.solutions(sign))
         nearer = _nearer(best, solved, wanted)
         if nearer is not None and nearer[2].holds(wanted):
@@ -154,7 +156,8 @@ def _part(progress: Progress | None, start: float, share: float) -> Callable[[fl
 class _Dial:
     """One way to change a shot, and the chances met while turning it.
 
-    A `fine` dial is turned a little only, and sets balls on whole millimetres.
+    A `fine` dial is turned a little only, and sets balls on whole millimetres. `bias` is how far
+    the search's errors have told a chance too high, against those of the proof.
     """
 
     def __init__(
@@ -168,7 +171,9 @@ class _Dial:
         tell: Callable[[float], None],
         *,
         fine: bool = False,
+        bias: float = 0.0,
     ) -> None:
+        self.bias = bias
         self.routine, self.shot, self.gap = routine, shot_id, gap_id
         self.player, self.way, self.wanted, self.tell = player, way, wanted, tell
         self.looks = 0
@@ -193,7 +198,7 @@ class _Dial:
         if made is None:
             return None
         found = rate(made, self.shot, self.gap, self.player, tries=SEARCH_TRIES, seed=SEARCH_SEED)
-        return 0.0 if found is None else found.chance
+        return 0.0 if found is None else found.chance - self.bias
 
     def _bracket(self, sign: float) -> tuple[_Tried, _Tried] | None:
         """Two amounts with the chance wanted between them; the way may turn out to be short."""

@@ -15,7 +15,7 @@ from engine.problems import problems_of
 from engine.progressions import a_bit_harder, a_chain, rate
 from engine.progressions.changes import changed
 from engine.reach import verdict
-from engine.routine.edits import lock_ball
+from engine.routine.edits import lock_ball, move_ball
 from engine.storage import dump_routine, load_routine, parse_routine
 
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
@@ -53,16 +53,29 @@ def routine_named(name):
     return load_routine(DEMO / f"{name}.json")
 
 
+def routine_of(case):
+    """The case's routine; where a file comes again its cue ball lies elsewhere each time."""
+    earlier = [one[0] for one in CASES[: CASES.index(case)]].count(case[0])
+    routine = routine_named(case[0])
+    cue = routine.cue_ball
+    return move_ball(routine, cue.id, cue.x_mm - 8.0 * earlier, cue.y_mm + 6.0 * earlier)
+
+
 def hits(case):
     """The step made, and the chance found by errors of a third kind."""
-    name, gap, player, drop = case
-    routine = routine_named(name)
+    _, gap, player, drop = case
+    routine = routine_of(case)
     shot = routine.shots[0].id
     step = a_bit_harder(routine, shot, gap, player, drop)
     assert step is not None, case
     assert step.wanted == pytest.approx(step.before.chance - drop)
     again = rate(step.routine, shot, gap, player, seed=THIRD_SEED)
     return routine, step, again
+
+
+def test_no_two_cases_are_the_same_routine():
+    routines = [routine_of(case) for case in CASES]
+    assert len({dump_routine(one) for one in routines}) == len(CASES) == 20
 
 
 def test_the_chance_asked_for_is_hit_on_routines_of_the_examples():
