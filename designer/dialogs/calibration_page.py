@@ -16,13 +16,13 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from designer.dialogs.aside import WorkBar
+from designer.dialogs.buttons import action_button
 from designer.panels.choices import fill_choices
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
@@ -69,7 +69,7 @@ class CalibrationPage(QWidget):
         self.ask_target: Callable[[], Path | None] = self._ask_target
         tell = QLabel(tr(TELL))
         tell.setWordWrap(True)
-        self.form = _button(tr("Form to fill in…"), self._on_form)
+        self.form = action_button(tr("Form to fill in…"), self._on_form)
         self.start = QComboBox()
         self.start.setAccessibleName(tr("Cloth to start from"))
         cloths = [(one, from_engine(preset(one).title)) for one in preset_ids()]
@@ -80,7 +80,7 @@ class CalibrationPage(QWidget):
         self.work.begun.connect(self._on_begin)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self._on_failed)
-        self.take = _button(tr("Take the findings over"), self._on_take)
+        self.take = action_button(tr("Take the findings over"), self._on_take)
         self.compare = QCheckBox(tr("Draw both lanes, before and after"))
         self.compare.setChecked(True)
         self.compare.toggled.connect(lambda _on: self._show_lanes())
@@ -236,10 +236,3 @@ def _holds(stated: object, wanted: object) -> bool:
         (tuple(known[name]) if isinstance(known.get(name), list) else known.get(name)) == value
         for name, value in wanted.items()
     )
-
-
-def _button(text: str, do: Callable[[], object]) -> QPushButton:
-    made = QPushButton(text)
-    made.setAutoDefault(False)
-    made.clicked.connect(lambda _checked=False: do())
-    return made

@@ -14,12 +14,12 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
+from designer.dialogs.buttons import action_button
 from designer.dialogs.table_words import condition_fact, confidence_words, figure, range_words
 from designer.panels.choices import fill_choices
 from designer.panels.fields import TextField
@@ -50,11 +50,11 @@ class ConditionsPage(QWidget):
         self.presets.setAccessibleName(tr("Usual cloth"))
         fill_choices(self.presets, [(one, from_engine(preset(one).title)) for one in preset_ids()])
         self.presets.currentIndexChanged.connect(self._show_note)
-        self.use = _button(
+        self.use = action_button(
             tr("Use this cloth"), lambda: edits.use_preset(self.presets.currentData())
         )
-        self.load = _button(tr("From a calibration…"), self._on_load)
-        self.reset = _button(tr("Table’s own for all"), edits.reset_all)
+        self.load = action_button(tr("From a calibration…"), self._on_load)
+        self.reset = action_button(tr("Table’s own for all"), edits.reset_all)
         self.preset_note = QLabel()
         self.preset_note.setWordWrap(True)
         #: Asks for the file; tests put another in its place.
@@ -125,7 +125,7 @@ class ConditionRow:
         self.field.setPlaceholderText(tr("as the others") if name in OPTIONAL_CONDITIONS else "")
         self.field.committed.connect(self._on_typed)
         self.own = QLabel()
-        self.back = _button(tr("own"), lambda: edits.reset(name, self._title))
+        self.back = action_button(tr("own"), lambda: edits.reset(name, self._title))
         self.back.setToolTip(tr("Back to the table’s own value"))
         self.back.setAccessibleName(tr("Table’s own {title}", title=self._title))
         self.back.setMaximumWidth(60)
@@ -174,10 +174,3 @@ class ConditionRow:
                     tr("Type a number, such as {number}.", number=self.own.text()),
                 )
         self.refresh()
-
-
-def _button(text: str, do: Callable[[], object]) -> QPushButton:
-    made = QPushButton(text)
-    made.setAutoDefault(False)
-    made.clicked.connect(lambda _checked=False: do())
-    return made

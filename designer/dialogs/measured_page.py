@@ -13,12 +13,12 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
+from designer.dialogs.buttons import action_button
 from designer.dialogs.table_words import figure, value_name, value_unit
 from designer.panels.fields import TextField
 from designer.panels.lengths import parse_length
@@ -62,9 +62,9 @@ class MeasuredPage(QWidget):
         self.title = TextField()
         self.title.setAccessibleName(tr("Name of the table"))
         self.title.committed.connect(self._edits.set_title)
-        self.load = _button(tr("From a file…"), self._on_load)
-        self.save = _button(tr("Keep as a file…"), self._on_save)
-        self.forget = _button(tr("As the rule has it"), self._edits.forget)
+        self.load = action_button(tr("From a file…"), self._on_load)
+        self.save = action_button(tr("Keep as a file…"), self._on_save)
+        self.forget = action_button(tr("As the rule has it"), self._edits.forget)
         tell = QLabel(tr(TELL))
         tell.setWordWrap(True)
         self._area = QScrollArea()
@@ -254,10 +254,3 @@ def _number(text: str, unit: str) -> float | None:
         return float(text.replace(",", "."))
     except ValueError:
         return None
-
-
-def _button(text: str, do: Callable[[], object]) -> QPushButton:
-    made = QPushButton(text)
-    made.setAutoDefault(False)
-    made.clicked.connect(lambda _checked=False: do())
-    return made

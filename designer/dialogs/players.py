@@ -12,12 +12,12 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from designer.dialogs.aside import AsideDialog
+from designer.dialogs.buttons import action_button
 from designer.panels.fields import TextField
 from designer.session import Message, Session
 from designer.session.levels import MOST
@@ -62,10 +62,10 @@ class PlayersDialog(AsideDialog):
         #: Ask for the files; tests put others in their place.
         self.ask_file: Callable[[], Path | None] = self._ask_file
         self.ask_where: Callable[[], Path | None] = self._ask_where
-        self.add = _button(tr("Add level"), self._levels.add)
-        self.usual = _button(tr("Usual three levels"), self._levels.reset)
-        self.load = _button(tr("Load…"), self._on_load)
-        self.save = _button(tr("Save as…"), self._on_save)
+        self.add = action_button(tr("Add level"), self._levels.add)
+        self.usual = action_button(tr("Usual three levels"), self._levels.reset)
+        self.load = action_button(tr("Load…"), self._on_load)
+        self.save = action_button(tr("Save as…"), self._on_save)
         self._lay_out()
         self._levels.changed.connect(self._on_changed)
         session.messages.told.connect(self._on_message)
@@ -147,7 +147,7 @@ class LevelRow:
             made.setMaximumWidth(96)
             made.committed.connect(lambda text, f=field: self._on_figure(f, text))
             self.figures[field] = made
-        self.remove = _button(tr("Remove"), lambda: self._levels.remove(self._index))
+        self.remove = action_button(tr("Remove"), lambda: self._levels.remove(self._index))
 
     def put(self, grid: QGridLayout) -> None:
         """Into its row of the grid."""
@@ -189,10 +189,3 @@ class LevelRow:
             )
             return
         self._levels.set_value(self._index, field, value / self._scale(field))
-
-
-def _button(text: str, do: Callable[[], object]) -> QPushButton:
-    made = QPushButton(text)
-    made.setAutoDefault(False)
-    made.clicked.connect(lambda _checked=False: do())
-    return made

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import numpy as np
-
-from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
 from engine.lanes.strikes import strike_name
 from engine.players import Player
 from engine.progressions.values import Rate
 from engine.reach import reach_map, scene_of
 from engine.reach.choosing import best_choice
-from engine.reach.forgiveness import Chance, sampled_chance
-from engine.reach.outcomes import outcomes
+from engine.reach.forgiveness import chance
 from engine.reach.scene import Scene
 from engine.reach.verdicts import gaps_in_order
 from engine.routine.values import Routine
@@ -53,29 +49,6 @@ def rate(
     strike = best_strike(scene, player)
     if strike is None:
         return None
-    made = chance_of(scene, *strike, player, tries, seed)
+    made = chance(scene, *strike, player, tries, seed)
     name = strike_name(strike[0], scene.conditions.tip_limit)
     return Rate(made.chance, made.low, made.high, strike[0], strike[1], name)  # fmt: skip
-
-
-def chance_of(
-    scene: Scene, tip_height: float, pace: float, player: Player, tries: int, seed: int
-) -> Chance:
-    """The chance of one strike under the errors of a seed."""
-    speeds = scene.conditions.speed_mm_s
-    meant = float(speeds(pace))
-
-    def succeeds(errors: np.ndarray) -> np.ndarray:
-        played = np.clip(pace + player.pace * errors[:, 3], PACE_LOWEST, PACE_HIGHEST)
-        return outcomes(
-            scene,
-            tip_height,
-            meant,
-            aim_error_rad=np.radians(player.aim_deg) * errors[:, 0],
-            tip_error=player.tip_height * errors[:, 1],
-            side=player.side * errors[:, 2],
-            speed_error_mm_s=np.asarray(speeds(played)) - meant,
-            margins=False,
-        ).threads
-
-    return sampled_chance(succeeds, 4, tries, seed)

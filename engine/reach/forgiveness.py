@@ -73,9 +73,14 @@ def forgiveness(
 
 
 def chance(
-    scene: Scene, tip_height: float, pace: float, player: Player, tries: int = 2048
+    scene: Scene,
+    tip_height: float,
+    pace: float,
+    player: Player,
+    tries: int = 2048,
+    seed: int = SEED,
 ) -> Chance:
-    """The chance that a player's strike does what the scene asks.
+    """The chance that a player's strike does what the scene asks, under the errors of a seed.
 
     >>> normal_errors(8, 2, 0).shape
     (8, 2)
@@ -96,7 +101,7 @@ def chance(
             margins=False,
         ).threads
 
-    return sampled_chance(succeeds, 4, tries)
+    return sampled_chance(succeeds, 4, tries, seed)
 
 
 def sampled_chance(
