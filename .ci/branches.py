@@ -30,9 +30,9 @@ AS_PLAIN = (
 )
 
 
-def measured(name: str, tests: tuple[str, ...], **env: str) -> None:
-    """Run tests and keep what they took."""
-    done = subprocess.run(
+def begun(name: str, tests: tuple[str, ...], **env: str) -> subprocess.Popen[bytes]:
+    """Start tests that keep what they took."""
+    return subprocess.Popen(
         [
             sys.executable, "-m", "coverage", "run", "--branch", "--source=engine",
             f"--data-file={OUT / f'.coverage.{name}'}", "-m", "pytest", "-q",
@@ -40,9 +40,7 @@ def measured(name: str, tests: tuple[str, ...], **env: str) -> None:
         ],
         cwd=HOUSE,
         env={**os.environ, **env},
-        check=False,
     )  # fmt: skip
-    print(f"{name}: tests ended with {done.returncode}", flush=True)
 
 
 def main() -> int:
@@ -53,8 +51,12 @@ def main() -> int:
     asked = parser.parse_args()
     OUT.mkdir(exist_ok=True)
     if not asked.again:
-        measured("usual", ("engine", "tests/engine", "tests/fuzz", "--doctest-modules"))
-        measured("plain", AS_PLAIN, NUMBA_DISABLE_JIT="1")
+        running = {
+            "usual": begun("usual", ("engine", "tests/engine", "tests/fuzz", "--doctest-modules")),
+            "plain": begun("plain", AS_PLAIN, NUMBA_DISABLE_JIT="1"),
+        }
+        for name, run in running.items():
+            print(f"{name}: tests ended with {run.wait()}", flush=True)
     coverage = [sys.executable, "-m", "coverage"]
     data = [str(OUT / ".coverage.usual"), str(OUT / ".coverage.plain")]
     whole = f"--data-file={OUT / '.coverage'}"

@@ -137,7 +137,7 @@ class TableCanvas(QWidget):
             ratio = painter.device().devicePixelRatioF()
             replay = self._session.player.replay
             left_out = LEFT_OUT if replay is not None else frozenset()
-            moving = bool(self.hands.dragged)
+            moving = bool(self.hands.dragged) or self.hands.marks.dragged
             self._scenery.paint(painter, area, matrix, ratio, ground, left_out, moving)
         except BaizewrightError as error:
             painter.drawText(

@@ -61,8 +61,11 @@ class Scenery:
             max(table[3], shown[3]),
         )
 
-    def drawing(self, px_per_mm: float) -> Drawing:
-        """The drawing of the routine as it stands; the same object while nothing changed."""
+    def drawing(self, px_per_mm: float, moving: bool = False) -> Drawing:
+        """The drawing of the routine as it stands; the same object while nothing changed.
+
+        While something is `moving` letters and names stay where they were beside what they name.
+        """
         session, view = self._session, self._session.view
         look = look_at(px_per_mm, view.turned, view.far)
         answer = session.reach.answer_to_draw()
@@ -71,7 +74,7 @@ class Scenery:
         lanes = session.lanes_to_draw() if self.layers is None else None
         key = (
             session.routine, answer, beneath, self._layers, view.unit, look, session.shown_shot,
-            lanes,
+            lanes, moving,
         )  # fmt: skip
         if self._drawing is None or not _same(key, self._key):
             shot = session.shown_shot or None
@@ -84,6 +87,7 @@ class Scenery:
                 shot=shot,
                 lanes=lanes,
                 beneath=beneath,
+                held=self._drawing.offsets if moving and self._drawing is not None else None,
             )
             self._key = key
         return self._drawing
@@ -103,7 +107,7 @@ class Scenery:
         Items of the roles in `leave_out` are not painted. While something is `moving` the faint
         tint of the corridors, the dearest part by far, has edges that are not smoothed.
         """
-        drawing = self.drawing(_scale(matrix))
+        drawing = self.drawing(_scale(matrix), moving)
         still = tuple(item for item in drawing.items if item.role in STILL)
         key = (matrix, ratio, size.size(), ground)
         if self._picture is None or key != self._picture_key or still != self._still:

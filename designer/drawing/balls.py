@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterable, Iterator
 
 from designer.drawing import look as ink
 from designer.drawing import roles
@@ -103,15 +104,27 @@ def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
         return (each for each in found if on_bed(scene, each))
 
     pad = size * 0.12
-    led = False
-    letter = scene.taken.best_text(texts(_NEAR), pad)
+
+    def led_texts(found: Iterable[Text]) -> Iterator[Text]:
+        return (each for each in found if scene.taken.line_is_free(ball.centre_mm, each.at))
+
+    name = f"ball {ball.id}"
+    at = scene.held_at(name, ball.centre_mm)
+    held = None if at is None else text(at)
+    if held is not None and not on_bed(scene, held):
+        held = None
+    led = held is not None and math.dist(held.at, ball.centre_mm) > reach * (_NEAR[-1] + 0.01)
+    letter = scene.taken.free_text(led_texts([held]), pad) if held is not None and led else None
+    if letter is None:
+        letter = scene.taken.best_text(texts(_NEAR), pad, None if led else held)
+        led = False
     if letter is None:
         led = True
-        free = (t for t in texts(_FAR) if scene.taken.line_is_free(ball.centre_mm, t.at))
-        letter = scene.taken.free_text(free, pad)
+        letter = scene.taken.free_text(led_texts(texts(_FAR)), pad)
     if letter is None and scene.layers.measurements:
         return []  # its readings carry the letter, and their lines lead to the ball
     letter = letter or scene.taken.place_text(list(texts(_NEAR)) or [text(ball.centre_mm)], pad)
+    scene.hold(name, ball.centre_mm, letter.at)
     x0, y0, x1, y1 = text_box(letter, size * 0.08)
     patch = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
     items: list[Item] = [Fill(roles.BALL_LETTER, patch, ink.CLOTH, 0.75), letter]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Mapping
 
 from designer.drawing import roles
 from designer.drawing.balls import ball_items, take_balls
@@ -18,7 +18,7 @@ from designer.drawing.lettering import ball_words
 from designer.drawing.letters import letter_items, rim_letter_items
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.measurements import Measured, measurement_items
-from designer.drawing.model import Bounds, Disc, Drawing, Item, Text
+from designer.drawing.model import Bounds, Disc, Drawing, Item, Point, Text
 from designer.drawing.placing import text_box
 from designer.drawing.pots import contact_items, pot_items
 from designer.drawing.radii import radius_of
@@ -41,11 +41,14 @@ def build_drawing(
     shot: str | None = None,
     lanes: Container[str] | None = None,
     beneath: ShotAnswer | None = None,
+    held: Mapping[str, Point] | None = None,
 ) -> Drawing:
     """Draw a routine in table millimetres; without an answer, what stands on the table only.
 
     `shot` draws the lines and lanes of that shot alone, `lanes` those of that name alone;
-    `beneath` is the same shot in other conditions, drawn faintly below. The
+    `beneath` is the same shot in other conditions, drawn faintly below. With the offsets of the
+    drawing before as `held`, letters and names stay where they were beside what they name while
+    there is room: nothing jumps about while a ball is dragged. The
     result depends on nothing but the arguments. `UnknownNameError` for a table that is not known.
     """
     cue = routine.cue_ball
@@ -59,6 +62,7 @@ def build_drawing(
         look,
         unit,
         lanes,
+        held=held or {},
     )
     items: list[Item] = [
         *table_items(scene.table, look, bed=layers.table, marks=layers.marks),
@@ -109,6 +113,7 @@ def build_drawing(
         routine.title,
         set_up_in_words(routine),
         turned=look.turned,
+        offsets=scene.offsets,
     )
     return from_far_end(drawing) if look.far else drawing
 

@@ -168,13 +168,16 @@ def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
     sign = size * 1.3 if verdict is not None else 0.0
     base = scene.text(roles.GAP, (0.0, 0.0), text, ink.INK)
     wide = base.width_mm + sign + size * 0.5
-    chosen = scene.taken.place_box(_places(scene, middle, heading, (wide, size * 1.25)))
+    box_size = (wide, size * 1.25)
+    held = _held_box(scene, gap, middle, box_size)
+    chosen = scene.taken.place_box(_places(scene, middle, heading, box_size), held)
+    scene.hold(f"gap {gap.id}", middle, _centre(chosen))
     x0, y0, x1, y1 = chosen
     items: list[Item] = [Stroke(roles.GAP, (_pointer(chosen, middle),), pen * 0.7, ink.SOFT_INK)]
     corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
     items.append(Fill(roles.GAP, corners, ink.PAPER, 0.88, ink.SOFT_INK, pen * 0.6))
     turned = scene.look.turned
-    cx, cy = (x0 + x1) / 2, (y0 + y1) / 2
+    cx, cy = _centre(chosen)
     shift = sign / 2
     at = (cx, cy + shift) if turned else (cx + shift, cy)
     items.append(scene.text(roles.GAP, at, text, ink.INK))
@@ -232,13 +235,13 @@ def _places(
     """
     wide, high = size[::-1] if scene.look.turned else size
     step = size[1]
-    edges = (-_OUTER, -_OUTER, scene.table.width_mm + _OUTER, scene.table.length_mm + _OUTER)
+    edges = _edges(scene)
     for distance in (0.9, 1.4, 2.0, 2.7, 3.5, 4.5):
         for turn in (0, 180, 90, -90, 45, -45, 135, -135):
             angle = math.radians(heading + turn)
             cx = middle[0] + math.cos(angle) * (wide / 2 * abs(math.cos(angle)) + step * distance)
             cy = middle[1] + math.sin(angle) * (high / 2 * abs(math.sin(angle)) + step * distance)
-            box = (cx - wide / 2, cy - high / 2, cx + wide / 2, cy + high / 2)
+            box = _about((cx, cy), wide, high)
             if _inside(box, edges):
                 yield box
     for distance in (1.2, 2.0, 3.0, 4.2, 5.5, 7.0, 9.0, 11.0, 14.0, 18.0):
@@ -248,7 +251,30 @@ def _places(
                 middle[0], middle[1] + off)  # fmt: skip
             cx = _held(cx, edges[0] + wide / 2, edges[2] - wide / 2)
             cy = _held(cy, edges[1] + high / 2, edges[3] - high / 2)
-            yield (cx - wide / 2, cy - high / 2, cx + wide / 2, cy + high / 2)
+            yield _about((cx, cy), wide, high)
+
+
+def _held_box(scene: Scene, gap: Gap, middle: Point, size: tuple[float, float]) -> Box | None:
+    """The name's box where it was beside its gap, if that is still on the table."""
+    at = scene.held_at(f"gap {gap.id}", middle)
+    if at is None:
+        return None
+    box = _about(at, *(size[::-1] if scene.look.turned else size))
+    return box if _inside(box, _edges(scene)) else None
+
+
+def _edges(scene: Scene) -> Box:
+    """How far names may stand out."""
+    return (-_OUTER, -_OUTER, scene.table.width_mm + _OUTER, scene.table.length_mm + _OUTER)
+
+
+def _about(centre: Point, wide: float, high: float) -> Box:
+    x, y = centre
+    return (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+
+
+def _centre(box: Box) -> Point:
+    return ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
 
 
 def _inside(box: Box, edges: Box) -> bool:

@@ -28,7 +28,7 @@ def letter_items(scene: Scene, found: list[Way]) -> list[Item]:
     items: list[Item] = []
     radius = disc_radius(scene)
     bed = (scene.table.width_mm, scene.table.length_mm)
-    for way in found:
+    for index, way in enumerate(found):
         path = way.rest if len(way.rest) else way.free
         end = (float(path[-1][0]), float(path[-1][1]))
         heading = end_heading_deg(path)
@@ -36,7 +36,12 @@ def letter_items(scene: Scene, found: list[Way]) -> list[Item]:
         steps = (reach, reach * 1.5, reach * 2.1, reach * 2.8, reach * 3.6)
         places = (p for p in around(end, heading, steps) if _on_bed(p, radius, bed))
         first = next(places, end)
-        place = scene.taken.place_circle(itertools.chain([first], places), radius)
+        name = f"lane {index}"
+        held = scene.held_at(name, end)
+        if held is not None and not _on_bed(held, radius, bed):
+            held = None
+        place = scene.taken.place_circle(itertools.chain([first], places), radius, held)
+        scene.hold(name, end, place)
         pen = scene.look.line_mm
         items.append(Stroke(roles.LETTER, ((end, place),), pen * 0.8, way.pattern.colour))
         items.append(Disc(roles.LETTER, end, pen * 1.6, way.pattern.colour))

@@ -19,6 +19,7 @@ from designer.drawing.scale_bar import scale_bar
 from designer.drawing.scene import Scene
 from designer.drawing.spreading import spread
 from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
+from designer.fonts.metrics import text_width
 from designer.texts import from_engine, tr
 from engine.answers.values import CushionReading
 from engine.units import length_text
@@ -126,8 +127,8 @@ def _size(scene: Scene) -> float:
 def _extent(scene: Scene, label: _Label) -> tuple[float, float]:
     """Width and height of a label in table x and y, mm."""
     size = _size(scene)
-    upper, lower = _texts(scene, label, (0.0, 0.0))
-    wide, high = max(upper.width_mm, lower.width_mm), size * 2.3
+    wide = max(text_width(label.upper, size, bold=True), text_width(label.lower, size))
+    high = size * 2.3
     return (high, wide) if scene.look.turned != label.sideways else (wide, high)
 
 

@@ -7,7 +7,8 @@ is drawn as strokes, so that screen, SVG, PNG and PDF show the same lines.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from designer.fonts.metrics import CAP_HEIGHT, text_width
 
@@ -115,7 +116,8 @@ class Drawing:
     A `turned` drawing is shown a quarter turn clockwise: baulk end on the left, its texts
     already laid out to read upright that way. A `far` one is seen from the other end, baulk at
     the top or on the right (`designer.drawing.far_end` makes it). `title` and `description` go
-    into files that can carry them for readers who cannot see the picture.
+    into files that can carry them for readers who cannot see the picture. `offsets` tells how far
+    the letters and names that looked for room stand off what they name, by a name of its own each.
     """
 
     items: tuple[Item, ...]
@@ -124,6 +126,7 @@ class Drawing:
     description: str = ""
     turned: bool = False
     far: bool = False
+    offsets: Mapping[str, Point] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def width_mm(self) -> float:

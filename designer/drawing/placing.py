@@ -191,14 +191,21 @@ class Occupied:
         """Whether a stroke would run over no box that is taken."""
         return not any(_line_meets_box(start, end, box) for box in self.boxes)
 
-    def place_circle(self, candidates: Iterable[Point], radius: float) -> Point:
-        """Take and return the best of some centres for a disc, the first of all at worst."""
+    def place_circle(
+        self, candidates: Iterable[Point], radius: float, held: Point | None = None
+    ) -> Point:
+        """Take and return the best of some centres for a disc, the first of all at worst.
+
+        A place `held` from the drawing before is taken without a search as long as it is free and
+        covers no soft point.
+        """
         r = radius
         chosen = self._best(
             candidates,
             lambda at: (at[0] - r, at[1] - r, at[0] + r, at[1] + r),
             lambda at, _: self.circle_is_free(at, r),
             r,
+            held,
         )
         at = chosen.best if chosen.best is not None else chosen.first
         if at is None:
@@ -206,9 +213,11 @@ class Occupied:
         self.take_circle(at, radius)
         return at
 
-    def place_box(self, candidates: Iterable[Box]) -> Box:
-        """Take and return the best of some boxes, the first of all at worst."""
-        chosen = self._best(candidates, lambda box: box, lambda _, box: self.box_is_free(box))
+    def place_box(self, candidates: Iterable[Box], held: Box | None = None) -> Box:
+        """Take and return the best of some boxes, the first of all at worst; `held` as above."""
+        chosen = self._best(
+            candidates, lambda box: box, lambda _, box: self.box_is_free(box), held=held
+        )
         box = chosen.best if chosen.best is not None else chosen.first
         if box is None:
             raise ValueError("no candidate for a box")
@@ -219,12 +228,15 @@ class Occupied:
         """Take and return the best of some texts, the first of all at worst."""
         return self.best_text(candidates, pad_mm) or self._taken_text(candidates[0], pad_mm)
 
-    def best_text(self, candidates: Iterable[Text], pad_mm: float = 0.0) -> Text | None:
+    def best_text(
+        self, candidates: Iterable[Text], pad_mm: float = 0.0, held: Text | None = None
+    ) -> Text | None:
         """Take and return the best of the texts that overlap nothing; None when all do."""
         chosen = self._best(
             candidates,
             lambda text: text_box(text, pad_mm),
             lambda _, box: self.box_is_free(box),
+            held=held,
         )
         return None if chosen.best is None else self._taken_text(chosen.best, pad_mm)
 
@@ -245,12 +257,17 @@ class Occupied:
         box_of: Callable[[Place], Box],
         is_free: Callable[[Place, Box], bool],
         radius: float | None = None,
+        held: Place | None = None,
     ) -> _Chosen[Place]:
         """The first free candidate that covers no soft point, else the one covering fewest.
 
         Looks at the first few one by one, as mostly one of them will do; where there is a crowd
         many are looked at together. The candidates are discs of `radius` if it is given.
         """
+        if held is not None:
+            box = box_of(held)
+            if is_free(held, box) and not self._covered([box])[0]:
+                return _Chosen(held, held)
         chosen: _Chosen[Place] = _Chosen()
         rest, least = iter(candidates), -1
         several = _AT_FIRST

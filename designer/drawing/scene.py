@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, field
 
 from designer.drawing.layers import Layers
@@ -21,7 +21,9 @@ from engine.units import LengthUnit
 class Scene:
     """Everything the builders read, and `taken`, the places that texts must keep off.
 
-    `radius_mm` is the cue ball's; `lanes` names the lanes to draw (None: all).
+    `radius_mm` is the cue ball's; `lanes` names the lanes to draw (None: all). `offsets` tells how
+    far each letter and name that looks for room stands off what it names, `held` how far it stood
+    off in the drawing before.
     """
 
     routine: Routine
@@ -34,6 +36,17 @@ class Scene:
     unit: LengthUnit
     lanes: Container[str] | None = None
     taken: Occupied = field(default_factory=Occupied)
+    held: Mapping[str, Point] = field(default_factory=dict)
+    offsets: dict[str, Point] = field(default_factory=dict)
+
+    def held_at(self, name: str, anchor: Point) -> Point | None:
+        """Where a text stands if it stays where it was beside what it names."""
+        off = self.held.get(name)
+        return None if off is None else (anchor[0] + off[0], anchor[1] + off[1])
+
+    def hold(self, name: str, anchor: Point, at: Point) -> None:
+        """Note how far a text stands off what it names."""
+        self.offsets[name] = (at[0] - anchor[0], at[1] - anchor[1])
 
     def radius_of(self, ball_id: str) -> float:
         """Radius of one ball, mm."""

@@ -14,7 +14,8 @@ from designer.painters.qt import paint_item
 
 #: Texts kept; a drawing holds some forty.
 MOST = 600
-#: A text is put down to this share of a device pixel.
+#: A text is put down to this share of a pixel; on a fine screen, whose pixels are smaller, a
+#: coarser share of them will do.
 SHARES = 4
 #: Room round a text for accents and smoothed edges, in em and in pixels.
 ROOM_EM, ROOM_PX = 0.35, 2
@@ -31,7 +32,8 @@ class TextPictures:
         world = painter.worldTransform()
         ratio = painter.device().devicePixelRatioF()
         spot = world.map(QPointF(*item.at)) * ratio
-        x, y = (round(at * SHARES) / SHARES for at in (spot.x(), spot.y()))
+        shares = max(1, round(SHARES / ratio))
+        x, y = (round(at * shares) / shares for at in (spot.x(), spot.y()))
         whole = QPoint(math.floor(x), math.floor(y))
         turn = (world.m11(), world.m12(), world.m21(), world.m22(), ratio)
         look = (item.text, item.bold, item.colour, item.size_mm, item.angle_deg)

@@ -3,7 +3,9 @@
 Run with `python -m pytest tests/benchmarks/test_drag_frame.py -s`; it prints the median and the
 95th percentile of each part and of the whole frame, for canvases of several sizes. The times are
 those of the processor, so that other programs on a busy machine do not count; the frame is given
-by the clock as well.
+by the clock as well. The loop is gone round three times, a few millimetres apart so that nothing
+is kept from the time before; besides the frames as they were, the least of each three is told: a
+machine that is shared can be slow for a while, but what is dear in the program is dear each time.
 """
 
 from __future__ import annotations
@@ -24,7 +26,7 @@ from engine.balls import Ball
 from engine.routine.document import Document
 from engine.routine.values import STUN, Gap, LaneAsk, Routine, Shot
 
-FRAMES = 240
+FRAMES, ROUNDS = 240, 3
 SIZES = {
     "1000x560": (1000, 560, 1.0),
     "1500x820": (1500, 820, 1.0),
@@ -71,7 +73,8 @@ def test_drag_frame(qapp, size, shown):
     image.setDevicePixelRatio(ratio)
     # The pointer goes round a loop that meets lanes, a cushion and other balls.
     turns = np.linspace(0.0, 2 * np.pi, FRAMES, endpoint=False)
-    places = np.column_stack((1180 + 520 * np.cos(turns), 1500 + 640 * np.sin(turns)))
+    loop = np.column_stack((1180 + 520 * np.cos(turns), 1500 + 640 * np.sin(turns)))
+    places = np.concatenate([loop + 2.7 * turn for turn in range(ROUNDS)])
     times = []
     for place in [*places[:20], *places]:
         began, clock = time.thread_time(), time.perf_counter()
@@ -84,9 +87,13 @@ def test_drag_frame(qapp, size, shown):
         seconds = (answered - began, done - answered, done - began, time.perf_counter() - clock)
         times.append([1000.0 * second for second in seconds])
     session.close()
-    columns = np.array(times[20:]).T
+    rounds = np.array(times[20:]).reshape(ROUNDS, FRAMES, 4)
     names = ("edit and answer", "draw and paint", "whole frame", "frame by the clock")
-    for name, column in zip(names, columns, strict=True):
-        middle, most = np.percentile(column, [50, 95])
-        print(f"{shown:14} {size:12} {name:18} median {middle:6.2f} ms   p95 {most:6.2f} ms")
+    for index, name in enumerate(names):
+        each = rounds[:, :, index]
+        told = [
+            "median {:6.2f} ms   p95 {:6.2f} ms".format(*np.percentile(some, [50, 95]))
+            for some in (each, each.min(axis=0))
+        ]
+        print(f"{shown:14} {size:12} {name:18} {told[0]}   least of three: {told[1]}")
     assert len(session.shot_answer.lanes) == 5
