@@ -92,7 +92,7 @@ def answer_shot(routine: Routine, shot_id: str) -> ShotAnswer:
         pot=pot_answer,
         lanes=tuple(lanes),
         passes=tuple(_passes(routine, shot, lanes, table, conditions, refusals)),
-        stun_tip_height=_stun(routine, shot, pot_answer, table, conditions),
+        stun_tip_height=_stun(routine, shot, pot_answer, table, conditions, lanes),
         refusal="; ".join(refusals),
     )
 
@@ -144,12 +144,16 @@ def _stun(
     pot_answer: PotAnswer | None,
     table: Table,
     conditions: Conditions,
+    lanes: Iterable[Lane],
 ) -> float | None:
     """The tip height that arrives as stun at the pace of the shot's stun lane, or its first."""
     ask = next((one for one in shot.lanes if one.tip_height == STUN), None)
     ask = ask or next(iter(shot.lanes), None)
     if ask is None or pot_answer is None or shot.aim_deg is not None:
         return None
+    for found in lanes:
+        if found.label == ask.label and found.is_stun and not (found.side or found.elevation_deg):
+            return found.tip_height
     scene = setting(table, conditions, routine.balls, shot, pot_answer)
     try:
         return stun_height(scene, speed_of(ask, conditions))

@@ -16,11 +16,15 @@ from shapely.geometry import Point as PlanePoint
 from shapely.geometry.base import BaseGeometry
 
 from engine.answers.values import Point
+from engine.lanes.nearing import nearest_rows
 from engine.shot import Trace
 
 FLATTEN_MM = 0.02
 #: Shorter steps are dropped: they carry no direction worth having.
 STEP_MM = 1e-6
+
+#: Answers kept of where ways come nearest: those of a few shots.
+MOST_KEPT = 32
 
 Legs = tuple[np.ndarray, ...]
 NO_PATH = np.empty((0, 2))
@@ -111,6 +115,9 @@ class Nearest:
     after_cushions: int
 
 
+_kept: dict[tuple[int, tuple[Point, ...]], tuple[Legs, tuple[Nearest, ...]]] = {}
+
+
 def nearest(legs: Legs, centre_mm: Point) -> Nearest | None:
     """Where the way comes nearest to a point; None for an empty way."""
     found = nearest_of_each(legs, [centre_mm])
@@ -120,47 +127,28 @@ def nearest(legs: Legs, centre_mm: Point) -> Nearest | None:
 def nearest_of_each(legs: Legs, centres_mm: Sequence[Point]) -> tuple[Nearest, ...]:
     """Where the way comes nearest to each point, in their order; () for an empty way.
 
-    Of places equally near, the first on the way is taken.
+    Of places equally near, the first on the way is taken. Clearances and gaps ask the same of
+    the same way, so the last few answers are kept.
     """
-    starts, steps, lengths, leg_of = _all_segments(legs)
-    if not len(starts) or not len(centres_mm):
+    if not len(centres_mm) or not any(len(leg) for leg in legs):
         return ()
-    centres = np.asarray(centres_mm, dtype=float)[:, None, :]
-    ahead = np.clip(((centres - starts) * steps).sum(axis=2), 0.0, lengths)
-    places = starts + ahead[:, :, None] * steps
-    away = centres - places
-    distances = np.hypot(away[..., 0], away[..., 1])
-    rows, best = np.arange(len(centres)), np.argmin(distances, axis=1)
-    away, step = away[rows, best], steps[best]
-    offsets = step[:, 0] * away[:, 1] - step[:, 1] * away[:, 0]
-    found = zip(
-        distances[rows, best].tolist(),
-        map(tuple, places[rows, best].tolist()),
-        offsets.tolist(),
-        leg_of[best].tolist(),
-        strict=True,
+    asked = (id(legs), tuple(centres_mm))
+    known = _kept.get(asked)
+    if known is not None and known[0] is legs:
+        return known[1]
+    rows = nearest_rows(
+        np.concatenate(legs),
+        np.repeat(np.arange(len(legs)), [len(leg) for leg in legs]),
+        np.array(centres_mm, dtype=float),
+        STEP_MM,
     )
-    return tuple(Nearest(distance, at, offset, leg) for distance, at, offset, leg in found)
-
-
-def _all_segments(legs: Legs) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """The segments of all legs as `_segments` gives them, and the leg of each; a ball that stays
-    put on a leg gives one of no length."""
-    starts, steps, lengths, leg_of = [NO_PATH], [NO_PATH], [np.empty(0)], [np.empty(0, dtype=int)]
-    for index, leg in enumerate(legs):
-        start, step, length = _segments(leg)
-        if not len(length) and len(leg):
-            start, step, length = leg[:1], np.zeros((1, 2)), np.zeros(1)
-        starts.append(start)
-        steps.append(step)
-        lengths.append(length)
-        leg_of.append(np.full(len(length), index))
-    return (
-        np.concatenate(starts),
-        np.concatenate(steps),
-        np.concatenate(lengths),
-        np.concatenate(leg_of),
+    found = tuple(
+        Nearest(distance, (x, y), offset, int(leg)) for distance, x, y, offset, leg in rows.tolist()
     )
+    if len(_kept) >= MOST_KEPT:
+        _kept.clear()
+    _kept[asked] = (legs, found)
+    return found
 
 
 def line_of(leg: Sequence[Point] | np.ndarray) -> BaseGeometry | None:

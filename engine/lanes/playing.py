@@ -93,7 +93,8 @@ def plan(scene: Setting, ask: LaneAsk) -> Plan:
     if ask.tip_height == STUN:
         return _stun_plan(scene, ask, speed, raised)
     struck = Struck(speed, float(ask.tip_height), ask.side, raised)
-    return Plan(struck, aim_for(scene, struck).direction_rad, False, _gone(scene, struck))
+    aim = aim_for(scene, struck)
+    return Plan(struck, aim.direction_rad, False, _gone(scene, struck, aim))
 
 
 def aim_for(scene: Setting, struck: Struck) -> Aim:
@@ -189,13 +190,12 @@ def _stun_plan(scene: Setting, ask: LaneAsk, speed: float, raised: float) -> Pla
     return Plan(struck, aim.direction_rad, False, (caution,))
 
 
-def _gone(scene: Setting, struck: Struck) -> tuple[str, ...]:
+def _gone(scene: Setting, struck: Struck, aim: Aim) -> tuple[str, ...]:
     """A warning when screw has worn off before contact."""
     asked = struck.tip_height / scene.conditions.tip_limit
     if scene.target is None or scene.shot.aim_deg is not None or asked > -SCREW_SHARE:
         return ()
-    contact = aim_for(scene, struck).contact_mm
-    there = arrival(struck, distance_mm(scene.cue.centre_mm, contact), scene.conditions)
+    there = arrival(struck, distance_mm(scene.cue.centre_mm, aim.contact_mm), scene.conditions)
     if there is None or there.spin_ratio <= STUN_RATIO:
         return ()
     return ("the backspin is gone before contact: it arrives with forward spin",)

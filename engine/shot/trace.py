@@ -41,6 +41,7 @@ from engine.shot.layout import (
     STRUCK,
     TURNS,
 )  # fmt: skip
+from engine.shot.polyline import polyline
 
 _KINDS = {
     STRUCK: "struck",
@@ -182,34 +183,9 @@ class Trace:
         end_s: float | None = None,
         tolerance_mm: float = 0.02,
     ) -> np.ndarray:
-        """The way of a ball's centre as a polyline, (n, 2) mm, within `tolerance_mm` of it.
-
-        A parabola of acceleration a strays a·dt²/8 from a chord over dt, so each segment takes
-        as many chords as that asks for.
-        """
-        rows, starts = self._plain_rows(ball_id)
+        """The way of a ball's centre as a polyline, (n, 2) mm, within `tolerance_mm` of it."""
         end = self.duration_s if end_s is None else end_s
-        first = max(bisect_right(starts, max(start_s, 0.0)) - 1, 0)
-        owners, lows, spans, counts = [first], [start_s], [0.0], [1]
-        for index in range(first, len(rows)):
-            row, low = rows[index], max(starts[index], start_s)
-            high = min(starts[index + 1], end) if index + 1 < len(rows) else end
-            if high <= low:
-                continue
-            chords = 1
-            vx, vy, ax, ay = row[R_VX], row[R_VY], row[R_AX], row[R_AY]
-            pull = math.hypot(ax, ay)
-            if abs(vx * ay - vy * ax) > 1e-9 * (math.hypot(vx, vy) * pull + 1e-12):
-                stray = pull * (high - low) ** 2 / 8.0
-                chords = max(1, math.ceil(math.sqrt(stray / tolerance_mm)))
-            owners.append(index)
-            lows.append(low)
-            spans.append((high - low) / chords)
-            counts.append(chords)
-        points = _points(self._rows(ball_id)[owners], lows, spans, counts)
-        keep = np.ones(len(points), dtype=bool)
-        keep[1:] = np.any(np.abs(np.diff(points, axis=0)) > 1e-9, axis=1)
-        return points[keep]
+        return polyline(self._rows(ball_id), float(start_s), float(end), tolerance_mm)
 
     def rests(self) -> dict[str, tuple[float, float] | None]:
         """Where each ball ends, mm; None for a potted one."""
@@ -251,20 +227,3 @@ class Trace:
             velocity_m_s=(row[R_VX] / 1000.0, row[R_VY] / 1000.0),
             spin_rad_s=(row[R_WX], row[R_WY], row[R_WZ]),
         )
-
-
-def _points(
-    rows: np.ndarray, lows: list[float], spans: list[float], counts: list[int]
-) -> np.ndarray:
-    """Places along the records `rows`: of each, `counts` of them, `spans` seconds apart after
-    its `lows`; (n, 2) mm."""
-    each = np.asarray(counts)
-    owner = np.repeat(np.arange(len(each)), each)
-    step = np.arange(len(owner)) - np.repeat(np.cumsum(each) - each, each) + 1
-    row = rows[owner]
-    dt = np.asarray(lows)[owner] + step * np.asarray(spans)[owner] - row[:, R_T]
-    # a ball has no place before its first record
-    dt = np.maximum(dt, 0.0)[:, None]
-    return (
-        row[:, R_X : R_Y + 1] + (row[:, R_VX : R_VY + 1] + 0.5 * row[:, R_AX : R_AY + 1] * dt) * dt
-    )
