@@ -90,13 +90,6 @@ class Camera:
             far = np.where(far > 0.0, far, np.nan)
         return start[:2] + ways[..., :2] * far[..., None]
 
-    def mm_per_px(self, place_mm: np.ndarray) -> float:
-        """How many mm of the level of a place (3,) one pixel covers, in its worse direction."""
-        step = np.array([[0, 0, 0], [1.0, 0, 0], [0, 1.0, 0]])
-        seen = self.pixels(np.asarray(place_mm, dtype=float) + step)
-        sizes = np.linalg.svd(np.stack((seen[1] - seen[0], seen[2] - seen[0])), compute_uv=False)
-        return float(1.0 / max(sizes[-1], 1e-9))
-
     @cached_property
     def reach(self) -> tuple[float, float, float, float]:
         """What an ideal picture would have to hold, with a tenth to spare: x0, y0, x1, y1.

@@ -1,4 +1,4 @@
-"""Where a straight jaw's small rounded tip bounds the window of a ball that comes along its face."""
+"""Where a straight jaw's small rounded tip bounds the window of a ball beside its face."""
 
 import math
 
