@@ -104,7 +104,7 @@ def cross(points, count, first, ends, is_cushion, radius, two):
         sx, sy = px, py
         if at < 0.0:
             share = chords_cross(px, py, qx, qy, ends[0], ends[1], ends[2], ends[3])
-            if share >= 0.0:
+            if share >= 0.0 and k + share >= first:
                 at = k + share
                 sx, sy = px + share * (qx - px), py + share * (qy - py)
                 face = length(sx - ends[2], sy - ends[3]) - radius
