@@ -17,16 +17,18 @@ from pathlib import Path
 
 HOUSE = Path(__file__).resolve().parent.parent
 OUT = HOUSE / "build"
-#: What runs as plain Python within minutes.
+#: What runs as plain Python within a minute or two: no refined maps, no thousands of shots.
 AS_PLAIN = (
     "tests/engine/motion",
     "tests/engine/shot/test_trade_facts.py",
     "tests/engine/shot/test_touching_balls.py",
     "tests/engine/shot/test_straight_jaws.py",
     "tests/engine/shot/test_side_and_nap.py",
-    "tests/engine/extremes",
+    "tests/engine/shot/test_small_steps.py",
+    "tests/engine/shot/test_table_lengths.py",
     "tests/engine/lanes",
-    "tests/engine/reach/test_quick_look.py",
+    "tests/engine/reach/test_judged_ways.py",
+    "tests/engine/reach/test_small_reach.py",
 )
 
 
