@@ -215,8 +215,6 @@ class _Dial:
             here = _Tried(sign * amount, chance)
             if (chance - self.wanted) * sign <= 0.0:
                 return near, here
-            if here.amount_mm == near.amount_mm:
-                return None
             near = here
             amount *= GROWTH
         return None

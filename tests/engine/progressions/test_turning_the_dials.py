@@ -140,11 +140,15 @@ def test_the_whole_pot_goes_back_from_the_pocket():
 
 def test_what_cannot_be_set_up_or_potted_is_no_change():
     assert turned("pair", 160.0) is None, "the reds would overlap"
-    # a red comes to lie on the potting line
-    on_line = replace(
-        PLAN, balls=(CUE, BLUE, Ball("r1", "red", 300.0, 3120.0), Ball("r2", "red", 300.0, 3520.0))
-    )
-    assert turned("pair", -40.0, on_line) is None or turned("pair", 400.0, on_line) is None
+    # two reds beside the potting line, the nearer one 90 mm from it
+    ux, uy = 0.642, 0.767
+    reds = tuple(
+        Ball(name, "red", 250.0 + off * ux, 3360.0 + off * uy) for name, off in
+        (("r1", 90.0), ("r2", 180.0))
+    )  # fmt: skip
+    beside = replace(PLAN, balls=(CUE, BLUE, *reds))
+    assert turned("pair", -20.0, beside) is not None
+    assert turned("pair", -100.0, beside) is None, "40 mm from the line, r1 is in the blue's way"
     nobody = replace(PLAN, balls=(BLUE, *REDS))
     assert turned("", 40.0, nobody, way="distance") is None
     assert turned("nowhere", 40.0) is None
