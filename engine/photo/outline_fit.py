@@ -124,14 +124,11 @@ class _Window:
 
 
 def _size_at(camera: Camera, click: Pixel, radius_mm: float) -> float | None:
-    """The radius in px of a ball there, the mean of its outline's."""
+    """The radius in px of a ball there, the mean of its outline's; None when none can be."""
     place = ball_place(camera, click, radius_mm)
-    if not np.isfinite(place).all():
-        return None
     rim = outline(camera, np.array([*place, radius_mm]), radius_mm)
-    if not np.isfinite(rim).all():
-        return None
-    return float(np.hypot(*(rim - rim.mean(axis=0)).T).mean())
+    size = float(np.hypot(*(rim - rim.mean(axis=0)).T).mean())
+    return size if math.isfinite(size) else None  # over the horizon, or not all before the lens
 
 
 def _shape(

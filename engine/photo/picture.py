@@ -8,14 +8,12 @@ from __future__ import annotations
 
 import contextlib
 import io
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from engine.errors import OutOfRangeError
-from engine.photo.camera import FILM_DIAGONAL_MM
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -170,11 +168,6 @@ def _stated_focal(inner: Any, size: tuple[int, int]) -> float:
         if abs(before / now - 1.0) > 0.01:
             return 0.0
     return stated
-
-
-def focal_px(focal_35mm: float, size_px: tuple[int, int]) -> float:
-    """A focal length on 35 mm film as pixels of a picture of that size, by the diagonals."""
-    return focal_35mm * math.hypot(*size_px) / FILM_DIAGONAL_MM
 
 
 def _kind_of(data: bytes, known: str) -> str:

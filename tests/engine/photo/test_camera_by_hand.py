@@ -1,4 +1,4 @@
-"""The camera against a pinhole worked out by hand: straight down, straight up, and what it holds."""
+"""The camera against a pinhole worked out by hand: straight down, up, and what it holds."""
 
 from dataclasses import replace
 

@@ -71,6 +71,11 @@ def test_the_focal_length_is_taken_unless_the_picture_was_cropped():
     assert picture_of(written(UPRIGHT, focal=26), "x").focal_35mm == 26.0
     assert picture_of(written(UPRIGHT, focal=26, crop=True), "x").focal_35mm == 0.0
     assert picture_of(written(UPRIGHT), "x").focal_35mm == 0.0
+    unsized = Image.Exif()
+    unsized.get_ifd(0x8769)[0xA405] = 26
+    store = io.BytesIO()
+    Image.fromarray(UPRIGHT).save(store, "JPEG", exif=unsized)
+    assert picture_of(store.getvalue(), "x").focal_35mm == 26.0, "nothing says it was cropped"
 
 
 def test_other_kinds_of_pixels_become_plain_ones():
@@ -119,3 +124,12 @@ def test_an_overlay_laid_over_is_what_any_program_makes_of_it():
     assert np.abs(mine - theirs).max() <= 1.0
     assert np.array_equal(mine[:, :60], UPRIGHT[:, :60])
     assert np.array_equal(mine[:, 60:120], overlay[:, 60:120, :3])
+
+
+def test_a_colour_profile_that_is_broken_changes_no_colour():
+    """Some programs write a profile of nonsense: the pixels are then taken as they stand."""
+    store = io.BytesIO()
+    Image.new("RGB", (120, 110), (200, 60, 20)).save(store, "PNG", icc_profile=b"no profile at all")
+    found = picture_of(store.getvalue(), "table.png")
+    assert found.size_px == (120, 110)
+    assert (found.pixels == (200, 60, 20)).all()
