@@ -1,0 +1,199 @@
+"""Aims, plans, gaps and cautions where something is missing, out of reach or not settled."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from engine.answers.values import GapPass
+from engine.balls import Ball
+from engine.conditions import Conditions
+from engine.errors import OutOfRangeError, UnknownNameError
+from engine.lanes import Way, gap_pass, lane
+from engine.lanes.aim import root_near, straight_aim
+from engine.lanes.band import _common_legs
+from engine.lanes.edges import gap_ends_mm
+from engine.lanes.passes import ordered_pass
+from engine.lanes.playing import aim_for, plan, setting, stun_height, way_of
+from engine.lanes.strikes import Struck, check_strike
+from engine.potting import pot
+from engine.routine.values import Gap, LaneAsk, Shot
+from engine.tables import load_table
+
+TABLE, REAL = load_table("snooker-12ft"), Conditions()
+CUE, BLACK = Ball("cue", "cue", 1100.0, 2900.0), Ball("black", "black", 889.0, 3245.0)
+POT, ALONG = Shot("s", "black", "top-left"), Shot("s", aim_deg=60.0)
+
+
+def scene(balls=(CUE, BLACK), shot=POT, conditions=REAL, *, with_pot=True):
+    answer = pot(TABLE, conditions, balls, shot) if with_pot and shot.pocket else None
+    return setting(TABLE, conditions, balls, shot, answer)
+
+
+def played(ask, balls=(CUE, BLACK), conditions=REAL, shot=POT):
+    answer = pot(TABLE, conditions, balls, shot) if shot.pocket else None
+    return lane(TABLE, conditions, balls, shot, answer, ask)
+
+
+def test_a_ball_cannot_be_met_from_behind():
+    with pytest.raises(OutOfRangeError, match=r"less than 90°.*Choose another pocket"):
+        straight_aim((0.0, 0.0), (500.0, 0.0), math.pi * 0.75, 52.5)
+    touching = straight_aim((0.0, 0.0), (52.5, 0.0), 0.0, 52.5)
+    assert touching.direction_rad == 0.0 and touching.contact_mm == pytest.approx((0.0, 0.0))
+
+
+def test_a_root_is_found_or_none_is_claimed():
+    assert root_near(lambda x: math.sin(x) - 0.25, 0.0, 1.0) == pytest.approx(math.asin(0.25))
+    assert root_near(lambda x: 0.0, 0.3, 1.0) == 0.3, "already there"
+    assert root_near(lambda x: 0.5, 0.0, 1.0) is None, "flat: no secant"
+    assert root_near(lambda x: None, 0.0, 1.0) is None
+    assert root_near(lambda x: 1.0 if x == 0.0 else None, 0.0, 1.0) is None
+    assert root_near(lambda x: 1.0 + x * x, 0.1, 0.2) is None, "there is none"
+
+    def refuses(x):
+        if x > 0.5:
+            raise OutOfRangeError("the cut", "95°", "less than 90°")
+        return -1.0
+
+    assert root_near(refuses, 0.0, 1.0) is None
+
+
+def test_a_shot_without_a_pocket_has_no_line_to_pot_along():
+    with pytest.raises(OutOfRangeError, match="wanted a pocket or aim_deg"):
+        _ = scene(with_pot=False).line_rad
+    with pytest.raises(OutOfRangeError, match="wanted an object ball or aim_deg"):
+        aim_for(scene((CUE,), Shot("s")), Struck(2000.0, 0.0))
+
+
+def test_stun_is_for_object_balls_that_screw_can_reach():
+    with pytest.raises(OutOfRangeError, match="without a pot"):
+        plan(scene(shot=ALONG), LaneAsk("A", "stun", 4))
+    assert stun_height(scene(shot=ALONG), 2000.0) is None
+    assert stun_height(scene(), 200.0) is None, "at a crawl the backspin is gone long before"
+    tip = stun_height(scene(), 2500.0)
+    assert -REAL.tip_limit < tip < 0.0
+
+
+def test_an_aim_with_swerve_leaves_the_line_of_centres_on_the_potting_line_without_throw():
+    shot = replace(POT, allow_for_throw=False)
+    found = played(LaneAsk("A", 0.1, 4, side=0.25, elevation_deg=8.0), shot=shot)
+    (ax, ay), (bx, by) = pot(TABLE, REAL, (CUE, BLACK), shot).potting_line_mm
+    wanted = math.degrees(math.atan2(by - ay, bx - ax))
+    assert found.contact.centres_deg == pytest.approx(wanted, abs=1e-5)
+    thrown = played(LaneAsk("A", 0.1, 4, side=0.25, elevation_deg=8.0))
+    assert thrown.contact.centres_deg != pytest.approx(wanted, abs=1e-3)
+
+
+def test_a_swerving_cue_ball_that_stops_short_keeps_its_plain_aim():
+    slow = Conditions(pace_speeds_m_s=tuple(0.1 + 0.01 * k for k in range(10)))
+    found = played(LaneAsk("A", 0.1, 1, side=0.25, elevation_deg=8.0), conditions=slow)
+    assert "does not reach" in " ".join(found.cautions)
+    plain = played(LaneAsk("A", 0.1, 1), conditions=slow)
+    assert found.aim_deg == pytest.approx(plain.aim_deg, abs=1e-6)
+
+
+def test_a_way_that_never_began_is_empty():
+    here = scene()
+    made = plan(here, LaneAsk("A", 0.1, 4))
+    assert way_of(here, "A", None, None).legs == () and made.cautions == ()
+
+
+def test_a_tip_lower_than_the_cue_can_get_is_warned_of():
+    # a cue ball tight on a cushion, the cue over it
+    tight = Ball("cue", "cue", 889.0, 26.25)
+    blue = Ball("blue", "blue", 889.0, 700.0)
+    shot = Shot("s", "blue", "middle-left")
+    answer = pot(TABLE, REAL, (tight, blue), shot)
+    assert answer.lowest_tip > -0.4
+    found = played(LaneAsk("A", -0.45, 4), (tight, blue), shot=shot)
+    (told,) = [one for one in found.cautions if "leaves no room" in one]
+    assert f"{answer.lowest_tip:+.2f} is the lowest" in told
+
+
+def test_a_strike_word_that_is_no_number_is_refused():
+    with pytest.raises(OutOfRangeError, match='a number or "stun"'):
+        check_strike(LaneAsk("A", "drag", 4), REAL)
+    with pytest.raises(OutOfRangeError, match="less than 80°"):
+        check_strike(LaneAsk("A", 0.1, 4, elevation_deg=85.0), REAL)
+
+
+def test_legs_are_shared_as_long_as_the_cushions_agree():
+    assert _common_legs([["top", "left"], ["top", "left"], ["top", "left", "bottom"]]) == 3
+    assert _common_legs([["top", "left"], ["top", "right"]]) == 2
+    assert _common_legs([["top"], []]) == 1
+
+
+RED = Ball("a", "red", 800.0, 1500.0)
+
+
+def way(*points, balls=(RED,), **more):
+    legs = (np.array(points, dtype=float),)
+    return Way("L", legs, tuple(balls), 26.25, **{"stops_mm": tuple(legs[0][-1]), **more})
+
+
+UP = way((900.0, 1000.0), (900.0, 2000.0))
+
+
+@pytest.mark.parametrize(
+    ("gap", "error", "words"),
+    [
+        (Gap("g", "cushion-stretch", cushion="upper", from_mm=0.0, to_mm=9.0), UnknownNameError,
+         "upper"),
+        (Gap("g", "cannon"), OutOfRangeError, "wanted one ball"),
+        (Gap("g", "ball-ball", ("a",)), OutOfRangeError, "2 of them"),
+        (Gap("g", "ball-cushion", ("a",), "upper"), UnknownNameError, "upper"),
+        (Gap("g", "in-order", gaps=("h",)), OutOfRangeError, "one gap at a time"),
+        (Gap("g", "luck"), UnknownNameError, "luck"),
+    ],
+)  # fmt: skip
+def test_gaps_that_name_what_is_not_there_are_refused(gap, error, words):
+    with pytest.raises(error, match=words):
+        gap_pass(TABLE, gap, (RED,), UP)
+    if gap.kind == "ball-cushion":
+        with pytest.raises(error, match=words):
+            gap_ends_mm(TABLE, gap, (RED,))
+
+
+def test_a_cannon_on_a_ball_that_is_played_is_none():
+    found = gap_pass(TABLE, Gap("g", "cannon", ("black",)), (RED,), UP)
+    assert not found.threads and math.isnan(found.margin_mm)
+    assert "not on the cloth beside the balls played" in found.reason
+
+
+def test_a_ball_before_cushion_area_or_cannon_is_told():
+    guard = Ball("guard", "red", 930.0, 1400.0)
+    top = way((900.0, 1000.0), (900.0, 3542.75), balls=(guard,), first_cushion="top",
+              first_cushion_mm=(900.0, 3542.75))  # fmt: skip
+    stretch = Gap("g", "cushion-stretch", cushion="top", from_mm=800.0, to_mm=1000.0)
+    found = gap_pass(TABLE, stretch, (guard,), top)
+    assert not found.threads and "meets ball guard before the cushion" in found.reason
+    assert found.margin_mm == pytest.approx(-(52.5 - 30.0))
+    far = Ball("a", "red", 900.0, 1900.0)
+    both = way((900.0, 1000.0), (900.0, 2000.0), balls=(far, guard))
+    cannon = gap_pass(TABLE, Gap("g", "cannon", ("a",)), (far, guard), both)
+    assert not cannon.threads and cannon.reason == "meets ball guard first"
+
+
+def done(gap, along, margin=20.0, *, threads=True):
+    return GapPass("A", gap, threads, margin, "missed by much", along)
+
+
+BOTH = Gap("both", "in-order", gaps=("one", "two"))
+
+
+def test_gaps_in_order_are_as_tight_as_the_tightest():
+    found = ordered_pass(BOTH, (done("one", 300.0), done("two", 900.0, 12.0)))
+    assert found.threads and (found.margin_mm, found.along_mm) == (12.0, 900.0)
+    assert found.reason == "threads all 2 in order, 12 mm of room at the tightest"
+
+
+def test_gaps_out_of_order_and_gaps_missed_are_told():
+    swapped = ordered_pass(BOTH, (done("one", 900.0), done("two", 300.0)))
+    assert not swapped.threads and swapped.margin_mm == 0.0
+    assert swapped.reason == "gap two is passed before its turn"
+    missed = ordered_pass(BOTH, (done("one", 0.0, -40.0, threads=False), done("two", 300.0)))
+    assert not missed.threads and missed.margin_mm == -40.0
+    assert missed.reason == "gap one: missed by much"
+    with pytest.raises(OutOfRangeError, match="one or more"):
+        ordered_pass(BOTH, ())
