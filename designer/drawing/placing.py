@@ -90,15 +90,15 @@ class _Chosen(Generic[Place]):
 class Occupied:
     """Places that are taken, places better left free, and how to find a free one.
 
-    `lines`, shape (n, 4), holds the ends of strokes that no text may touch, `spans` the box round
-    each of them. `soft`, shape (n, 3),
+    `lines` holds the ends of strokes that no text may touch, (x, y, x, y) each, `spans` the box
+    round each of them. `soft`, shape (n, 3),
     holds points along lines that a text had better not cover and the room to leave round each; a
     text covers as few as it can.
     """
 
     circles: list[tuple[Point, float]] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
-    lines: np.ndarray = field(default_factory=lambda: np.zeros((0, 4)))
+    lines: list[Box] = field(default_factory=list)
     spans: list[Box] = field(default_factory=list)
     soft: np.ndarray = field(default_factory=lambda: np.zeros((0, 3)))
 
@@ -114,7 +114,7 @@ class Occupied:
         """Mark a polyline as taken."""
         rows = [(*a, *b) for a, b in itertools.pairwise(points)]
         self.spans += [(min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in rows]
-        self.lines = np.concatenate((self.lines, np.array(rows, dtype=float).reshape(-1, 4)))
+        self.lines += rows
 
     def keep_off(self, points: np.ndarray, radius: float) -> None:
         """Ask texts to stay clear of points (n, 2) where they can."""
@@ -149,7 +149,9 @@ class Occupied:
             for index, (low_x, low_y, high_x, high_y) in enumerate(self.spans)
             if low_x <= x1 and high_x >= x0 and low_y <= y1 and high_y >= y0
         ]
-        return bool(near) and bool(lines_meet_box(self.lines[near], box).any())
+        if not near:
+            return False
+        return bool(lines_meet_box(np.array([self.lines[index] for index in near]), box).any())
 
     def _free(self, boxes: np.ndarray, radius: float | None) -> np.ndarray:
         """Which of many boxes (m, 4) overlap nothing that is taken; booleans (m,).
@@ -184,7 +186,8 @@ class Occupied:
             near &= free[:, None]
             which, line = near.nonzero()
             if len(which):
-                free[which[lines_meet_box(self.lines[line], boxes[which])]] = False
+                lines = np.array(self.lines)[line]
+                free[which[lines_meet_box(lines, boxes[which])]] = False
         return free
 
     def line_is_free(self, start: Point, end: Point) -> bool:
@@ -196,8 +199,8 @@ class Occupied:
     ) -> Point:
         """Take and return the best of some centres for a disc, the first of all at worst.
 
-        A place `held` from the drawing before is taken without a search as long as it is free and
-        covers no soft point.
+        A place `held` from the drawing before is taken without a search as long as it is free,
+        whatever soft points it covers by now: what moves with a ball had better not jump about.
         """
         r = radius
         chosen = self._best(
@@ -264,10 +267,8 @@ class Occupied:
         Looks at the first few one by one, as mostly one of them will do; where there is a crowd
         many are looked at together. The candidates are discs of `radius` if it is given.
         """
-        if held is not None:
-            box = box_of(held)
-            if is_free(held, box) and not self._covered([box])[0]:
-                return _Chosen(held, held)
+        if held is not None and is_free(held, box_of(held)):
+            return _Chosen(held, held)
         chosen: _Chosen[Place] = _Chosen()
         rest, least = iter(candidates), -1
         several = _AT_FIRST

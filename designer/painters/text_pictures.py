@@ -26,21 +26,30 @@ class TextPictures:
 
     def __init__(self) -> None:
         self._kept: OrderedDict[tuple[object, ...], tuple[QPixmap, QPoint]] = OrderedDict()
+        self._world: QTransform | None = None
+        self._shift = (0.0, 0.0)
+        #: The transform to device pixels: its rows, and how many of those a pixel has.
+        self._turn: tuple[float, ...] = ()
 
     def paint(self, item: Text, painter: QPainter) -> None:
         """Paint a text on a painter whose transform is from table mm; the same as its outline."""
         world = painter.worldTransform()
         ratio = painter.device().devicePixelRatioF()
-        spot = world.map(QPointF(*item.at)) * ratio
+        if world != self._world or ratio != self._turn[-1]:
+            self._world = world
+            self._turn = (world.m11(), world.m12(), world.m21(), world.m22(), ratio)
+            self._shift = (world.dx(), world.dy())
+        a, b, c, d, ratio = self._turn
+        (across, up), (dx, dy) = item.at, self._shift
         shares = max(1, round(SHARES / ratio))
-        x, y = (round(at * shares) / shares for at in (spot.x(), spot.y()))
-        whole = QPoint(math.floor(x), math.floor(y))
-        turn = (world.m11(), world.m12(), world.m21(), world.m22(), ratio)
-        look = (item.text, item.bold, item.colour, item.size_mm, item.angle_deg)
-        key = (*look, item.start_shift_mm, item.stretch, turn, x - whole.x(), y - whole.y())
+        x = round((a * across + c * up + dx) * ratio * shares) / shares
+        y = round((b * across + d * up + dy) * ratio * shares) / shares
+        left, top = math.floor(x), math.floor(y)
+        look = (item.text, item.bold, item.colour, item.size_mm, item.angle_deg, item.anchor)
+        key = (*look, item.stretch, self._turn, x - left, y - top)
         found = self._kept.get(key)
         if found is None:
-            at = QPointF(x - whole.x(), y - whole.y())
+            at = QPointF(x - left, y - top)
             found = self._kept[key] = _picture(item, world, ratio, at)
             if len(self._kept) > MOST:
                 self._kept.popitem(last=False)
@@ -48,7 +57,9 @@ class TextPictures:
             self._kept.move_to_end(key)
         picture, corner = found
         painter.resetTransform()
-        painter.drawPixmap(QPointF(whole + corner) / ratio, picture)
+        painter.drawPixmap(
+            QPointF((left + corner.x()) / ratio, (top + corner.y()) / ratio), picture
+        )
         painter.setWorldTransform(world)
 
 

@@ -1,4 +1,4 @@
-"""Reach while the coach works: a quick look in every frame of a drag, a refined map at rest.
+"""Reach while the coach works: quick looks all through a drag, a refined map at rest.
 
 Both are worked out on threads of their own, so that no frame waits for them. Only the newest
 routine counts: what was asked for in between is dropped.
@@ -27,6 +27,9 @@ if TYPE_CHECKING:
     from engine.reach.quick import QuickLook
 
 QUICK, FINE = "quick", "fine"
+#: Quick looks begin no closer together than this: a thread that looks all the time holds up the
+#: frames of a drag, and nobody sees a verdict come sooner.
+BETWEEN_LOOKS_MS = 45
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +73,10 @@ class ReachWatch(QObject):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(lambda: self._begin(FINE))
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(BETWEEN_LOOKS_MS)
+        self._pause.timeout.connect(self._after_pause)
         self._done.connect(self._on_done)
 
     # What there is ---------------------------------------------------------------------------
@@ -139,6 +146,7 @@ class ReachWatch(QObject):
     def close(self) -> None:
         """Stop working; what is under way ends by itself."""
         self._rest.stop()
+        self._pause.stop()
         if self._pool is not None:
             self._pool.shutdown(wait=False, cancel_futures=True)
             self._pool = None
@@ -158,7 +166,7 @@ class ReachWatch(QObject):
         )
 
     def _begin(self, kind: str) -> None:
-        if self._busy[kind]:
+        if self._busy[kind] or (kind == QUICK and self._pause.isActive()):
             self._waiting[kind] = True
             return
         self._waiting[kind] = False
@@ -171,9 +179,15 @@ class ReachWatch(QObject):
             work = lambda: _refined(routine, shot, gap)  # noqa: E731
         self._busy[kind] = True
         if self._session.predictions.aside:
+            if kind == QUICK:
+                self._pause.start()
             self._submit(work, kind)
         else:
             self._done.emit(kind, work(), None)
+
+    def _after_pause(self) -> None:
+        if self._waiting[QUICK]:
+            self._begin(QUICK)
 
     def _submit(self, work: Callable[[], object], kind: str) -> None:
         if self._pool is None:
