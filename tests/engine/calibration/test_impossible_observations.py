@@ -46,6 +46,15 @@ CASES = [
     ("lane", {**LANE, "at_mm": 2500}, "beyond the top cushion"),
     ("bank", {**BANK, "then_cushion": "right", "then_mark_mm": 100}, "twice running"),
     ("bank", {**BANK, "then_mark_mm": 5000}, "beyond the top cushion"),
+    ("roll", {"distance_mm": 3000, "time_s": 0.15}, "it runs at 20.0 m/s, faster than any ball"),
+    ("up-and-down", {"pace": 3, "start_mm": 700, "cushions": 1, "rest_mm": 4000}, "stops at 4000"),
+    ("pace-time", {"pace": 3, "distance_mm": 4500, "time_s": 2}, "timed over 4500 mm"),
+    ("stun", {"pace": 3, "tip": -0.3, "distance_mm": 4500}, "runs 4500 mm, farther"),
+    (
+        "lane",
+        {k: v for k, v in {**LANE, "to_x_mm": 889, "to_y_mm": 0}.items() if k != "pocket"},
+        "come back at the cue ball",
+    ),
 ]
 
 
