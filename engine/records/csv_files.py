@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from difflib import get_close_matches
 
-from engine.errors import BaizewrightError, Fault, OutOfRangeError, RoutineFileError
+from engine.errors import Fault, OutOfRangeError, RoutineFileError
 from engine.records.values import MISSES, Practice
 
 _MISSED = {f"missed_{kind}": kind for kind in MISSES}
@@ -125,8 +125,6 @@ def _row(
         column = f"missed_{column}" if column in MISSES else column
         where = f"line {number}, column {column}" if column in COLUMNS else f"line {number}"
         faults.append(Fault(where, f"is {error.got}, wanted {error.wanted}"))
-    except BaizewrightError as error:
-        faults.append(Fault(f"line {number}", str(error)))
     return None
 
 

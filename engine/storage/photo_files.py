@@ -105,8 +105,7 @@ def _data(one: Mark | BallMark) -> dict[str, Any]:
     if "at_mm" in found:
         found["at_mm"] = list(found["at_mm"])
     for name in ("x_px", "y_px"):
-        if name in found:
-            found[name] = round(float(found[name]), 3)
+        found[name] = round(float(found[name]), 3)
     if "spread_px" in found:
         # Rounded to nothing it could not be read again.
         found["spread_px"] = max(round(float(found["spread_px"]), 3), 0.001)

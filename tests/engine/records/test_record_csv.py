@@ -90,3 +90,12 @@ def test_every_fault_is_told_by_line_and_column():
 )
 def test_a_file_at_fault_as_a_whole(text, says):
     assert any(says in fault for fault in faults(text))
+
+
+def test_more_lines_than_a_record_can_have_are_refused_at_once():
+    head = "player,routine,date,attempts,made\n"
+    line = "QZ,Blue,2026-03-01,10,6\n"
+    with pytest.raises(RoutineFileError) as told:
+        parse_practice(head + line * 20_001, "all.csv")
+    assert str(told.value) == "all.csv: the file: has 20001 lines, wanted at most 20000"
+    assert len(parse_practice(head + line * 30)) == 30

@@ -214,3 +214,70 @@ def test_lines_are_brought_together_by_routine_step_and_day():
     assert [(d.result.made, d.result.attempts) for d in one.days] == [(14, 20), (5, 5)]
     assert (one.total.made, one.total.attempts) == (19, 25)
     assert one.misses == (1, 0, 0, 0, 2, 3) and two.misses == (0, 0, 0, 0, 0, 3)
+
+
+def test_the_record_of_one_routine_or_one_player(records):
+    records.take_in([*some("QZ", 3), *some("QZ", 2, "Blue"), *some("AB", 4, "Blue")])
+    assert len(records.practice(routine="Blue")) == 6
+    assert [kept.practice for kept in records.practice("QZ", "Blue")] == some("QZ", 2, "Blue")
+    assert records.practice("AB", "Round the black") == ()
+    assert records.routines() == ("Blue", "Round the black")
+
+
+def test_a_file_that_goes_wrong_while_it_is_open_is_told_at_every_use(tmp_path):
+    """Another program throws the tables away: reading and writing say so, in the file's name."""
+    file = tmp_path / "r.sqlite"
+    with Records(file) as records:
+        records.take_in(some("QZ", 3))
+        other = sqlite3.connect(file)
+        other.execute("DROP TABLE practice")
+        other.commit()
+        other.close()
+        with pytest.raises(RecordsError) as told:
+            records.practice()
+        assert str(told.value) == f"{file} cannot be read: no such table: practice."
+        with pytest.raises(RecordsError, match="cannot be written: no such table") as told:
+            records.add(some("QZ", 1)[0])
+        assert str(told.value).endswith("Nothing was changed.")
+        assert records.players() == ("QZ",)
+
+
+def test_deleted_lines_are_gone_even_where_the_file_cannot_be_written_anew(tmp_path):
+    """Another window reads at that moment: the deletion holds, and what to do is told."""
+    file = tmp_path / "r.sqlite"
+    with Records(file) as records:
+        records.take_in(some("QZ", 3))
+        number = records.practice()[0].number
+        records._connection.execute("PRAGMA busy_timeout = 20")
+        vacuum = records._pack
+        reader = sqlite3.connect(file)
+
+        def while_read():
+            reader.execute("BEGIN")
+            reader.execute("SELECT * FROM players").fetchall()
+            vacuum()
+
+        records._pack = while_read
+        with pytest.raises(RecordsError) as told:
+            records.remove(number)
+        reader.close()
+        records._pack = vacuum
+        assert "Deleted and overwritten, but" in str(told.value)
+        assert "Close other windows that use it" in str(told.value)
+        assert len(records.practice("QZ")) == 2
+        records.delete_player("QZ")
+        assert records.players() == ()
+
+
+def test_a_damaged_page_is_found_when_the_file_is_opened(tmp_path):
+    file = tmp_path / "r.sqlite"
+    with Records(file) as records:
+        records.take_in(some("QZ", 400, note="x" * 60))
+    data = bytearray(file.read_bytes())
+    # the pages after the tables' descriptions: their heads say what lies where
+    for page in range(3, len(data) // 4096):
+        data[page * 4096 : page * 4096 + 64] = b"\xff" * 64
+    file.write_bytes(data)
+    with pytest.raises(RecordsError, match=r"[Ii]t was left as it is"):
+        Records(file)
+    assert file.read_bytes() == bytes(data)
