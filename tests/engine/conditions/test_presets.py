@@ -1,6 +1,6 @@
 """Presets: honest figures with ranges, and the conditions every table starts from."""
 
-from dataclasses import fields
+from dataclasses import fields, replace
 
 import pytest
 
@@ -10,6 +10,7 @@ from engine.conditions import (
     likely_ranges,
     preset,
     preset_ids,
+    usual,
     usual_conditions,
 )
 from engine.errors import OutOfRangeError, UnknownNameError
@@ -90,3 +91,20 @@ def test_a_cue_ball_of_its_own():
     stated = Routine(conditions={"cue_ball_radius_mm": 26.0, "cue_ball_mass_kg": None})
     assert conditions_of(stated).cue_radius_mm == 26.0
     assert conditions_of(stated).cue_mass_kg == 0.142
+
+
+def test_a_table_that_states_nothing_starts_from_the_plain_conditions():
+    bare = replace(load_table("uk-pool-7ft"), values={}, preset="")
+    assert usual_conditions(bare) == Conditions() and likely_ranges(bare) == {}
+    assert usual_conditions(bare, "worn-club-cloth").rolling_resistance == 0.015
+    assert likely_ranges(bare, "worn-club-cloth")
+
+
+def test_only_some_tables_conditions_are_kept():
+    table = load_table("snooker-12ft")
+    first = usual_conditions(table)
+    assert usual_conditions(table) is first
+    others = [replace(table) for _ in range(usual._MOST_KEPT + 1)]
+    assert all(usual_conditions(one) == first for one in others)
+    assert len(usual._KEPT) <= usual._MOST_KEPT
+    assert usual_conditions(table) == first

@@ -1,0 +1,147 @@
+"""Bands of whole answers, claims about what is half made, and judges of misplaced balls."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from engine.answers import answer, answer_shot, to_json
+from engine.answers.bands import with_bands
+from engine.answers.claims import judge_claims
+from engine.answers.misplaced import judges_of
+from engine.answers.plain import number, plain
+from engine.balls import Ball
+from engine.lanes.band import lane_band
+from engine.reach.verdicts import verdicts
+from engine.routine.context import conditions_of, table_of
+from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
+
+CUE, BLACK = Ball("cue", "cue", 1100.0, 2900.0), Ball("black", "black", 889.0, 3245.0)
+LANES = (LaneAsk("A", 0.3, 4), LaneAsk("B", "stun", 3))
+SHOT = Shot("s", "black", "top-left", lanes=LANES)
+NARROW = Gap("narrow", "cushion-stretch", cushion="bottom", from_mm=200.0, to_mm=260.0)
+ALONG = Shot("s", aim_deg=90.0, lanes=(LaneAsk("A", 0.0, 3),))
+
+
+def test_bands_are_those_of_each_lane_and_change_nothing_else():
+    routine = Routine(balls=(CUE, BLACK), shots=(SHOT,))
+    plain_answer = answer(routine)
+    found = with_bands(routine, plain_answer)
+    table, conditions = table_of(routine), conditions_of(routine)
+    for one, before in zip(found.shots[0].lanes, plain_answer.shots[0].lanes, strict=True):
+        band = lane_band(table, conditions, routine.balls, SHOT, plain_answer.shots[0].pot,
+                         SHOT.lane(one.label))  # fmt: skip
+        assert one.doubt.first_cushion_mm == band.first_cushion_mm > 0.0
+        assert one.doubt.samples == band.samples and before.doubt is None
+        assert one.first_cushion_mm == before.first_cushion_mm
+    told = to_json(found, routine)["shots"][0]["lanes"][0]["doubt"]
+    assert told["first_cushion_spread_mm"] == number(found.shots[0].lanes[0].doubt.first_cushion_mm)
+    assert len(told["outlines_mm"]) == len(found.shots[0].lanes[0].doubt.outlines_mm)
+
+
+def test_figures_that_are_none_become_nothing_in_json():
+    assert plain({"a": (1.0, math.nan), 2: [math.inf, "x"]}) == {"a": [1.0, None], "2": [None, "x"]}
+
+
+def told(claim, routine, found=()):
+    shots = tuple(answer_shot(routine, shot.id) for shot in routine.shots)
+    (one,) = judge_claims(replace(routine, claims=(claim,)), shots, found)
+    return one.holds, one.found
+
+
+def test_pot_claims_of_a_shot_without_a_pot():
+    routine = Routine(balls=(CUE,), shots=(ALONG,))
+    for kind in ("pot-on", "pot-off"):
+        assert told(Claim(kind, "s"), routine) == (False, "the shot has no pot")
+
+
+def test_lane_claims_where_nothing_stands_in_the_way():
+    routine = Routine(balls=(CUE, BLACK), shots=(SHOT,))
+    assert told(Claim("lane-clears", "s", "A"), routine) == (True, "there is no obstacle")
+    assert told(Claim("lane-contacts", "s", "A"), routine) == (False, "there is no obstacle")
+
+
+def test_claims_on_lanes_that_never_begin_or_are_refused():
+    slow = {"pace_speeds_m_s": [0.1 + 0.01 * k for k in range(10)]}
+    routine = Routine(balls=(CUE, BLACK), shots=(SHOT,), conditions=slow)
+    holds, found = told(Claim("lane-clears", "s", "A"), routine)
+    assert not holds and "does not reach the object ball" in found
+    nothing = Routine(balls=(BLACK,), shots=(SHOT,))
+    holds, found = told(Claim("lane-clears", "s", "A"), nothing)
+    assert not holds and "cue ball" in found
+
+
+def test_gap_claims_without_a_verdict_say_so():
+    routine = Routine(balls=(CUE, BLACK), shots=(SHOT,), gaps=(NARROW,))
+    claim = Claim("gap-reachable", "s", gap="narrow")
+    assert told(claim, routine) == (False, "there is no verdict on this gap")
+    bad = replace(routine, gaps=(Gap("narrow", "cushion-stretch", cushion="bottom"),))
+    found = verdicts(bad, "s")
+    holds, words = told(claim, bad, found)
+    assert not holds and words.startswith("No verdict")
+    assert told(replace(claim, kind="gap-unreachable"), bad, found) == (False, words)
+
+
+def places_of(routine):
+    return np.array([ball.centre_mm for ball in routine.balls])
+
+
+def test_claims_that_cannot_be_judged_have_no_judge():
+    claims = (
+        Claim("luck", "s"),
+        Claim("lane-clears", "s", "Z"),
+        Claim("gap-reachable", "s", gap="nowhere"),
+        Claim("pot-on", "s"),
+    )
+    routine = Routine(balls=(CUE, BLACK), shots=(SHOT,), claims=claims)
+    (only,) = judges_of(routine)
+    assert only.claim == 3 and only.holds(places_of(routine)[None]).tolist() == [True]
+
+
+def test_with_nothing_in_the_way_every_place_clears_and_none_contacts():
+    claims = (Claim("lane-clears", "s", "A"), Claim("lane-contacts", "s", "A"))
+    routine = Routine(balls=(CUE, BLACK), shots=(SHOT,), claims=claims)
+    clears, contacts = judges_of(routine)
+    places = np.repeat(places_of(routine)[None], 3, axis=0)
+    assert clears.holds(places).all() and not contacts.holds(places).any()
+
+
+@pytest.mark.parametrize("kind", ["lane-clears", "lane-contacts"])
+def test_any_ball_stands_for_all_of_them(kind):
+    reds = (Ball("r1", "red", 300.0, 900.0), Ball("r2", "red", 1500.0, 900.0))
+    routine = Routine(balls=(CUE, BLACK, *reds), shots=(SHOT,), claims=(Claim(kind, "s", "A"),))
+    (judge,) = judges_of(routine)
+    far = places_of(routine)
+    on = far.copy()
+    path = answer_shot(routine, "s").lanes[0].path_mm
+    middle = (path[0] + 0.6 * (path[1] - path[0])) if len(path) == 2 else path[len(path) // 2]
+    on[3] = middle
+    held = judge.holds(np.stack([far, on])).tolist()
+    assert held == ([True, False] if kind == "lane-clears" else [False, True])
+
+
+def test_stun_along_a_direction_is_the_lowest_tip():
+    red = Ball("red", "red", 1190.0, 3300.0)
+    shot = replace(ALONG, lanes=(LaneAsk("A", "stun", 3), LaneAsk("B", -0.5, 3)))
+    claims = (Claim("lane-clears", "s", "A", "red"), Claim("lane-clears", "s", "B", "red"))
+    routine = Routine(balls=(CUE, red), shots=(shot,), claims=claims)
+    one, two = judges_of(routine)
+    places = places_of(routine)[None] + np.array([[[0.0, 0.0]], [[40.0, 0.0]]])
+    assert one.holds(places).tolist() == two.holds(places).tolist()
+
+
+def test_a_gap_nothing_threads_is_judged_by_what_comes_nearest():
+    claims = (Claim("gap-unreachable", "s", gap="narrow"), Claim("gap-reachable", "s", gap="wide"))
+    wide = Gap("wide", "cloth-area", points_mm=((9, 9), (1770, 9), (1770, 3560), (9, 3560)))
+    routine = Routine(balls=(CUE, BLACK), shots=(SHOT,), gaps=(NARROW, wide), claims=claims)
+    never, always = judges_of(routine)
+    places = places_of(routine)
+    assert not verdicts(routine, "s", ("narrow",), forgiving=False)[0].reachable
+    assert never.holds(places[None]).tolist() == always.holds(places[None]).tolist() == [True]
+    # the refined map has the last word, on the place as it is
+    assert never.surely(places) and always.surely(places)
+    # the object ball on the cue ball's own spot side: no pot, nothing to reach
+    off = places.copy()
+    off[0] = (60.0, 3480.0)
+    assert not always.surely(off)
