@@ -7,6 +7,7 @@ import pytest
 from engine.balls import Ball
 from engine.errors import UnknownNameError
 from engine.moving import WAYS, Target, move, report, report_text
+from engine.moving.places import Side, places
 from engine.problems import problems_of
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
@@ -164,3 +165,23 @@ def test_there_and_back_every_ball_is_where_it_was(table_id, by):
         elif by == "cushions" and min(old.x_mm, 1778 - old.x_mm) + 30 < small.width_mm / 2:
             assert ours.x_mm == pytest.approx(old.x_mm, abs=1e-6)
     assert {ball.id for ball in back.balls} == {ball.id for ball in ROUTINE.balls}
+
+
+def test_tables_without_a_spot_in_common_are_moved_between_by_cushions(monkeypatch):
+    """No two of the tables known are so; one added later may be: told, and done by the tape."""
+    from engine.moving import places
+
+    monkeypatch.setattr(places, "spot_pairs", lambda old, new: ())
+    by_spots = moved("snooker-10ft", "spots")
+    assert "The tables share no spot: places were moved by cushions instead." in by_spots.notes
+    assert by_spots.routine.balls == moved("snooker-10ft", "cushions").routine.balls
+
+
+def test_a_place_along_no_cushion_stays():
+    old, new = load_table("snooker-12ft"), load_table("snooker-10ft")
+    sides = [Side(table, conditions_of(Routine(table=table.id))) for table in (old, new)]
+    way = places("cushions", *sides)
+    assert way.along("", 500.0) == 500.0
+    # 500 mm from the far end of either table's long cushion
+    assert way.along("left", old.length_mm - 500.0) == pytest.approx(new.length_mm - 500.0)
+    assert way.along("top", old.width_mm - 300.0) == pytest.approx(new.width_mm - 300.0)

@@ -104,3 +104,17 @@ def test_a_spot_under_a_ball_is_no_mark_to_measure_to():
     (check,) = checking_distances(Routine(balls=(blue, red)))
     assert (check.kind, check.to) == ("ball", "blue")
     assert checking_distances(Routine()) == ()
+
+
+def test_a_ball_over_the_only_spot_has_nothing_to_be_checked_by():
+    """On a table of one spot, 10 mm off it: the ball covers the spot, and none stands before it."""
+    table = load_table("uk-pool-7ft")
+    (spot,) = table.spots
+    over = Ball("cue", "cue", spot.x_mm + 10.0, spot.y_mm)
+    assert checking_distances(Routine(table=table.id, balls=(over,))) == ()
+    red = Ball("r", "red", spot.x_mm + 10.0, spot.y_mm - 200.0)
+    # the cue ball is set last: the red is checked by the spot, the cue ball by the red alone
+    first, last = checking_distances(Routine(table=table.id, balls=(over, red)))
+    assert (first.ball, first.to) == ("r", "black")
+    assert first.centre_mm == pytest.approx(math.hypot(10.0, 200.0))
+    assert (last.ball, last.to, last.centre_mm) == ("cue", "r", pytest.approx(200.0))
