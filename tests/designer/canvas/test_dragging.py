@@ -192,3 +192,30 @@ def test_the_menu_of_a_ball_and_of_the_cloth(canvas, session):
     assert not entry(menu, "Cue ball").isEnabled()
     entry(menu, "Pink").trigger()
     assert session.routine.ball("pink").centre_mm == (300.0, 2000.0)
+
+
+def test_letters_stay_put_in_a_drag_and_find_the_best_places_after_it(drag, session, canvas):
+    """In hand the drawing rests on the one before; let go it is as if drawn at once."""
+    from designer.canvas.scenery import look_at
+    from designer.drawing import build_drawing
+
+    scale = canvas.frame.px_per_mm
+    canvas.grab()
+    drag("red-1", (960.0, 1500.0), let_go=False)
+    canvas.grab()
+    held = canvas._scenery.drawing(scale, moving=True)
+    drag_on = canvas._scenery.drawing(scale, moving=True)
+    assert held is drag_on, "drawn anew though nothing changed"
+    canvas.hands.release()
+    canvas.grab()
+    view = session.view
+    fresh = build_drawing(
+        session.routine,
+        session.reach.answer_to_draw(),
+        view.layers,
+        view.unit,
+        look=look_at(scale, view.turned, view.far),
+        shot=session.shown_shot or None,
+        lanes=session.lanes_to_draw(),
+    )
+    assert canvas._scenery.drawing(scale).offsets == fresh.offsets

@@ -1,0 +1,54 @@
+"""Quick looks keep up with a drag without crowding it, and end with the routine as it stands."""
+
+import pytest
+
+from designer.session import Predictions, Session, reach_watch
+from engine.balls import Ball
+from engine.routine.document import Document
+from engine.routine.values import STUN, Gap, LaneAsk, Routine, Shot
+
+
+@pytest.fixture
+def watched(qtbot):
+    """A session that works on threads, ready, with one gap; and the routines looked at."""
+    balls = (
+        Ball("cue", "cue", 640.0, 1420.0),
+        Ball("blue", "blue", 889.0, 1784.5),
+        Ball("red-1", "red", 1180.0, 1250.0),
+        Ball("red-2", "red", 1420.0, 1180.0),
+    )
+    shot = Shot("s", "blue", "top-right", lanes=(LaneAsk("A", STUN, 5.0),))
+    gap = Gap("between", "ball-ball", ("red-1", "red-2"))
+    made = Session(Document(Routine(balls=balls, shots=(shot,), gaps=(gap,))), Predictions())
+    with qtbot.waitSignal(made.predictions.ready, timeout=120_000):
+        made.predictions.prepare()
+    yield made
+    made.close()
+
+
+def test_a_drag_is_looked_at_now_and_then_and_its_end_surely(qtbot, watched, monkeypatch):
+    looked = []
+    real = reach_watch._quick
+
+    def quick(routine, shot):
+        looked.append(routine)
+        return real(routine, shot)
+
+    monkeypatch.setattr(reach_watch, "_quick", quick)
+    for step in range(60):
+        watched.balls.drag("red-1", (1180.0 - 4.0 * step, 1250.0))
+    last = watched.routine
+    qtbot.waitUntil(lambda: bool(looked) and looked[-1] is last, timeout=10_000)
+    assert len(looked) < 30, "looked at nearly every step"
+    qtbot.waitUntil(lambda: watched.reach.verdict_of("between") is not None, timeout=10_000)
+
+
+def test_closed_in_the_middle_of_a_pause_it_looks_no_more(qtbot, watched, monkeypatch):
+    looked = []
+    monkeypatch.setattr(watched.reach, "_submit", lambda work, kind: looked.append(kind))
+    watched.balls.drag("red-1", (1100.0, 1250.0))
+    watched.balls.drag("red-1", (1090.0, 1250.0))
+    before = len(looked)
+    watched.reach.close()
+    qtbot.wait(3 * reach_watch.BETWEEN_LOOKS_MS)
+    assert len(looked) == before
