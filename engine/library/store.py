@@ -156,12 +156,11 @@ class Store:
             for statement in _TABLES.split(";"):
                 if statement.strip():
                     connection.execute(statement)
-            for statement in _WORDS[0 if self._full_text else -1 :]:
-                try:
-                    connection.execute(statement)
-                    break
-                except sqlite3.OperationalError:
-                    continue
+            of_its_own, plain = _WORDS
+            try:
+                connection.execute(of_its_own if self._full_text else plain)
+            except sqlite3.OperationalError:
+                connection.execute(plain)
             connection.execute(f"PRAGMA user_version = {LAYOUT}")
         self.fts = self._has_fts()
 

@@ -8,7 +8,17 @@ from dataclasses import replace
 import pytest
 
 from engine.balls import Ball
-from engine.library import Layout, Library, Query, alike, compared, facts_of, query_of, tag_file
+from engine.library import (
+    Layout,
+    Library,
+    Query,
+    alike,
+    compared,
+    facts_of,
+    finding,
+    query_of,
+    tag_file,
+)
 from engine.library import store as store_module
 from engine.library.facts import layout_of, skills_of
 from engine.library.looking import lowest_pace, routine_of
@@ -92,6 +102,23 @@ def test_conditions_by_table_and_folder(library, folder):
     assert [one.title for one in library.search(Query(folder=str(other)))] == ["Ten foot"]
     assert library.count(Query(folder=str(folder))) == 13
     assert library.count(Query(folder=str(folder / "shelf-9"))) == 0, "the beginning of a name"
+
+
+def test_an_index_is_searched_whole_or_below_some_folders(library, tmp_path):
+    """Two libraries share one index file; each asks for its own folders, or for everything."""
+    write_library(tmp_path / "other", 3, seed=2)
+    other = Library([tmp_path / "other"], tmp_path / "index.sqlite")
+    other.refresh()
+    mine, theirs = (tuple(map(str, one.folders)) for one in (library, other))
+    assert [finding.count(library.store, Query(), some) for some in ((), mine, theirs)] == [
+        15,
+        12,
+        3,
+    ]
+    assert len(finding.search(library.store, Query())) == 15
+    both = finding.layouts(library.store, (*mine, *theirs))
+    assert len(both) == 15 and {one.width_mm for one in both} == {1778.0}
+    other.close()
 
 
 def test_a_tag_that_is_there_already_leaves_the_file_untouched(folder):

@@ -101,6 +101,22 @@ def test_jaw_behind_the_edge_of_the_fall_is_no_limit():
     assert window.half_width_rad == pytest.approx(math.asin(20.0 / 900.0))
 
 
+def test_a_fall_met_along_the_jaws_line_is_aimed_at_itself():
+    """Level with the line between the jaws: no crossing of it is ahead, so the fall is aimed at."""
+    early = Pocket("p", "pocket", 60.0, two_posts().jaws_mm, 10.0, (0.0, 900.0), 20.0)
+    window = pocket_window(early, (-500.0, 900.0), 26.25)
+    assert window.direction_rad == pytest.approx(0.0, abs=1e-12)
+    assert window.half_width_rad == pytest.approx(math.asin(20.0 / 500.0))
+    assert window.aim_mm == (0.0, 900.0)
+
+
+def test_a_ball_beyond_the_jaws_is_aimed_at_the_fall():
+    """5 mm behind the line between the jaws, 5 before the fall: that line lies behind it."""
+    window = pocket_window(two_posts(), (0.0, 1005.0), 26.25)
+    assert window.is_clean and window.direction_rad == pytest.approx(math.pi / 2)
+    assert window.aim_mm == (0.0, 1060.0)
+
+
 def test_clean_window_agrees_with_the_shot_engine():
     """Played along both sides of each limit: in without a jaw just inside, a jaw just outside."""
     for place, pocket_id in (((889.0, 3245.0), "top-left"), ((600.0, 1500.0), "middle-left"),
