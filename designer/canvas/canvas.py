@@ -166,7 +166,11 @@ class TableCanvas(QWidget):
         if self.hands.dragged or self._linger.isActive():
             placement = next(p for p in placements(self._session.routine) if p.ball == ball.id)
             font = QFont(self.font())
-            overlay.paint_readings(painter, ball, placement, radius, matrix, view.unit, font, area)
+            others = [other for other in self._session.routine.balls if other.id != ball.id]
+            standing = overlay.boxes_of(others, radius_of, matrix)
+            overlay.paint_readings(
+                painter, ball, placement, radius, matrix, view.unit, font, area, standing
+            )
             overlay.paint_selected(painter, ball, radius, matrix)
             words = self.hands.holding.words() or (self.hands.snap.words if self.hands.snap else "")
             if self.hands.dragged and words:

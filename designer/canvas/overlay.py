@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Iterable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QTransform
@@ -54,11 +55,12 @@ def paint_readings(
     unit: LengthUnit,
     font: QFont,
     area: QRectF,
+    standing: Sequence[QRectF] = (),
 ) -> None:
     """Dimension lines from a ball or mark to the two nearest cushions, with their readings.
 
     The readings are to the ball's centre, with the one to its near edge below; one that would
-    run out of `area` is moved in.
+    run out of `area` is moved in. Where there is room they keep off the boxes `standing` about.
     """
     table_ends = {
         "left": (ball.x_mm - placement.across.centre_mm, ball.y_mm),
@@ -73,7 +75,8 @@ def paint_readings(
     taken: list[QRectF] = []
     for reading in (placement.across, placement.along):
         end = matrix.map(QPointF(*table_ends[reading.cushion]))
-        taken.append(_reading(painter, at, end, radius, reading, unit, font, area, taken))
+        box = _reading(painter, at, end, radius, reading, unit, font, area, taken, standing)
+        taken.append(box)
 
 
 def paint_band(painter: QPainter, band: QRectF) -> None:
@@ -118,6 +121,17 @@ def paint_words(
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
 
 
+def boxes_of(
+    balls: Iterable[Ball], radius_of: Callable[[Ball], float], matrix: QTransform
+) -> list[QRectF]:
+    """The boxes round balls on screen."""
+    boxes = []
+    for ball in balls:
+        at, radius = _on_screen(ball, radius_of(ball), matrix)
+        boxes.append(QRectF(at.x() - radius, at.y() - radius, 2 * radius, 2 * radius))
+    return boxes
+
+
 def _line(painter: QPainter, at: QPointF, end: QPointF, radius: float) -> None:
     for colour, width in ((PAPER, 4.0), (POINTER, 1.6)):
         painter.setPen(QPen(QColor(colour), width))
@@ -137,6 +151,7 @@ def _reading(
     font: QFont,
     area: QRectF,
     taken: list[QRectF],
+    standing: Sequence[QRectF],
 ) -> QRectF:
     upper = length_text(reading.centre_mm, unit)
     # A mark has no edge of its own.
@@ -154,8 +169,9 @@ def _reading(
     box = QRectF(0.0, 0.0, wide + 14.0, high_1 + high_2 + 6.0)
     ring = QRectF(at.x() - radius - 6, at.y() - radius - 6, 2 * radius + 12, 2 * radius + 12)
     places = [_inside(place, area) for place in _places(box, at, end, radius + 12.0)]
-    clear = (p for p in places if not any(p.intersects(other) for other in (ring, *taken)))
-    box = next(clear, places[0])
+    clear = [p for p in places if not any(p.intersects(other) for other in (ring, *taken))]
+    free = (p for p in clear if not any(p.intersects(other) for other in standing))
+    box = next(free, clear[0] if clear else places[0])
     painter.setPen(QPen(QColor(POINTER), 1.2))
     painter.setBrush(QColor(PAPER))
     painter.drawRoundedRect(box, 4.0, 4.0)
@@ -176,11 +192,12 @@ def _edge_of_ball(at: QPointF, end: QPointF, radius: float) -> QPointF:
 
 
 def _places(box: QRectF, at: QPointF, end: QPointF, gap: float) -> list[QRectF]:
-    """Where a reading may stand, best first: beside its line's middle, the ball, its far end."""
+    """Where a reading may stand, best first: beside its line's middle, farther on, the ends."""
     along_x = abs(end.x() - at.x()) > abs(end.y() - at.y())
     aside = QPointF(0.0, box.height() / 2) if along_x else QPointF(box.width() / 2, 0.0)
     places = []
-    for place, off in (((at + end) / 2, 8.0), (at, gap), (end, gap), (at * 2.0 - end, gap)):
+    beside = [(at + (end - at) * share, 8.0) for share in (0.5, 0.35, 0.65)]
+    for place, off in (*beside, (at, gap), (end, gap), (at * 2.0 - end, gap)):
         for side in (-1.0, 1.0) if along_x else (1.0, -1.0):
             way = QPointF(0.0, off) if along_x else QPointF(off, 0.0)
             moved = QRectF(box)

@@ -199,10 +199,15 @@ class Occupied:
     ) -> Point:
         """Take and return the best of some centres for a disc, the first of all at worst.
 
-        A place `held` from the drawing before is taken without a search as long as it is free,
-        whatever soft points it covers by now: what moves with a ball had better not jump about.
+        A place `held` from the drawing before is taken without a search as long as it is free and
+        covers no soft point.
         """
         r = radius
+        if (
+            held is not None
+            and self._covered([(held[0] - r, held[1] - r, held[0] + r, held[1] + r)])[0]
+        ):
+            held = None
         chosen = self._best(
             candidates,
             lambda at: (at[0] - r, at[1] - r, at[0] + r, at[1] + r),
@@ -217,7 +222,11 @@ class Occupied:
         return at
 
     def place_box(self, candidates: Iterable[Box], held: Box | None = None) -> Box:
-        """Take and return the best of some boxes, the first of all at worst; `held` as above."""
+        """Take and return the best of some boxes, the first of all at worst.
+
+        A box `held` from the drawing before is taken without a search as long as it is free,
+        whatever soft points it covers by now: names that jump about are worse.
+        """
         chosen = self._best(
             candidates, lambda box: box, lambda _, box: self.box_is_free(box), held=held
         )
@@ -234,7 +243,10 @@ class Occupied:
     def best_text(
         self, candidates: Iterable[Text], pad_mm: float = 0.0, held: Text | None = None
     ) -> Text | None:
-        """Take and return the best of the texts that overlap nothing; None when all do."""
+        """Take and return the best of the texts that overlap nothing; None when all do.
+
+        `held` as for a box.
+        """
         chosen = self._best(
             candidates,
             lambda text: text_box(text, pad_mm),

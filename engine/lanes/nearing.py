@@ -39,7 +39,7 @@ def nearest_rows(points, legs, centres, step_mm):
 
 @jit
 def _try_step(points, start, end, leg, centres, step_mm, found):
-    """Note the places of one step that are nearer than what is found; False for too short a step."""
+    """Note the places of one step nearer than what is found; False for too short a step."""
     x, y = points[start, 0], points[start, 1]
     dx, dy = points[end, 0] - x, points[end, 1] - y
     length = math.hypot(dx, dy)

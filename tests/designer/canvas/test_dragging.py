@@ -219,3 +219,19 @@ def test_letters_stay_put_in_a_drag_and_find_the_best_places_after_it(drag, sess
         lanes=session.lanes_to_draw(),
     )
     assert canvas._scenery.drawing(scale).offsets == fresh.offsets
+
+
+def test_the_readings_of_a_ball_in_hand_cover_no_other_ball(drag, canvas, session, on_table):
+    """Dragged all round red-2, whose own colour stays in sight beside its letter."""
+    from PySide6.QtGui import QColor
+
+    hidden = []
+    for dx in range(-450, 160, 50):
+        drag("red-1", (1420.0 + dx, 880.0))
+        picture = canvas.grab().toImage()
+        at = on_table(*session.routine.ball("red-2").centre_mm)
+        reach = round(20.0 * canvas.frame.px_per_mm)
+        seen = [QColor(picture.pixel(at + QPoint(x, y))) for x in (-reach, reach) for y in (0,)]
+        if not any(one.red() > 120 > 80 > max(one.green(), one.blue()) for one in seen):
+            hidden.append(dx)
+    assert not hidden
