@@ -243,9 +243,7 @@ def test_a_way_of_very_many_cushions_is_followed_as_far_as_it_is_kept():
              "cushion_friction": 0.0}  # fmt: skip
     smooth = Conditions(**given)
     cue, speed = Ball("cue", "cue", 889.0, 700.0), float(smooth.speed_mm_s(10.0))
-    plan = Routine(
-        balls=(cue,), shots=(Shot("s", aim_deg=0.2),), gaps=(WIDE,), conditions=given
-    )
+    plan = Routine(balls=(cue,), shots=(Shot("s", aim_deg=0.2),), gaps=(WIDE,), conditions=given)
     found = outcomes(scene_of(plan, "s", ("wide",)), 0.0, speed)
     trace = play(TABLE, smooth, (cue,), Strike(speed, 0.0), math.radians(0.2))
     assert len([one for one in trace.events if one.kind == "cushion"]) > WAY_LENGTH

@@ -16,10 +16,29 @@ from engine.reach.windows import regions
 from engine.shot import Strike, play
 from engine.shot.batch import play_many, prepare
 from engine.shot.kernel import CUT_SHORT, ENDED, run
-from engine.shot.layout import R_T, RECORD_COLUMNS, VX, WY, ball_rows, condition_values
+from engine.shot.layout import (
+    AX,
+    AY,
+    FALLS,
+    PHASE,
+    POTTED,
+    R_BALL,
+    R_CAUSE,
+    R_T,
+    RECORD_COLUMNS,
+    VX,
+    WX,
+    WY,
+    T,
+    X,
+    Y,
+    ball_rows,
+    condition_values,
+)
+from engine.shot.meetings import lean
 from engine.shot.play import table_values
 from engine.shot.roots import NEVER, disc_time, first_fall, quadratic_turns
-from engine.shot.segments import begin
+from engine.shot.segments import advance, begin
 from engine.tables import load_table
 from tests.engine.shot.random_shots import pocketless
 
@@ -172,3 +191,73 @@ def test_connected_regions_are_those_of_another_library():
         assert len(found) == count
         theirs = {frozenset(zip(*np.nonzero(labels == k + 1), strict=True)) for k in range(count)}
         assert {frozenset(zip(*one, strict=True)) for one in found} == theirs
+
+
+def spun(balls, turning, table):
+    """Rows of balls at rest, the first spinning forward up the table at so many rad/s."""
+    rows, values = ball_rows(balls, CONDITIONS), condition_values(CONDITIONS)
+    rows[0, WX] = -turning
+    begin(rows, 0, values)
+    return rows, values, table_values(table)
+
+
+def test_a_cushion_takes_the_push_of_a_spinning_ball_on_the_one_between():
+    table = pocketless()
+    red = Ball("red", "red", 889.0, table.length_mm - R)
+    cue = Ball("cue", "cue", 889.0, table.length_mm - 3.0 * R)
+    rows, values, arrays = spun((cue, red), 60.0, table)
+    records = np.full((2000, RECORD_COLUMNS), np.nan)
+    used, _, end = run(rows, values, *arrays, records, 5000)
+    assert end == ENDED and used < 2000
+    # nothing gives way: the spin wears off where they are
+    assert rows[:, Y] == pytest.approx([cue.y_mm, red.y_mm], abs=0.05)
+    assert rows[1, Y] <= red.y_mm + 1e-4 and rows[1, Y] - rows[0, Y] >= 2.0 * R - 1e-3
+    # a sliding ball loses (5/2)·(friction)·g/R of its spin a second, pressed or not
+    seconds = 60.0 * R / (2.5 * CONDITIONS.sliding_friction * 9810.0)
+    assert np.nanmax(records[:used, R_T]) == pytest.approx(seconds, rel=0.05)
+
+
+def test_a_ball_pressed_over_a_pocket_falls_and_frees_the_one_behind():
+    pocket = TABLE.pocket("middle-right")
+    x, y = pocket.fall_mm
+    edge = Ball("red", "red", x - pocket.fall_radius_mm - 0.5, y)
+    cue = Ball("cue", "cue", edge.x_mm - 2.0 * R, y)
+    rows, values, arrays = spun((cue, edge), 0.0, TABLE)
+    rows[0, WX], rows[0, WY] = 0.0, 60.0
+    begin(rows, 0, values)
+    records = np.full((2000, RECORD_COLUMNS), np.nan)
+    used, _, end = run(rows, values, *arrays, records, 5000)
+    fell = [int(row[R_BALL]) for row in records[:used] if row[R_CAUSE] == FALLS]
+    assert end == ENDED and fell[0] == 1, "the red goes first"
+    assert rows[1, PHASE] == POTTED and rows[1, VX] == 0.0
+    at = rows[1, X : Y + 1].copy()
+    advance(rows, 1, 99.0, values)
+    assert (rows[1, X : Y + 1] == at).all() and rows[1, T] == 99.0, "it stays where it fell"
+
+
+def test_a_straight_jaw_takes_the_pull_of_a_ball_that_lies_on_it():
+    table = load_table("pool-9ft")
+    facing = table.pocket("bottom-left").facings[0]
+    (ax, ay), (bx, by), (nx, ny) = facing.start_mm, facing.end_mm, facing.into_mm
+    size = Conditions(ball_radius_mm=28.575)
+    ball = Ball("cue", "cue", 0.5 * (ax + bx) + nx * 28.575, 0.5 * (ay + by) + ny * 28.575)
+    rows = ball_rows([ball], size)
+    rows[0, AX], rows[0, AY] = -300.0 * nx - 50.0 * ny, -300.0 * ny + 50.0 * nx
+    faces, jaws, _ = table_values(table)
+    lean(rows, 0, faces, jaws)
+    left = rows[0, [AX, AY]]
+    assert left == pytest.approx([-50.0 * ny, 50.0 * nx], abs=1e-9), "what runs along it is kept"
+    rows[0, [AX, AY]] = 300.0 * nx, 300.0 * ny
+    lean(rows, 0, faces, jaws)
+    assert rows[0, [AX, AY]] == pytest.approx([300.0 * nx, 300.0 * ny]), "pulled off it may go"
+
+
+def test_a_ball_set_down_within_a_fall_drops_at_once():
+    x, y = TABLE.pocket("middle-left").fall_mm
+    rows = ball_rows([Ball("cue", "cue", x, y)], CONDITIONS)
+    rows[0, VX] = 100.0
+    values = condition_values(CONDITIONS)
+    begin(rows, 0, values)
+    records = np.full((20, RECORD_COLUMNS), np.nan)
+    used, _, end = run(rows, values, *table_values(TABLE), records, 50)
+    assert end == ENDED and used == 1 and records[0, R_CAUSE] == FALLS and records[0, R_T] == 0.0
