@@ -16,7 +16,6 @@ import gc
 import os
 import random
 import statistics
-import subprocess
 import sys
 import tempfile
 import time
@@ -24,7 +23,9 @@ from pathlib import Path
 from typing import Any
 
 PROJECT = Path(__file__).resolve().parent.parent
-sys.path.insert(0, str(PROJECT))
+sys.path[:0] = [str(PROJECT), str(PROJECT / ".ci")]
+from see_window import open_screen  # noqa: E402
+
 DEMOS = sorted((PROJECT / "layouts_demo").glob("*.json"))
 WARM_UP = 0.2
 
@@ -35,19 +36,6 @@ def rss_mb() -> float:
         if line.startswith("VmRSS:"):
             return int(line.split()[1]) / 1024
     raise SystemExit("The memory in use cannot be read here.")
-
-
-def open_screen() -> tuple[subprocess.Popen[bytes], str]:
-    """A virtual screen on a free number."""
-    reading, writing = os.pipe()
-    server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(writing), "-screen", "0", "1600x1000x24", "-nolisten", "tcp"],
-        pass_fds=[writing],
-        stderr=subprocess.DEVNULL,
-    )
-    os.close(writing)
-    with os.fdopen(reading) as answer:
-        return server, f":{answer.readline().strip()}"
 
 
 class Coach:
