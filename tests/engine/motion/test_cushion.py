@@ -103,6 +103,30 @@ def test_steps_agree_with_solve_ivp(angle, turn, roll):
     assert np.abs(np.subtract(ours[2:], theirs[2:])).max() * R < 0.005 * v
 
 
+@pytest.mark.parametrize(
+    ("v", "angle", "spin", "model"),
+    [
+        (2000.0, 37.0, (25.0, -14.0, 44.0), (0.88, 0.12, 1.4, 0.09)),
+        (4300.0, 24.0, (21.0, 111.0, 159.0), (0.75, 0.12, 1.4, 0.20)),
+        (930.0, 40.0, (11.0, 15.0, 30.0), (0.52, 0.10, 1.4, 0.14)),
+        (520.0, 15.0, (10.6, 14.2, 8.6), (0.77, 0.147, 1.4, 0.25)),
+        # at 1.4 one of the ways they act on each other is nothing (1 − 2.5·0.4), so others as well
+        (1500.0, 18.0, (-10.0, -25.0, 48.0), (0.66, 0.18, 1.3, 0.20)),
+        (3000.0, 23.0, (9.0, 61.0, 39.0), (0.73, 0.12, 1.3, 0.10)),
+        (3000.0, 5.0, (-109.0, -29.0, 76.0), (0.83, 0.24, 1.3, 0.33)),
+        (1500.0, 17.0, (-34.0, -51.0, -18.0), (0.78, 0.17, 1.5, 0.09)),
+        (3000.0, 5.0, (-79.0, 8.0, -110.0), (0.66, 0.16, 1.5, 0.35)),
+        (3000.0, 7.0, (-1.0, 59.0, 39.0), (0.72, 0.17, 1.5, 0.14)),
+        (1500.0, 27.0, (-30.0, 26.0, 39.0), (0.92, 0.18, 1.5, 0.35)),
+    ],
+)
+def test_a_nose_that_grips_feels_what_the_cloth_does(v, angle, spin, model):
+    """Spins at which one of the frictions holds while the other slips, by `solve_ivp` as well."""
+    ours, theirs = rebound(v, angle, model, spin), reference(v, angle, spin, model)
+    assert math.hypot(ours[0] - theirs[0], ours[1] - theirs[1]) < 0.0006 * v
+    assert np.abs(np.subtract(ours[2:], theirs[2:])).max() * R < 0.003 * v
+
+
 @given(
     st.floats(10, 4000), st.floats(-85, 85),
     st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.3, 1.0), st.floats(0, 0.4),
