@@ -6,11 +6,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from engine.answers import answer, answer_shot, to_json
+from engine.answers import answer, answer_shot, set_up_tolerance, to_json
 from engine.answers.bands import with_bands
+from engine.answers.care_json import tolerance_json
 from engine.answers.claims import judge_claims
+from engine.answers.lane_json import _slide_end
 from engine.answers.misplaced import judges_of
 from engine.answers.plain import number, plain
+from engine.answers.values import BallTolerance
 from engine.balls import Ball
 from engine.lanes.band import lane_band
 from engine.reach.verdicts import verdicts
@@ -145,3 +148,51 @@ def test_a_gap_nothing_threads_is_judged_by_what_comes_nearest():
     off = places.copy()
     off[0] = (60.0, 3480.0)
     assert not always.surely(off)
+
+
+def test_gaps_in_order_are_judged_for_every_lane():
+    reds = (Ball("r1", "red", 1200.0, 2500.0), Ball("r2", "red", 900.0, 2500.0))
+    near = Gap("near", "ball-ball", ("r1", "r2"))
+    rest = Gap("rest", "cloth-area", points_mm=((200, 800), (1700, 800), (1700, 2400), (200, 2400)))
+    both, empty = (
+        Gap("both", "in-order", gaps=("near", "rest")), Gap("none", "in-order", gaps=())
+    )  # fmt: skip
+    lanes = tuple(LaneAsk(str(k), tip, 4) for k, tip in enumerate((-0.4, 0.05, 0.4)))
+    routine = Routine(balls=(CUE, BLACK, *reds), shots=(replace(SHOT, lanes=lanes),),
+                      gaps=(near, rest, both, empty))  # fmt: skip
+    found = answer_shot(routine, "s")
+    one = {(each.gap, each.lane): each for each in found.passes}
+    for lane in ("0", "1", "2"):
+        parts = one["near", lane], one["rest", lane]
+        assert one["both", lane].threads == all(part.threads for part in parts)
+        assert one["both", lane].margin_mm == min(part.margin_mm for part in parts)
+    assert {one["both", lane].threads for lane in "012"} == {True, False}
+    assert "gap none" in found.refusal and "one or more" in found.refusal
+
+
+def test_a_slide_is_only_that_of_the_ball_struck():
+    assert _slide_end((), "cue", 26.25) == (None, None, None)
+
+
+def test_tolerances_and_pairs_as_json_hold_finite_figures():
+    found = (
+        BallTolerance("red", 7.5, 2, 22.5, False),
+        BallTolerance("pink", 40.0, None, None, True),
+    )
+    assert tolerance_json(found) == [
+        {"ball": "red", "tolerance_mm": 7.5, "at_least": False, "claim": 2, "direction_deg": 22.5},
+        {"ball": "pink", "tolerance_mm": 40.0, "at_least": True, "claim": None,
+         "direction_deg": None},
+    ]  # fmt: skip
+
+
+def test_a_ball_that_can_lie_nowhere_else_changes_no_claim():
+    # every place 40 mm off is taken or off the bed
+    ring = tuple(
+        Ball(f"w{k}", "red", 900.0 + 54.0 * math.cos(k * math.pi / 3), 900.0 + 54.0 * math.sin(
+            k * math.pi / 3)) for k in range(6)
+    )  # fmt: skip
+    routine = Routine(balls=(CUE, BLACK, Ball("mid", "red", 900.0, 900.0), *ring), shots=(SHOT,),
+                      claims=(Claim("pot-on", "s"),))  # fmt: skip
+    one = next(each for each in set_up_tolerance(routine) if each.ball == "mid")
+    assert one.at_least and one.claim is None

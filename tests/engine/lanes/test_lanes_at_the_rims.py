@@ -2,6 +2,8 @@
 
 import math
 from dataclasses import replace
+from importlib import import_module
+from typing import ClassVar
 
 import numpy as np
 import pytest
@@ -13,7 +15,9 @@ from engine.errors import OutOfRangeError, UnknownNameError
 from engine.lanes import Way, gap_pass, lane
 from engine.lanes.aim import root_near, straight_aim
 from engine.lanes.band import _common_legs
+from engine.lanes.cautions import _off_target
 from engine.lanes.edges import gap_ends_mm
+from engine.lanes.legs import first_touch
 from engine.lanes.passes import ordered_pass
 from engine.lanes.playing import aim_for, plan, setting, stun_height, way_of
 from engine.lanes.strikes import Struck, check_strike
@@ -197,3 +201,45 @@ def test_gaps_out_of_order_and_gaps_missed_are_told():
     assert missed.reason == "gap one: missed by much"
     with pytest.raises(OutOfRangeError, match="one or more"):
         ordered_pass(BOTH, ())
+
+
+def test_a_shot_in_which_too_much_happens_says_that_it_is_cut_short(monkeypatch):
+    usual = played(LaneAsk("A", 0.3, 5))
+    assert not [one for one in usual.cautions if "too much happens" in one]
+    monkeypatch.setattr(import_module("engine.shot.play"), "MOST_EVENTS", 3)
+    # another pace: a lane's free part is kept from call to call
+    found = played(LaneAsk("A", 0.31, 5))
+    assert [one for one in found.cautions if "too much happens in this shot" in one]
+
+
+def test_an_object_ball_in_another_pocket_is_told():
+    class Free:
+        potted: ClassVar = {"black": "top-right"}
+
+    told = _off_target(scene(), Free())
+    assert told == ("the object ball goes into the top-right pocket instead",)
+    Free.potted = {"black": "top-left"}
+    assert _off_target(scene(), Free()) == ()
+    Free.potted = {}
+    assert "stops short or catches a jaw" in _off_target(scene(), Free())[0]
+
+
+def test_a_cue_ball_struck_from_touching_arrives_as_it_was_struck():
+    (ax, ay), (bx, by) = pot(TABLE, REAL, (CUE, BLACK), POT).potting_line_mm
+    far = math.dist((ax, ay), (bx, by))
+    behind = (ax - 52.5 * (bx - ax) / far, ay - 52.5 * (by - ay) / far)
+    found = played(LaneAsk("A", 0.4, 3), (Ball("cue", "cue", *behind), BLACK))
+    # 5/2 of the tip height, with nothing worn off on the way
+    assert found.contact.t_s == pytest.approx(0.0, abs=1e-9)
+    assert found.spin_ratio_on_arrival == pytest.approx(1.0, abs=1e-3)
+    assert found.arrival_speed_m_s == pytest.approx(found.speed_m_s, rel=1e-6)
+
+
+def test_a_leg_too_short_to_point_anywhere_meets_nothing():
+    dot = np.array([[100.0, 100.0], [100.0, 100.0]])
+    onward = np.array([[100.0, 100.0], [100.0, 500.0]])
+    touch = first_touch((dot, onward), (100.0, 300.0), 52.5)
+    assert touch is not None and touch.along_mm == pytest.approx(200.0 - 52.5)
+    assert touch.after_cushions == 1, "the leg is counted all the same"
+    assert first_touch((dot,), (100.0, 300.0), 52.5) is None
+    assert first_touch((onward[:1],), (100.0, 300.0), 52.5) is None
