@@ -1,10 +1,12 @@
 """A calibration's report: what every outcome and every piece of advice says."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
 from engine.calibration import Observation, own_conditions, report_text
-from engine.calibration.judging import range_notes
+from engine.calibration.judging import fit_notes, range_notes
 from engine.calibration.more import More
 from engine.calibration.report import _advice, _finding, _places, _unused
 from engine.calibration.unknowns import pace_scale
@@ -110,3 +112,23 @@ def test_numbers_at_the_ends_of_what_can_be_are_noted():
 def test_a_scale_without_measured_paces_is_the_one_there_was():
     assert pace_scale(Conditions(), {}) == Conditions().pace_speeds_m_s
     assert np.all(np.diff(pace_scale(Conditions(), {2.0: 0.9})) > 0.0)
+
+
+def test_what_the_fit_as_a_whole_says_is_noted():
+    rows = [ROLL, ROLL, ROLL, REBOUND]
+
+    def fit(off, used=(True,) * 4, spread=0.0, widened=1.0):
+        return SimpleNamespace(
+            off=np.array(off), used=np.array(used), spread=spread, widened=widened
+        )
+
+    assert fit_notes(fit([0.5, -0.4, 0.1, 0.2]), rows) == []
+    (differ,) = fit_notes(fit([0.5, -0.4, 0.1, 0.2], spread=0.04), rows)
+    assert "differ by some 4 % in speed" in differ
+    (wide,) = fit_notes(fit([0.5, -0.4, 0.1, 0.2], widened=1.7), rows)
+    assert "scatter 1.7 times as much" in wide
+    (third,) = fit_notes(fit([0.5, -0.4, 9.0, 9.0], used=(True, True, False, False)), rows)
+    assert "More than a third of the observations disagree" in third
+    for sign, way in ((1.0, "too low"), (-1.0, "too high")):
+        (lean,) = fit_notes(fit([sign * 3.0, sign * 3.0, sign * 3.0, 0.0]), rows)
+        assert f"All observations of kind roll read {way} for the model" in lean

@@ -2,16 +2,19 @@
 
 import math
 from dataclasses import replace
+from importlib import import_module
 
 import numpy as np
 import pytest
 
+from engine.answers.values import ReachWindow
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.potting import pot
 from engine.reach import judging as j
 from engine.reach import limits, preview, scene_of
+from engine.reach.choosing import best_choice
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap
 from engine.reach.quick import NOT_REACHABLE, POT_OFF, quick_looks
@@ -22,6 +25,10 @@ from tests.engine.reach.scenes import BLACK, CUE, FAR, NEAR, REDS, SHOT, routine
 TIPS, PACES = np.linspace(-0.5, 0.5, 3), np.linspace(1.0, 10.0, 4)
 AREA = Gap("area", "cloth-area", points_mm=((200, 200), (400, 200), (400, 400), (200, 400)))
 FREE = Shot("s", aim_deg=80.0)
+
+
+#: The module; the package's `verdicts` is the function in it.
+verdicts = import_module("engine.reach.verdicts")
 
 
 def one_try(reason, at=(1, 1), miss=30.0, other=-1):
@@ -152,3 +159,34 @@ def test_a_shot_without_aim_says_what_it_needs():
     bare = routine(NEAR, shot=Shot("s", "black"), table="carom")
     with pytest.raises(OutOfRangeError, match="no pockets, so nothing can be potted"):
         scene_of(bare, "s", ("near",))
+
+
+def test_slivers_and_a_gap_nothing_comes_near_are_told(monkeypatch):
+    plan = routine(FAR)
+    found = replace(one_try(j.BLOCKED, other=2), slivers=2)
+    monkeypatch.setattr(verdicts, "reach_map", lambda scene: found)
+    sliver = verdicts.verdict(plan, "s", "far")
+    assert sliver.slivers == 2 and sliver.sentence.endswith(
+        "Only strikes too exact for anyone to play on purpose would thread it."
+    )
+    assert "The nearest miss is 30 mm" in sliver.sentence
+    monkeypatch.setattr(verdicts, "reach_map", lambda scene: nothing_tried(j.SHORT_OF_BALL))
+    never = verdicts.verdict(plan, "s", "far")
+    assert "nearest miss" not in never.sentence and never.nearest_miss_mm is None
+    assert never.limit == limits.NEEDS_PACE
+
+
+def test_without_windows_there_is_no_choice():
+    scene = scene_of(routine(FAR), "s", ("far",))
+    assert best_choice(scene, one_try(j.MISSES)) is None
+    window = ReachWindow(-0.5, -0.4, 1.0, 2.0, -0.45, 1.5, 3.0)
+    # a window of which no lattice point threads has its roomiest strike alone
+    choice = best_choice(scene, replace(one_try(j.MISSES), windows=(window,)))
+    assert (choice.tip_height, choice.pace) == (-0.45, 1.5)
+
+
+def test_a_cue_ball_that_never_arrives_has_no_neighbourhood_to_look_into():
+    slow = {"pace_speeds_m_s": [0.05 + 0.01 * k for k in range(10)]}
+    (look,) = quick_looks(routine(FAR, conditions=slow), "s")
+    assert look.verdict.sentence == NOT_REACHABLE and look.verdict.nearest_miss_mm is None
+    assert (look.map.reason == j.SHORT_OF_BALL).all()
