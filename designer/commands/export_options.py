@@ -40,6 +40,10 @@ def add_diagram(commands: Any) -> None:
         "another picture, add --hide table",
     )  # fmt: skip
     diagram.add_argument("--landscape", action="store_true", help="baulk on the left")
+    diagram.add_argument(
+        "--other-end", action="store_true", help="seen from the other end: baulk at the top, or "
+        "on the right with --landscape",
+    )  # fmt: skip
     diagram.add_argument("--units", choices=("mm", "inch"), default="mm")
     diagram.add_argument("--made-at", metavar="TIME", help=_MADE_AT)
 
@@ -77,7 +81,7 @@ def diagram_wish(asked: argparse.Namespace) -> DiagramWish:
     """What the options of `diagram` ask for."""
     return DiagramWish(
         asked.show, asked.hide, asked.only, asked.shot, asked.units, asked.landscape,
-        asked.transparent, asked.width, asked.made_at,
+        asked.transparent, asked.width, asked.made_at, asked.other_end,
     )  # fmt: skip
 
 

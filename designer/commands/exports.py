@@ -37,6 +37,7 @@ class DiagramWish:
     transparent: bool = False
     width: float | None = None
     made_at: str | None = None
+    other_end: bool = False
 
 
 def diagram(file: str, out: str, wish: DiagramWish | None = None) -> int:
@@ -75,7 +76,7 @@ def _drawn(routine: Routine, layers: Layers, wish: DiagramWish) -> Drawing:
         routine.shot(wish.shot)
     return build_drawing(
         routine, answer_for(routine, layers), layers, wish.unit,
-        look=Look(turned=wish.landscape), shot=wish.shot,
+        look=Look(turned=wish.landscape, far=wish.other_end), shot=wish.shot,
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import numpy as np
 import pypdf
 import pytest
 from lxml import etree
@@ -122,6 +123,22 @@ def test_png_width_and_transparent_background(file, tmp_path):
     assert image.size[0] == 700 and image.getpixel((1, 1))[3] == 0
     assert main(["diagram", file, "-o", str(out), "--landscape"]) == 0
     wide, high = Image.open(out).size
+    assert wide > high
+
+
+def test_seen_from_the_other_end_the_table_is_turned_by_half(file, tmp_path):
+    """The same places of the cloth, opposite each other in the two pictures."""
+    one, other = tmp_path / "near.png", tmp_path / "far.png"
+    bare = ["--only", "table,marks,balls,corridors", "--width", "600"]
+    assert main(["diagram", file, "-o", str(one), *bare]) == 0
+    assert main(["diagram", file, "-o", str(other), *bare, "--other-end"]) == 0
+    near = np.asarray(Image.open(one).convert("L"), dtype=float)
+    far = np.asarray(Image.open(other).convert("L"), dtype=float)
+    assert near.shape == far.shape
+    turned, kept = np.abs(near[::-1, ::-1] - far).mean(), np.abs(near - far).mean()
+    assert turned < 0.5 and kept > 3.0 * turned
+    assert main(["diagram", file, "-o", str(other), *bare, "--other-end", "--landscape"]) == 0
+    wide, high = Image.open(other).size
     assert wide > high
 
 
