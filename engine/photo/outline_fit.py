@@ -25,6 +25,8 @@ _LOOKS, _STEPS = 72, 96
 _LEAST_SHARE = 0.45
 #: A fitted middle is not taken to be surer than this, px: shading moves edges.
 _LEAST_SPREAD_PX = 0.5
+#: What shows smaller is a speck, px.
+_LEAST_RADIUS_PX = 2.5
 #: Trade colours in CIE L*a*b* (our own choice, common practice for balls in indoor light).
 _HUES: dict[str, tuple[float, float, float]] = {
     "cue": (235, 128, 138), "red": (105, 180, 160), "yellow": (200, 128, 200),
@@ -72,7 +74,7 @@ def suggest_middle(
         if found is None:
             return None
         middle, radius = found.middle_px, found.radius_px
-    if found is None or found.share < _LEAST_SHARE:
+    if found is None or found.share < _LEAST_SHARE or found.radius_px < _LEAST_RADIUS_PX:
         return None
     if size and not 0.75 <= found.radius_px / size <= 1.33:
         return None
@@ -183,7 +185,7 @@ def _by_colour(window: _Window, click: Pixel, size: float | None) -> tuple[Pixel
     depth = cv.distanceTransform(cv.copyMakeBorder(part, 1, 1, 1, 1, cv.BORDER_CONSTANT), 2, 5)
     radius = float(depth.max())
     at = np.mean(np.argwhere(depth >= radius - 0.75), axis=0)[::-1] - 1.0 + window.corner
-    if radius < 2.5:
+    if radius < _LEAST_RADIUS_PX:
         return None
     return (float(at[0]), float(at[1])), radius
 

@@ -47,7 +47,7 @@ def test_a_disc_of_another_size_than_the_balls_is_none(radius):
     assert suggest_middle(picture, (200.0, 150.0)) is not None, "without a camera it may be one"
 
 
-@pytest.mark.parametrize("radius", [0.5, 0.9])
+@pytest.mark.parametrize("radius", [0.5, 0.9, 1.4, 1.8])
 def test_a_speck_is_no_ball(radius):
     assert suggest_middle(disc(paper(), (200, 150), radius), (200.0, 150.0)) is None
 
