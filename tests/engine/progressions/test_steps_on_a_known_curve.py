@@ -131,6 +131,12 @@ def test_a_chain_goes_on_until_no_further_step_can_be_made(known):
     assert [step.routine.title for step in steps][:2] == ["Routine – step 2", "Routine – step 3"]
 
 
+def test_a_chain_ends_where_the_next_chance_could_not_be_told_from_none(known):
+    known(lambda w, far, long: 0.5 + 0.003 * (w - WIDE), half=0.003)
+    (only,) = a_chain(PLAN, "s", "pair", CLUB, 5, 0.25, ways=("gap",))
+    assert only.exact and only.rate.chance == pytest.approx(0.25, abs=0.003)
+
+
 def test_a_chain_ends_where_the_dials_end_and_refuses_what_it_cannot_begin(known):
     known(lambda w, far, long: 0.5 + 0.001 * (w - WIDE), half=0.002)
     assert len(a_chain(PLAN, "s", "pair", CLUB, 5, 0.1, ways=("gap",))) == 1

@@ -4,12 +4,15 @@ Quick both compiled and as plain Python, so that the compiled functions can be w
 """
 
 import math
+from dataclasses import replace
+from importlib import import_module
 
 import numpy as np
 import pytest
 
 from engine.balls import Ball
 from engine.conditions import Conditions
+from engine.errors import UnknownNameError
 from engine.motion.cushion import cushion_impact, level_impact
 from engine.motion.straight import straight_state
 from engine.reach.windows import regions
@@ -261,3 +264,21 @@ def test_a_ball_set_down_within_a_fall_drops_at_once():
     records = np.full((20, RECORD_COLUMNS), np.nan)
     used, _, end = run(rows, values, *table_values(TABLE), records, 50)
     assert end == ENDED and used == 1 and records[0, R_CAUSE] == FALLS and records[0, R_T] == 0.0
+
+
+def test_a_ball_that_was_not_played_is_not_told_of():
+    trace = play(TABLE, CONDITIONS, [Ball("cue", "cue", 600.0, 600.0)], Strike(900.0), 1.0)
+    for ask in (trace.instant, trace.positions, trace.velocities, trace.spins):
+        with pytest.raises(UnknownNameError, match=r"no ball called 'red'.*cue"):
+            ask("red", 0.1)
+
+
+def test_arrays_of_only_some_tables_are_kept():
+    kept = import_module("engine.shot.play")._ARRAYS
+    first = table_values(TABLE)
+    assert table_values(TABLE) is first
+    copies = [replace(TABLE) for _ in range(20)]
+    for one in copies:
+        for mine, theirs in zip(table_values(one), first, strict=True):
+            np.testing.assert_array_equal(mine, theirs)
+    assert len(kept) <= 17
