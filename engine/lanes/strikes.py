@@ -13,7 +13,8 @@ from dataclasses import dataclass
 
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError
-from engine.motion.cloth import state_after_mm, stun_tip_height
+from engine.motion.cloth import stun_tip_height
+from engine.motion.straight import straight_state
 from engine.motion.strike import check_tip
 from engine.routine.values import STUN, LaneAsk
 
@@ -71,7 +72,7 @@ def arrival(struck: Struck, distance_mm: float, conditions: Conditions) -> Arriv
     c, grip = conditions, 1000.0 * conditions.gravity_m_s2
     upright = math.cos(struck.elevation_rad)
     ratio = 2.5 * struck.tip_height / upright
-    speed, spin = state_after_mm(
+    speed, spin = straight_state(
         distance_mm,
         struck.speed_mm_s,
         struck.tip_height / upright,
@@ -79,17 +80,17 @@ def arrival(struck: Struck, distance_mm: float, conditions: Conditions) -> Arriv
         c.rolling_resistance,
         grip,
     )
-    if not float(speed) > 0.0:
+    if not speed > 0.0:
         return None
     rolled = struck.speed_mm_s * (5.0 + 2.0 * ratio) / 7.0
     slide_s = abs(struck.speed_mm_s * (1.0 - ratio)) / (3.5 * c.sliding_friction * grip)
-    if float(spin) == 1.0:
-        seconds = slide_s + (rolled - float(speed)) / (c.rolling_resistance * grip)
+    if spin == 1.0:
+        seconds = slide_s + (rolled - speed) / (c.rolling_resistance * grip)
     else:
-        seconds = abs(struck.speed_mm_s - float(speed)) / (c.sliding_friction * grip)
+        seconds = abs(struck.speed_mm_s - speed) / (c.sliding_friction * grip)
     turn = 2.5 * struck.speed_mm_s * struck.side / c.cue_radius_mm
     turn = math.copysign(max(abs(turn) - c.spin_decay_rad_s2 * seconds, 0.0), turn)
-    return Arrival(float(speed), float(spin), turn)
+    return Arrival(speed, spin, turn)
 
 
 def check_strike(ask: LaneAsk, conditions: Conditions) -> None:
