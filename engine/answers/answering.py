@@ -19,7 +19,7 @@ from engine.lanes import (
     Way,
     gap_pass,
     lane,
-    ordered_pass,
+    pass_in_order,
     setting,
     speed_of,
     stun_height,
@@ -134,8 +134,7 @@ def _passes(
 def _pass(routine: Routine, table: Table, gap: Gap, way: Way) -> GapPass:
     if gap.kind != "in-order":
         return gap_pass(table, gap, routine.balls, way)
-    parts = [gap_pass(table, routine.gap(one), routine.balls, way) for one in gap.gaps]
-    return ordered_pass(gap, parts)
+    return pass_in_order(table, gap, [routine.gap(one) for one in gap.gaps], routine.balls, way)
 
 
 def _stun(

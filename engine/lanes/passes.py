@@ -24,8 +24,13 @@ from engine.routine.values import GAP_KINDS, Gap
 from engine.tables.model import Table
 
 
-def gap_pass(table: Table, gap: Gap, balls: Sequence[Ball], way: Way) -> GapPass:
-    """How one lane stands to one gap; errors for a gap that names what is not there."""
+def gap_pass(
+    table: Table, gap: Gap, balls: Sequence[Ball], way: Way, after_mm: float = 0.0
+) -> GapPass:
+    """How one lane stands to one gap; errors for a gap that names what is not there.
+
+    Of a gap that is crossed several times the crossings `after_mm` of the way count, if any.
+    """
     if gap.kind not in GAP_KINDS:
         raise UnknownNameError("kind of gap", gap.kind, GAP_KINDS)
     if gap.kind == "in-order":
@@ -40,12 +45,25 @@ def gap_pass(table: Table, gap: Gap, balls: Sequence[Ball], way: Way) -> GapPass
         if gone:
             reason = f"ball {gone[0]} is played in this shot and will have left its place"
             return GapPass(way.label, gap.id, False, math.nan, reason)
-        return _crossing_pass(gap, way, way.line, ends)
+        return _crossing_pass(gap, way, way.line, ends, after_mm)
     if gap.kind == "cushion-stretch":
         return stretch_pass(table, gap, way, way.line)
     if gap.kind == "cloth-area":
         return area_pass(gap, way, path)
     return cannon_pass(gap, way)
+
+
+def pass_in_order(
+    table: Table, gap: Gap, parts: Sequence[Gap], balls: Sequence[Ball], way: Way
+) -> GapPass:
+    """How one lane stands to several gaps one after another: each counts from where the one
+    before it was done, so that a way may come back through a gap it has been through."""
+    found: list[GapPass] = []
+    done = 0.0
+    for part in parts:
+        found.append(gap_pass(table, part, balls, way, done))
+        done = max(done, found[-1].along_mm)
+    return ordered_pass(gap, found)
 
 
 def ordered_pass(gap: Gap, parts: Sequence[GapPass]) -> GapPass:
@@ -69,7 +87,9 @@ def ordered_pass(gap: Gap, parts: Sequence[GapPass]) -> GapPass:
     return GapPass(label, gap.id, True, margin, reason, done)
 
 
-def _crossing_pass(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point]) -> GapPass:
+def _crossing_pass(
+    gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point], after_mm: float
+) -> GapPass:
     """The best crossing of the line across the gap, or how far the way misses it."""
     met = path.intersection(LineString(ends))
     spots = [spot for spot in getattr(met, "geoms", [met]) if not spot.is_empty]
@@ -77,7 +97,8 @@ def _crossing_pass(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Poin
                        for spot in spots)  # fmt: skip
     if not crossings:
         return _missed(gap, way, path, ends)
-    tries = [_crossed(gap, way, path, ends, along) for along in crossings]
+    in_time = [along for along in crossings if along >= after_mm]
+    tries = [_crossed(gap, way, path, ends, along) for along in in_time or crossings]
     return next((one for one in tries if one.threads), max(tries, key=lambda one: one.margin_mm))
 
 
@@ -103,7 +124,7 @@ def _crossed(
         return GapPass(way.label, gap.id, False, margin, f"touches {edge} by {-margin:.0f} mm")
     then = "" if way.stops_mm is not None else ", then goes in-off"
     reason = f"passes {margin:.0f} mm clear of {edge}{then}"
-    return GapPass(way.label, gap.id, True, margin, reason)
+    return GapPass(way.label, gap.id, True, margin, reason, along_mm)
 
 
 def _missed(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point]) -> GapPass:

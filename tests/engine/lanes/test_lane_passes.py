@@ -7,7 +7,7 @@ import pytest
 
 from engine.balls import Ball
 from engine.errors import OutOfRangeError, UnknownNameError
-from engine.lanes import Way, gap_pass, gap_width_mm
+from engine.lanes import Way, gap_pass, gap_width_mm, pass_in_order
 from engine.routine.values import Gap
 from engine.tables import load_table
 
@@ -47,6 +47,47 @@ def test_crossing_that_touches_has_a_negative_margin():
     found = judged(PAIR, up(960.0))
     assert not found.threads and found.margin_mm == pytest.approx(-12.5)
     assert "touches ball b" in found.reason
+
+
+LOW, HIGH = Gap("low", "ball-ball", ("a", "b")), Gap("high", "ball-ball", ("c", "d"))
+#: Two pairs one above the other, and the ways up through both and up and back again.
+FOUR = (A, B, Ball("c", "red", 800.0, 2500.0), Ball("d", "red", 1000.0, 2500.0))
+ONCE = up(900.0, 1000.0, 3000.0, balls=FOUR)
+BACK = way([(890.0, 1000.0), (900.0, 3500.0)], [(900.0, 3500.0), (910.0, 1200.0)], balls=FOUR)
+
+
+def in_order(asked, *parts):
+    both = Gap("both", "in-order", gaps=tuple(part.id for part in parts))
+    return pass_in_order(TABLE, both, parts, FOUR, asked)
+
+
+def test_gaps_one_after_another_on_one_straight_way():
+    found = in_order(ONCE, LOW, HIGH)
+    assert found.threads and found.along_mm == pytest.approx(1500.0)
+    assert found.margin_mm == pytest.approx(47.5)
+    swapped = in_order(ONCE, HIGH, LOW)
+    assert not swapped.threads and swapped.reason == "gap low is passed before its turn"
+
+
+def test_a_way_that_comes_back_may_take_them_the_other_way_round():
+    """Up through both, then down through the lower: 2500 + 2000 mm of way, within the slant."""
+    assert in_order(BACK, LOW, HIGH).threads
+    found = in_order(BACK, HIGH, LOW)
+    assert found.threads and found.along_mm == pytest.approx(2500.0 + 2000.0, abs=0.1)
+    again = in_order(BACK, HIGH, LOW, HIGH)
+    assert not again.threads and again.reason == "gap high is passed before its turn"
+
+
+def test_a_cushion_then_a_gap_between_balls():
+    """The pair stands behind the cushion's bounce on the way: it has its turn after the stretch."""
+    bounced = way(
+        [(600.0, 3000.0), (900.0, 3542.75)], [(900.0, 3542.75), (900.0, 1200.0)],
+        balls=FOUR, first_cushion="top", first_cushion_mm=(900.0, 3542.75),
+    )  # fmt: skip
+    stretch = Gap("bank", "cushion-stretch", cushion="top", from_mm=800.0, to_mm=1000.0)
+    assert in_order(bounced, stretch, HIGH).threads
+    early = in_order(bounced, HIGH, stretch)
+    assert not early.threads and early.reason == "gap bank is passed before its turn"
 
 
 def test_miss_outside_the_gap_needs_the_whole_ball_more():
