@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,6 +23,12 @@ from engine.routine.values import Gap
 _LONGEST_NAME = 40
 #: How far a name may stand out over the cushion faces, mm.
 _OUTER = 100.0
+
+#: Where names are tried: how far off in steps and which way round the gap, and farther off along
+#: one line, both ways in turn.
+_NEAR = np.array((0.9, 1.4, 2.0, 2.7, 3.5, 4.5))
+_TURNS = np.array((0.0, 180.0, 90.0, -90.0, 45.0, -45.0, 135.0, -135.0))
+_FAR = np.outer((1.2, 2.0, 3.0, 4.2, 5.5, 7.0, 9.0, 11.0, 14.0, 18.0), (1.0, -1.0)).ravel()
 
 YES, NO = "\N{CHECK MARK}", "\N{BALLOT X}"
 
@@ -226,32 +231,25 @@ def _verdict(scene: Scene, gap: Gap) -> GapVerdict | None:
     return next((v for v in found if v.reachable), found[0] if found else None)
 
 
-def _places(
-    scene: Scene, middle: Point, heading: float, size: tuple[float, float]
-) -> Iterator[Box]:
-    """Boxes for a gap's name, nearest first, none over the edge of the rim.
+def _places(scene: Scene, middle: Point, heading: float, size: tuple[float, float]) -> np.ndarray:
+    """Boxes (n, 4) for a gap's name, nearest first, none over the edge of the rim.
 
     Round the middle of the gap first, then farther off, moved along its own line onto the table.
     """
     wide, high = size[::-1] if scene.look.turned else size
-    step = size[1]
-    edges = _edges(scene)
-    for distance in (0.9, 1.4, 2.0, 2.7, 3.5, 4.5):
-        for turn in (0, 180, 90, -90, 45, -45, 135, -135):
-            angle = math.radians(heading + turn)
-            cx = middle[0] + math.cos(angle) * (wide / 2 * abs(math.cos(angle)) + step * distance)
-            cy = middle[1] + math.sin(angle) * (high / 2 * abs(math.sin(angle)) + step * distance)
-            box = _about((cx, cy), wide, high)
-            if _inside(box, edges):
-                yield box
-    for distance in (1.2, 2.0, 3.0, 4.2, 5.5, 7.0, 9.0, 11.0, 14.0, 18.0):
-        for way in (1.0, -1.0):
-            off = way * distance * step
-            cx, cy = (middle[0] + off, middle[1]) if scene.look.turned else (
-                middle[0], middle[1] + off)  # fmt: skip
-            cx = _held(cx, edges[0] + wide / 2, edges[2] - wide / 2)
-            cy = _held(cy, edges[1] + high / 2, edges[3] - high / 2)
-            yield _about((cx, cy), wide, high)
+    step, low, top = size[1], *_edge_centres(scene, wide, high)
+    angles = np.radians(heading + _TURNS)
+    ways = np.column_stack((np.cos(angles), np.sin(angles)))
+    reach = np.abs(ways) * (wide / 2, high / 2) + step * _NEAR[:, None, None]
+    near = (np.array(middle) + ways * reach).reshape(-1, 2)
+    near = near[((near > low) & (near < top)).all(axis=1)]
+    off = np.zeros((len(_FAR), 2))
+    off[:, 0 if scene.look.turned else 1] = _FAR * step
+    # A name wider than all the room there is stands in its middle.
+    far = np.where(low > top, (low + top) / 2.0, np.clip(np.array(middle) + off, low, top))
+    centres = np.concatenate((near, far))
+    half = np.array((wide / 2, high / 2))
+    return np.concatenate((centres - half, centres + half), axis=1)
 
 
 def _held_box(scene: Scene, gap: Gap, middle: Point, size: tuple[float, float]) -> Box | None:
@@ -268,6 +266,12 @@ def _edges(scene: Scene) -> Box:
     return (-_OUTER, -_OUTER, scene.table.width_mm + _OUTER, scene.table.length_mm + _OUTER)
 
 
+def _edge_centres(scene: Scene, wide: float, high: float) -> tuple[np.ndarray, np.ndarray]:
+    """The least and the most place of a box's middle that keeps it within the edges."""
+    edges, half = np.array(_edges(scene)), np.array((wide / 2, high / 2))
+    return edges[:2] + half, edges[2:] - half
+
+
 def _about(centre: Point, wide: float, high: float) -> Box:
     x, y = centre
     return (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
@@ -279,11 +283,6 @@ def _centre(box: Box) -> Point:
 
 def _inside(box: Box, edges: Box) -> bool:
     return box[0] > edges[0] and box[1] > edges[1] and box[2] < edges[2] and box[3] < edges[3]
-
-
-def _held(value: float, low: float, high: float) -> float:
-    """The value between two ends; their middle when they have crossed."""
-    return (low + high) / 2.0 if low > high else min(max(value, low), high)
 
 
 def _pointer(box: tuple[float, float, float, float], middle: Point) -> tuple[Point, Point]:

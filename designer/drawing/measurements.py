@@ -137,10 +137,10 @@ def _fitting(scene: Scene, labels: list[_Label], cushion: str) -> list[_Label]:
     side = cushion in ("left", "right")
     room = (scene.table.length_mm if side else scene.table.width_mm) + 2.0 * RIM_DEPTH_MM
     needed = sum(_room_along(scene, label, side) for label in labels)
+    if needed <= room:
+        return labels
     turned = [replace(label, sideways=True) for label in labels]
-    if needed > room and sum(_room_along(scene, label, side) for label in turned) < needed:
-        return turned
-    return labels
+    return turned if sum(_room_along(scene, label, side) for label in turned) < needed else labels
 
 
 def _room_along(scene: Scene, label: _Label, side: bool) -> float:

@@ -221,18 +221,18 @@ class Occupied:
         self.take_circle(at, radius)
         return at
 
-    def place_box(self, candidates: Iterable[Box], held: Box | None = None) -> Box:
-        """Take and return the best of some boxes, the first of all at worst.
+    def place_box(self, candidates: np.ndarray, held: Box | None = None) -> Box:
+        """Take and return the best of some boxes (n, 4), n > 0, the first of all at worst.
 
         A box `held` from the drawing before is taken without a search as long as it is free,
         whatever soft points it covers by now: names that jump about are worse.
         """
-        chosen = self._best(
-            candidates, lambda box: box, lambda _, box: self.box_is_free(box), held=held
-        )
-        box = chosen.best if chosen.best is not None else chosen.first
-        if box is None:
-            raise ValueError("no candidate for a box")
+        box = held
+        if box is None or not self.box_is_free(box):
+            free = self._free(candidates, None).nonzero()[0]
+            best = free[np.argmin(self._covered(candidates[free]))] if len(free) else 0
+            x0, y0, x1, y1 = candidates[best].tolist()
+            box = (x0, y0, x1, y1)
         self.take_box(box)
         return box
 
@@ -302,7 +302,7 @@ class Occupied:
                 break
         return chosen
 
-    def _covered(self, boxes: Sequence[Box]) -> np.ndarray:
+    def _covered(self, boxes: Sequence[Box] | np.ndarray) -> np.ndarray:
         """How many soft points each box covers."""
         if not len(self.soft):
             return np.zeros(len(boxes), dtype=int)
