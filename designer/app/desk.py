@@ -6,8 +6,10 @@ import contextlib
 import sys
 import threading
 import traceback
+from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -17,6 +19,9 @@ from designer.app.window import DesignerWindow
 from designer.session import Predictions, Session, Settings
 from designer.session.unforeseen import listen, unforeseen
 from designer.texts import tr
+
+if TYPE_CHECKING:
+    from designer.shelf.left_plans import LeftPlan
 
 
 class Desk(QObject):
@@ -50,15 +55,27 @@ class Desk(QObject):
 
     def offer_left_work(self) -> LeftWorkDialog | None:
         """Offer what a program that ended badly has left; nothing is opened by itself."""
-        works = left_work(self._settings.recovery_folder)
+        folder = self._settings.recovery_folder
+        works: list[LeftWork | LeftPlan] = [*left_work(folder), *self._left_plans(folder)]
         if not works or not self.windows:
             return None
         dialog = LeftWorkDialog(works, self._take, self.windows[0])
         dialog.open()
         return dialog
 
-    def _take(self, work: LeftWork) -> None:
+    def _left_plans(self, folder: Path) -> Sequence[LeftPlan]:
+        if not folder.is_dir():
+            return ()
+        from designer.shelf.left_plans import left_plans
+
+        return left_plans(self._settings)
+
+    def _take(self, work: LeftWork | LeftPlan) -> None:
         """Open left work as unsaved; its old file goes once the new window keeps it."""
+        if not isinstance(work, LeftWork):
+            window = self.windows[0] if self.windows else self.open_window()
+            window.menus.shelf.shelf.plan().take_up(work)
+            return
         first = self.windows[0] if self.windows else self.open_window()
         fresh = first.session.document
         bare = not fresh.changed_since_save and fresh.path is None and not fresh.routine.balls
@@ -87,6 +104,7 @@ class Desk(QObject):
         for window in self.windows:
             with contextlib.suppress(Exception):
                 window.recovery.keep()
+                window.menus.shelf.shelf.keep()
         name = signature(error)
         if name not in self._reported:
             try:

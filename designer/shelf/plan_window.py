@@ -25,11 +25,13 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.aside import WorkBar
 from designer.session import Settings
+from designer.session.kept import Kept, remove
 from designer.session.task import Progress
+from designer.shelf.booklet import write_booklet
+from designer.shelf.left_plans import LeftPlan, keep_plan, plans_folder
 from designer.shelf.shelf_words import balls_told, change_told, minutes_told
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
-from engine.answers.values import RoutineAnswer
 from engine.errors import BaizewrightError
 from engine.plans import (
     EXACT_MOST,
@@ -55,7 +57,8 @@ class PlanWindow(ShelfWindow):
         self.resize(980, 680)
         self.session = session_of(Plan(), [])
         self.path: Path | None = None
-        self.unsaved = False
+        self._unsaved = False
+        self.kept = Kept(plans_folder(settings), self, lambda: self.unsaved, self._keep_apart)
         self._filling = False
         self.title, self.day, self.coach = QLineEdit(), QLineEdit(), QLineEdit()
         self.day.setPlaceholderText(tr("as 2026-03-31"))
@@ -93,6 +96,16 @@ class PlanWindow(ShelfWindow):
         self.work.task.failed.connect(self.tell)
         self._lay_out()
         self._show()
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether closing would lose something; while it is so the plan is kept apart."""
+        return self._unsaved
+
+    @unsaved.setter
+    def unsaved(self, is_so: bool) -> None:
+        self._unsaved = is_so
+        self.kept.touch()
 
     # Editing ---------------------------------------------------------------------------------
 
@@ -180,6 +193,26 @@ class PlanWindow(ShelfWindow):
         self.tell(tr("{file} opened.", file=str(path)))
         return True
 
+    def take_up(self, left: LeftPlan) -> bool:
+        """Go on with a plan that was not saved; told when its routines cannot be read.
+
+        Its kept file goes as soon as this window keeps it.
+        """
+        if not self._may_leave():
+            return False
+        try:
+            self.session = load_session(left.plan, left.file)
+        except BaizewrightError as error:
+            self.tell(str(error))
+            return False
+        self.path, self.unsaved = left.path, True
+        self._show_sheet()
+        self._show()
+        if self.kept.keep():
+            remove(left.file)
+        self.tell(tr("This plan was not saved last time."))
+        return True
+
     def save(self) -> bool:
         """Save the plan, asked where for the first time."""
         target = self.path or self.asker.file_to_write(
@@ -215,26 +248,12 @@ class PlanWindow(ShelfWindow):
         if target is None:
             return
         session = self.session
-
-        def work(progress: Progress) -> object:
-            from designer.commands.output import write_whole
-            from designer.handouts.plan import session_pdf
-            from engine.answers import answer
-
-            answers: list[RoutineAnswer] = []
-            for part in session.parts:
-                if not progress(0.6 * len(answers) / len(session.parts)):
-                    return None
-                answers.append(answer(part.routine))
-            data = session_pdf(
-                session, answers,
-                progress=lambda done, wanted: progress(0.6 + 0.4 * done / max(wanted, 1)),
-            )  # fmt: skip
-            write_whole(target, data)
-            return target
-
         self.tell(tr("Making the booklet …"))
-        self.work.start(work)
+        self.work.start(lambda progress: write_booklet(session, target, progress))
+
+    def keep(self) -> None:
+        """Keep the plan apart, now, if it is not saved."""
+        self.kept.keep()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Close, unless changes would be lost that the coach wants to keep."""
@@ -242,6 +261,7 @@ class PlanWindow(ShelfWindow):
             event.ignore()
             return
         self.work.close_down()
+        self.kept.drop()
         super().closeEvent(event)
 
     def _may_leave(self) -> bool:
@@ -257,11 +277,19 @@ class PlanWindow(ShelfWindow):
     def _routines(self) -> list[Routine]:
         return [part.routine for part in self.session.parts]
 
+    @property
+    def _named_from(self) -> Path:
+        """The path that the routines' files are named from."""
+        return self.path or Path.home() / "plan.json"
+
     def _file(self, item: PlanItem) -> Path:
-        return file_of(item, self.path or Path.home() / "plan.json")
+        return file_of(item, self._named_from)
 
     def _named(self, path: Path) -> str:
-        return named_from(path, self.path or Path.home() / "plan.json")
+        return named_from(path, self._named_from)
+
+    def _keep_apart(self, file: Path) -> None:
+        keep_plan(self.session.plan, self.path, self._named_from, file)
 
     def _take(self, items: Sequence[PlanItem], routines: Sequence[Routine]) -> None:
         self.session = session_of(replace(self.session.plan, items=tuple(items)), routines)
@@ -311,7 +339,8 @@ class PlanWindow(ShelfWindow):
             self.session.plan, title=self.title.text(), day=self.day.text().strip(),
             coach=self.coach.text(), aims=self.aims.toPlainText(),
         )  # fmt: skip
-        self.session, self.unsaved = replace(self.session, plan=plan), True
+        self.session = replace(self.session, plan=plan)
+        self.unsaved = True
 
     def _on_cell(self, row: int, column: int) -> None:
         if self._filling or column not in (_MINUTES, _AIM):

@@ -76,6 +76,11 @@ class Shelf(QObject):
         document = self._session.document
         return self._harder(document.routine, document.path)
 
+    def keep(self) -> None:
+        """Have every window keep apart what is not saved, now."""
+        for window in self._open.values():
+            window.keep()
+
     def close(self) -> bool:
         """Close every window; False when one of them has to stay."""
         return all(window.close() for window in list(self._open.values()))

@@ -32,6 +32,9 @@ class ShelfWindow(QWidget):
         """Say what happened, in place of what was said before."""
         self.note.setText(words)
 
+    def keep(self) -> None:
+        """Keep apart what is not saved, now; nothing to do where all is saved at once."""
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Tell that it is gone."""
         event.accept()

@@ -105,3 +105,15 @@ def test_a_spoilt_file_is_passed_over(settings):
     settings.recovery_folder.mkdir()
     (settings.recovery_folder / "1-a.json").write_text("{")
     assert left_work(settings.recovery_folder) == ()
+
+
+def test_enter_goes_on_with_the_work_and_never_lets_it_go(qtbot, settings, crashed):
+    desk = Desk(settings, aside=False)
+    window = desk.open_window()
+    dialog = desk.offer_left_work()
+    qtbot.waitExposed(dialog)
+    assert dialog.open_button.isDefault() and not dialog.discard_button.isDefault()
+    qtbot.keyClick(dialog, Qt.Key.Key_Return)
+    assert window.session.routine.ball("red-1").x_mm == 1185.0
+    window.session.document.mark_saved()
+    window.close()

@@ -1,0 +1,36 @@
+"""The booklet of a session: the plan and every sheet as one PDF, made in the background."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from designer.session.task import Progress
+from engine.answers.values import RoutineAnswer
+from engine.plans import Session
+
+#: How much of the work the answers are; the rest is the pages.
+_ANSWERS = 0.6
+
+
+def write_booklet(session: Session, target: Path, progress: Progress) -> Path | None:
+    """Answer every routine, lay out the pages, write them; None when it was called off.
+
+    Errors of the answers and of writing the file are the caller's to tell.
+    """
+    from designer.commands.output import write_whole
+    from designer.handouts.plan import session_pdf
+    from engine.answers import answer
+
+    answers: list[RoutineAnswer] = []
+    for part in session.parts:
+        if not progress(_ANSWERS * len(answers) / len(session.parts)):
+            return None
+        answers.append(answer(part.routine))
+    data = session_pdf(
+        session, answers,
+        progress=lambda done, wanted: progress(
+            _ANSWERS + (1.0 - _ANSWERS) * done / max(wanted, 1)
+        ),
+    )  # fmt: skip
+    write_whole(target, data)
+    return target
