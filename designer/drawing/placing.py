@@ -203,14 +203,15 @@ class Occupied:
         covers no soft point.
         """
         r = radius
-        if (
-            held is not None
-            and self._covered([(held[0] - r, held[1] - r, held[0] + r, held[1] + r)])[0]
-        ):
+
+        def box_of(at: Point) -> Box:
+            return (at[0] - r, at[1] - r, at[0] + r, at[1] + r)
+
+        if held is not None and self._covered([box_of(held)])[0]:
             held = None
         chosen = self._best(
             candidates,
-            lambda at: (at[0] - r, at[1] - r, at[0] + r, at[1] + r),
+            box_of,
             lambda at, _: self.circle_is_free(at, r),
             r,
             held,
@@ -277,7 +278,8 @@ class Occupied:
         """The first free candidate that covers no soft point, else the one covering fewest.
 
         Looks at the first few one by one, as mostly one of them will do; where there is a crowd
-        many are looked at together. The candidates are discs of `radius` if it is given.
+        many are looked at together. The candidates are discs of `radius` if it is given. One that
+        is `held` is taken without a look at the others if it is free.
         """
         if held is not None and is_free(held, box_of(held)):
             return _Chosen(held, held)

@@ -62,6 +62,7 @@ class ReachWatch(QObject):
         super().__init__(session)
         self._session = session
         self._pool: ThreadPoolExecutor | None = None
+        self._closed = False
         self._gap = ""
         self.watched = False
         self._looks: _Looks | None = None
@@ -145,6 +146,7 @@ class ReachWatch(QObject):
 
     def close(self) -> None:
         """Stop working; what is under way ends by itself."""
+        self._closed = True
         self._rest.stop()
         self._pause.stop()
         if self._pool is not None:
@@ -166,6 +168,9 @@ class ReachWatch(QObject):
         )
 
     def _begin(self, kind: str) -> None:
+        if self._closed:
+            # News of what was done before may still be under way.
+            return
         if self._busy[kind] or (kind == QUICK and self._pause.isActive()):
             self._waiting[kind] = True
             return

@@ -11,23 +11,16 @@ from designer.drawing.placing import boxes_meet, circle_meets_box, text_box
 from engine.answers import answer
 from engine.balls import Ball
 from engine.routine.edits import move_ball
-from engine.routine.values import STUN, Gap, LaneAsk, Routine, Shot
+from engine.routine.values import Routine
 
 SMALL = replace(SCREEN_LOOK, text_mm=60.0, least_text_mm=50.0)
 MEASURED = Layers(measurements=True)
 
 
-@pytest.fixture(scope="module")
-def routine():
-    balls = (
-        Ball("cue", "cue", 640.0, 1420.0),
-        Ball("blue", "blue", 889.0, 1784.5),
-        Ball("red-1", "red", 1180.0, 1250.0),
-        Ball("red-2", "red", 1420.0, 1180.0),
-    )
-    lanes = (LaneAsk("A", 0.4, 5.0), LaneAsk("B", STUN, 5.0), LaneAsk("C", -0.4, 5.0))
-    gap = Gap("between", "ball-ball", ("red-1", "red-2"), title="Between the reds")
-    return Routine(balls=balls, shots=(Shot("s", "blue", "top-right", lanes=lanes),), gaps=(gap,))
+@pytest.fixture
+def routine(routine_with_gaps):
+    """Five balls, three lanes and a gap between the reds and one beside a cushion."""
+    return routine_with_gaps
 
 
 def drawn(routine, held=None, layers=MEASURED):

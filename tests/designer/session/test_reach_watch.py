@@ -3,23 +3,13 @@
 import pytest
 
 from designer.session import Predictions, Session, reach_watch
-from engine.balls import Ball
 from engine.routine.document import Document
-from engine.routine.values import STUN, Gap, LaneAsk, Routine, Shot
 
 
 @pytest.fixture
-def watched(qtbot):
-    """A session that works on threads, ready, with one gap; and the routines looked at."""
-    balls = (
-        Ball("cue", "cue", 640.0, 1420.0),
-        Ball("blue", "blue", 889.0, 1784.5),
-        Ball("red-1", "red", 1180.0, 1250.0),
-        Ball("red-2", "red", 1420.0, 1180.0),
-    )
-    shot = Shot("s", "blue", "top-right", lanes=(LaneAsk("A", STUN, 5.0),))
-    gap = Gap("between", "ball-ball", ("red-1", "red-2"))
-    made = Session(Document(Routine(balls=balls, shots=(shot,), gaps=(gap,))), Predictions())
+def watched(qtbot, routine_with_gaps):
+    """A session that works on threads, ready, with two gaps."""
+    made = Session(Document(routine_with_gaps), Predictions())
     with qtbot.waitSignal(made.predictions.ready, timeout=120_000):
         made.predictions.prepare()
     yield made
