@@ -43,36 +43,44 @@ def fullness(picture: Image.Image) -> tuple[float, int]:
     return 1 - counts[0] / (small.width * small.height), len(counts)
 
 
-def main() -> int:
-    """Open, wait until something is painted, see that it stays open, and close."""
+def watch(
+    command: list[str],
+    env: dict[str, str],
+    folder: str | Path,
+    picture: Path,
+    *,
+    patience_s: float,
+    steady_s: float,
+) -> bool:
+    """Open a window by a command on a screen of its own, wait until something is painted, see that
+    it stays open, keep a picture of the screen, and close; False, and told why, when it failed."""
     server, display = open_screen()
-    env = {**os.environ, "DISPLAY": display}
-    env.pop("WAYLAND_DISPLAY", None)
-    env.pop("QT_QPA_PLATFORM", None)
-    window = subprocess.Popen(["python3", "-m", "designer"], cwd=HOUSE, env=env)
+    begun = time.monotonic()
+    window = subprocess.Popen(command, cwd=folder, env={**env, "DISPLAY": display})
     try:
-        ends = time.monotonic() + PATIENCE_S
         while True:
             if window.poll() is not None:
                 print(f"The window closed by itself with code {window.returncode}.")
-                return 1
+                return False
             share, colours = fullness(ImageGrab.grab(xdisplay=display))
             if share > 0.3 and colours > 60:
                 break
-            if time.monotonic() > ends:
+            if time.monotonic() - begun > patience_s:
                 print(f"Nothing was painted: {share:.0%} differs, {colours} colours.")
-                return 1
+                return False
             time.sleep(0.5)
-        time.sleep(STEADY_S)
+        opened = time.monotonic() - begun
+        time.sleep(steady_s)
         if window.poll() is not None:
             print(f"The window did not stay open; it ended with code {window.returncode}.")
-            return 1
-        picture = ImageGrab.grab(xdisplay=display)
-        PICTURE.parent.mkdir(exist_ok=True)
-        picture.save(PICTURE)
-        share, colours = fullness(picture)
-        print(f"The window is open and painted: {colours} colours; picture in {PICTURE}")
-        return 0
+            return False
+        seen = ImageGrab.grab(xdisplay=display)
+        picture.parent.mkdir(exist_ok=True)
+        seen.save(picture)
+        _, colours = fullness(seen)
+        print(f"The window is open and painted after {opened:.1f} s: {colours} colours; picture in "
+              f"{picture}")  # fmt: skip
+        return True
     finally:
         for process in (window, server):
             process.terminate()
@@ -80,6 +88,16 @@ def main() -> int:
                 process.wait(10)
             except subprocess.TimeoutExpired:
                 process.kill()
+
+
+def main() -> int:
+    """Look at the window of the README's command."""
+    env = {**os.environ}
+    env.pop("WAYLAND_DISPLAY", None)
+    env.pop("QT_QPA_PLATFORM", None)
+    command = ["python3", "-m", "designer"]
+    seen = watch(command, env, HOUSE, PICTURE, patience_s=PATIENCE_S, steady_s=STEADY_S)
+    return 0 if seen else 1
 
 
 if __name__ == "__main__":

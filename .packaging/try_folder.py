@@ -17,13 +17,13 @@ import tempfile
 import time
 from pathlib import Path
 
-from PIL import ImageGrab
 from pypdf import PdfReader
 
 HOUSE = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(HOUSE / ".ci"))
-from see_window import fullness, open_screen  # noqa: E402
+from see_window import watch  # noqa: E402
 
+PICTURE = HOUSE / "build" / "program-on-screen.png"
 PATIENCE_S = 120.0
 
 
@@ -68,42 +68,10 @@ def main() -> int:
         assert "Left, right or between" in " ".join(text.split()), "the title is not on it"
         print(f"the handout is made and read back ({time.monotonic() - begun:.0f} s)")
         subprocess.run(barred([program, "check", str(demo)]), env=env, cwd=name, check=True)
-        return look(barred([program, str(demo)]), env, name)
-
-
-def look(command: list[str], env: dict[str, str], home: str) -> int:
-    """Open the window and look at the screen."""
-    server, display = open_screen()
-    begun = time.monotonic()
-    window = subprocess.Popen(command, env={**env, "DISPLAY": display}, cwd=home)
-    try:
-        while time.monotonic() - begun < PATIENCE_S:
-            if window.poll() is not None:
-                print(f"The window closed by itself with code {window.returncode}.")
-                return 1
-            share, colours = fullness(ImageGrab.grab(xdisplay=display))
-            if share > 0.3 and colours > 60:
-                break
-            time.sleep(0.5)
-        else:
-            print("Nothing was painted.")
-            return 1
-        opened = time.monotonic() - begun
-        time.sleep(8.0)
-        if window.poll() is not None:
-            print(f"The window did not stay open; it ended with code {window.returncode}.")
-            return 1
-        picture = ImageGrab.grab(xdisplay=display)
-        picture.save(HOUSE / "build" / "program-on-screen.png")
-        print(f"the window is open and painted after {opened:.1f} s")
-        return 0
-    finally:
-        for process in (window, server):
-            process.terminate()
-            try:
-                process.wait(10)
-            except subprocess.TimeoutExpired:
-                process.kill()
+        seen = watch(
+            barred([program, str(demo)]), env, name, PICTURE, patience_s=PATIENCE_S, steady_s=8.0
+        )
+        return 0 if seen else 1
 
 
 if __name__ == "__main__":

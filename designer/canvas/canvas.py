@@ -137,7 +137,7 @@ class TableCanvas(QWidget):
             ratio = painter.device().devicePixelRatioF()
             replay = self._session.player.replay
             left_out = LEFT_OUT if replay is not None else frozenset()
-            moving = bool(self.hands.dragged) or self.hands.marks.dragged
+            moving = self.hands.moving
             self._scenery.paint(painter, area, matrix, ratio, ground, left_out, moving)
         except BaizewrightError as error:
             painter.drawText(
@@ -193,8 +193,8 @@ class TableCanvas(QWidget):
     def _fit_frame(self) -> None:
         self.frame.resize(self.width(), self.height())
         view = self._session.view
-        if self.hands.dragged and self._fitted == (view.turned, view.far):
-            # Readings need more and less room as a ball moves; the table stays where it is.
+        if self.hands.moving and self._fitted == (view.turned, view.far):
+            # Readings need more and less room as a ball or mark moves; the table stays in place.
             return
         self._fitted = (view.turned, view.far)
         self.frame.show(self._scenery.bounds(), view.turned, view.far)
@@ -222,7 +222,7 @@ class TableCanvas(QWidget):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go."""
-        if self.hands.dragged or self.hands.marks.dragged:
+        if self.hands.moving:
             self._linger.start()
         self.hands.release(event.position())
         self._show_cursor(event.position())
@@ -341,7 +341,7 @@ class TableCanvas(QWidget):
     def _show_cursor(self, at: QPointF) -> None:
         if self.hands.pen.on:
             self.setCursor(Qt.CursorShape.CrossCursor)
-        elif self.hands.dragged or self.hands.marks.dragged:
+        elif self.hands.moving:
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
         elif self.hands.ball_at(at) or self.hands.marks.mark_at(at):
             self.setCursor(Qt.CursorShape.OpenHandCursor)

@@ -73,6 +73,11 @@ class Hands:
         """Whether the table is being moved."""
         return self._pan_from is not None
 
+    @property
+    def moving(self) -> bool:
+        """Whether a ball or a mark is in hand."""
+        return bool(self.dragged) or self.marks.dragged
+
     def ball_at(self, at_px: QPointF) -> str:
         """The ball under a point of the canvas, "" if none."""
         x, y = self._frame.to_table(at_px)

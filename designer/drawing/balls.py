@@ -103,21 +103,18 @@ def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
         found = map(text, around(ball.centre_mm, 0.0, [reach * far for far in steps]))
         return (each for each in found if on_bed(scene, each))
 
-    pad = size * 0.12
-
     def led_texts(found: Iterable[Text]) -> Iterator[Text]:
         return (each for each in found if scene.taken.line_is_free(ball.centre_mm, each.at))
 
-    name = f"ball {ball.id}"
+    pad, name = size * 0.12, f"ball {ball.id}"
     at = scene.held_at(name, ball.centre_mm)
-    held = None if at is None else text(at)
-    if held is not None and not on_bed(scene, held):
-        held = None
-    led = held is not None and math.dist(held.at, ball.centre_mm) > reach * (_NEAR[-1] + 0.01)
-    letter = scene.taken.free_text(led_texts([held]), pad) if held is not None and led else None
+    held = [each for each in ([] if at is None else [text(at)]) if on_bed(scene, each)]
+    far_off = reach * (_NEAR[-1] + 0.01)
+    led = bool(held) and math.dist(held[0].at, ball.centre_mm) > far_off
+    letter = scene.taken.free_text(led_texts(held) if led else held, pad)
     if letter is None:
-        letter = scene.taken.best_text(texts(_NEAR), pad, None if led else held)
         led = False
+        letter = scene.taken.best_text(texts(_NEAR), pad)
     if letter is None:
         led = True
         letter = scene.taken.free_text(led_texts(texts(_FAR)), pad)

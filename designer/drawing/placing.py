@@ -91,9 +91,8 @@ class Occupied:
     """Places that are taken, places better left free, and how to find a free one.
 
     `lines` holds the ends of strokes that no text may touch, (x, y, x, y) each, `spans` the box
-    round each of them. `soft`, shape (n, 3),
-    holds points along lines that a text had better not cover and the room to leave round each; a
-    text covers as few as it can.
+    round each of them. `soft`, shape (n, 3), holds points along lines that a text had better not
+    cover and the room to leave round each; a text covers as few as it can.
     """
 
     circles: list[tuple[Point, float]] = field(default_factory=list)
@@ -207,16 +206,10 @@ class Occupied:
         def box_of(at: Point) -> Box:
             return (at[0] - r, at[1] - r, at[0] + r, at[1] + r)
 
-        if held is not None and self._covered([box_of(held)])[0]:
-            held = None
-        chosen = self._best(
-            candidates,
-            box_of,
-            lambda at, _: self.circle_is_free(at, r),
-            r,
-            held,
-        )
-        at = chosen.best if chosen.best is not None else chosen.first
+        at = held
+        if at is None or not self.circle_is_free(at, r) or self._covered([box_of(at)])[0]:
+            chosen = self._best(candidates, box_of, lambda at, _: self.circle_is_free(at, r), r)
+            at = chosen.best if chosen.best is not None else chosen.first
         if at is None:
             raise ValueError("no candidate for a disc")
         self.take_circle(at, radius)
@@ -241,18 +234,12 @@ class Occupied:
         """Take and return the best of some texts, the first of all at worst."""
         return self.best_text(candidates, pad_mm) or self._taken_text(candidates[0], pad_mm)
 
-    def best_text(
-        self, candidates: Iterable[Text], pad_mm: float = 0.0, held: Text | None = None
-    ) -> Text | None:
-        """Take and return the best of the texts that overlap nothing; None when all do.
-
-        `held` as for a box.
-        """
+    def best_text(self, candidates: Iterable[Text], pad_mm: float = 0.0) -> Text | None:
+        """Take and return the best of the texts that overlap nothing; None when all do."""
         chosen = self._best(
             candidates,
             lambda text: text_box(text, pad_mm),
             lambda _, box: self.box_is_free(box),
-            held=held,
         )
         return None if chosen.best is None else self._taken_text(chosen.best, pad_mm)
 
@@ -273,16 +260,12 @@ class Occupied:
         box_of: Callable[[Place], Box],
         is_free: Callable[[Place, Box], bool],
         radius: float | None = None,
-        held: Place | None = None,
     ) -> _Chosen[Place]:
         """The first free candidate that covers no soft point, else the one covering fewest.
 
         Looks at the first few one by one, as mostly one of them will do; where there is a crowd
-        many are looked at together. The candidates are discs of `radius` if it is given. One that
-        is `held` is taken without a look at the others if it is free.
+        many are looked at together. The candidates are discs of `radius` if it is given.
         """
-        if held is not None and is_free(held, box_of(held)):
-            return _Chosen(held, held)
         chosen: _Chosen[Place] = _Chosen()
         rest, least = iter(candidates), -1
         several = _AT_FIRST

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from designer.drawing.lettering import KIND_NAMES
 from designer.texts import mark, tr, tr_count
 from engine.library import Entry
 from engine.plans import Change
@@ -53,15 +54,6 @@ CHART_WORDS = {
     "about": mark("{title}: made of attempts by day, with 95 % bands."),
     "day": mark("{day} {made} of {attempts} ({low:.0f} to {high:.0f} %)"),
 }
-KIND_WORDS = {
-    "cue": mark("cue ball"),
-    "yellow": mark("yellow"),
-    "green": mark("green"),
-    "brown": mark("brown"),
-    "blue": mark("blue"),
-    "pink": mark("pink"),
-    "black": mark("black"),
-}
 
 MISS_TIPS = {
     "pot": mark("the object ball was not potted"),
@@ -88,9 +80,9 @@ def balls_told(needed: Sequence[tuple[str, int]]) -> str:
         elif kind == "plain":
             told.append(tr_count("{count} plain ball", "{count} plain balls", count))
         elif count == 1:
-            told.append(tr(KIND_WORDS[kind]))
+            told.append(tr(KIND_NAMES[kind]))
         else:
-            told.append(tr("{count} × {kind}", count=count, kind=tr(KIND_WORDS[kind])))
+            told.append(tr("{count} × {kind}", count=count, kind=tr(KIND_NAMES[kind])))
     return ", ".join(told) if told else tr("none")
 
 

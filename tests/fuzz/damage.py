@@ -38,21 +38,22 @@ def damaged(dice: random.Random, text: str, is_json: bool) -> str:
     return text
 
 
-def _places(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+def places(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    """The way to every value in a JSON document."""
     children = node.items() if isinstance(node, dict) else enumerate(node)
     for key, child in children:
         yield (*path, key)
         if isinstance(child, dict | list):
-            yield from _places(child, (*path, key))
+            yield from places(child, (*path, key))
 
 
 def _values(dice: random.Random, text: str) -> str:
     made = json.loads(text)
     for _ in range(dice.randint(1, 4)):
-        places = list(_places(made))
-        if not places:
+        ways_in = list(places(made))
+        if not ways_in:
             break
-        *way, last = dice.choice(places)
+        *way, last = dice.choice(ways_in)
         holder = made
         for step in way:
             holder = holder[step]
@@ -63,7 +64,7 @@ def _values(dice: random.Random, text: str) -> str:
             name = dice.choice(["", "x y", "extra", "id", "é\n", "__class__", "format", "version"])
             holder[name] = copy.deepcopy(dice.choice(WILD))
         elif what == 2:
-            _, *other = dice.choice(places), *dice.choice(places)
+            _, *other = dice.choice(ways_in), *dice.choice(ways_in)
             found: Any = made
             for step in other:
                 found = found[step] if _has(found, step) else None

@@ -173,3 +173,25 @@ def test_new_marks_lie_off_balls_and_each_other(session):
     for index, place in enumerate(places):
         for other in (*others, *places[:index]):
             assert math.dist(place, other) > 2 * session.radius_mm
+
+
+def test_a_mark_in_hand_is_drawn_once_a_frame(qtbot, canvas, session, cross, on_table, monkeypatch):
+    """With measurements too, whose room the table is fitted to: in hand it stays where it is."""
+    from dataclasses import replace
+
+    from designer.canvas import scenery
+
+    layers = replace(session.view.layers, measurements=True)
+    session.set_view(replace(session.view, layers=layers))
+    canvas.grab()
+    qtbot.mousePress(canvas, LEFT, pos=on_table(*HERE))
+    qtbot.mouseMove(canvas, on_table(HERE[0] + 60.0, HERE[1] + 60.0))
+    canvas.grab()
+    drawn = []
+    real = scenery.build_drawing
+    monkeypatch.setattr(scenery, "build_drawing", lambda *a, **k: drawn.append(1) or real(*a, **k))
+    for step in range(5):
+        qtbot.mouseMove(canvas, on_table(HERE[0] + 80.0 + 20.0 * step, HERE[1] + 90.0))
+        canvas.grab()
+    assert canvas.hands.moving and len(drawn) == 5
+    canvas.hands.release()

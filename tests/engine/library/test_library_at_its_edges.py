@@ -36,14 +36,6 @@ def folder(tmp_path):
     return made
 
 
-@pytest.fixture
-def library(folder, tmp_path):
-    made = Library([folder], tmp_path / "index.sqlite")
-    made.refresh()
-    yield made
-    made.close()
-
-
 def files(folder):
     return sorted(folder.rglob("*.json"))
 

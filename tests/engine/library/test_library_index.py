@@ -22,14 +22,6 @@ def folder(tmp_path):
     return made
 
 
-@pytest.fixture
-def library(folder, tmp_path):
-    made = Library([folder], tmp_path / "index.sqlite")
-    made.refresh()
-    yield made
-    made.close()
-
-
 def titles(library, query=None):
     return [entry.title for entry in library.search(query)]
 

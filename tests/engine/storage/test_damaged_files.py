@@ -9,6 +9,7 @@ from engine.errors import RoutineFileError
 from engine.problems import problems_of
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 from engine.storage import dump_routine, parse_routine
+from tests.fuzz.damage import places
 
 SOUND = Routine(
     title="t",
@@ -25,14 +26,6 @@ WILD = [
     None, True, -1, 0, 10**400, 1e308, float("nan"), "", "x", "cue", "stun", "\ud800", [], {},
     [1], [[]], [None], {"id": 3}, {"a": {"b": []}}, [{"id": "a"}] * 2, [float("inf")],
 ]  # fmt: skip
-
-
-def places(node, path=()):
-    children = node.items() if isinstance(node, dict) else enumerate(node)
-    for key, child in children:
-        yield (*path, key)
-        if isinstance(child, dict | list):
-            yield from places(child, (*path, key))
 
 
 def damaged(dice, data):
