@@ -102,9 +102,9 @@ class Desk(QObject):
     def _on_fault(self, error: BaseException) -> None:
         """Keep the work of every window, write a report, and say so; never fail in turn."""
         for window in self.windows:
-            with contextlib.suppress(Exception):
-                window.recovery.keep()
-                window.menus.shelf.shelf.keep()
+            for keep in (window.recovery.keep, window.menus.shelf.shelf.keep):
+                with contextlib.suppress(Exception):
+                    keep()
         name = signature(error)
         if name not in self._reported:
             try:

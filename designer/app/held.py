@@ -13,6 +13,8 @@ from pathlib import Path
 
 from PySide6.QtCore import QLockFile
 
+from designer.session.kept import is_free, lock_of
+
 
 class Held:
     """The one file a window has open."""
@@ -32,11 +34,8 @@ class Held:
         except OSError:
             # Nothing can be told of other windows here; opening goes before that.
             return True
-        free = [_is_free(other) for other in self._folder.glob(f"{name}-*.lock")]
-        lock = QLockFile(str(self._folder / f"{name}-{secrets.token_hex(4)}.lock"))
-        lock.setStaleLockTime(0)
-        if lock.tryLock(0):
-            self._lock = lock
+        free = [is_free(other) for other in self._folder.glob(f"{name}-*.lock")]
+        self._lock = lock_of(self._folder / f"{name}-{secrets.token_hex(4)}.lock")
         return all(free)
 
     def release(self) -> None:
@@ -44,13 +43,3 @@ class Held:
         if self._lock is not None:
             self._lock.unlock()
             self._lock = None
-
-
-def _is_free(file: Path) -> bool:
-    """Whether a lock's program has gone; its lock goes too then."""
-    lock = QLockFile(str(file))
-    lock.setStaleLockTime(0)
-    taken = lock.tryLock(0)
-    if taken:
-        lock.unlock()
-    return taken

@@ -84,12 +84,9 @@ class Kept(QObject):
 def left_files(folder: Path) -> Iterator[tuple[Path, datetime]]:
     """The files that programs no longer running have left in a folder, and when."""
     for file in folder.glob("*.json") if folder.is_dir() else ():
-        lock = lock_of(file)
-        if lock is None:
-            continue
-        lock.unlock()
-        with contextlib.suppress(OSError):
-            yield file, datetime.fromtimestamp(file.stat().st_mtime)
+        if is_free(file):
+            with contextlib.suppress(OSError):
+                yield file, datetime.fromtimestamp(file.stat().st_mtime)
 
 
 def remove(file: Path) -> None:
@@ -101,8 +98,16 @@ def remove(file: Path) -> None:
             one.unlink()
 
 
+def is_free(file: Path) -> bool:
+    """Whether no running program holds a file; a lock left behind goes."""
+    lock = lock_of(file)
+    if lock is not None:
+        lock.unlock()
+    return lock is not None
+
+
 def lock_of(file: Path) -> QLockFile | None:
-    """The lock of a kept file, or None while a running program holds it."""
+    """The lock of a file, beside it, or None while a running program holds it."""
     lock = QLockFile(str(file.with_suffix(".lock")))
     # Stale only when the program that made it has gone, however old it is.
     lock.setStaleLockTime(0)
