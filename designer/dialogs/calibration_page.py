@@ -64,6 +64,8 @@ class CalibrationPage(QWidget):
         self._session, self._edits = session, edits
         self.found: Found | None = None
         self._before: dict[str, object] | None = None
+        #: Why the file chosen last could not be used, line by line; "" when it could.
+        self._failed = ""
         #: Ask for files; tests put others in their place.
         self.ask_file: Callable[[], Path | None] = self._ask_file
         self.ask_target: Callable[[], Path | None] = self._ask_target
@@ -122,6 +124,10 @@ class CalibrationPage(QWidget):
         self.dotted.setText(self._session.comparison.words)
         if self.work.task.running:
             self.report.setText(tr("The observations are being worked out …"))
+        elif self._failed:
+            told = "<br>".join(escape(line) for line in self._failed.splitlines())
+            head = escape(tr("Nothing was worked out:"))
+            self.report.setText(f"<p><b>{head}</b></p><p>{told}</p>")
         elif found is None:
             self.report.setText(tr(NONE_YET))
         elif not fits:
@@ -144,7 +150,7 @@ class CalibrationPage(QWidget):
         if path is None:
             return
         table, key, start = self._session.table, self._table_key(), str(self.start.currentData())
-        self.found = None
+        self.found, self._failed = None, ""
 
         def work(_progress: Progress) -> object:
             from engine.calibration import calibrate, parse_observations
@@ -162,9 +168,8 @@ class CalibrationPage(QWidget):
         self.refresh()
 
     def _on_failed(self, words: str) -> None:
+        self._failed = words
         self.refresh()
-        told = "<br>".join(escape(line) for line in words.splitlines())
-        self.report.setText(f"<p><b>{escape(tr('Nothing was worked out:'))}</b></p><p>{told}</p>")
 
     def _on_take(self) -> None:
         if self.found is None:

@@ -105,6 +105,23 @@ def test_a_faulty_file_says_where_and_changes_nothing(qtbot, shown, session, tmp
     assert session.routine is before and not shown.take.isEnabled()
 
 
+def test_what_is_wrong_with_a_file_stays_until_another_is_chosen(
+    qtbot, shown, session, tmp_path, observations
+):
+    """Whatever else happens in the window meanwhile."""
+    bad = tmp_path / "bad.csv"
+    bad.write_text("kind,distance_mm,time_s\nroll,1500,two\n")
+    shown.ask_file = lambda: bad
+    with qtbot.waitSignal(shown.work.task.failed, timeout=20000):
+        qtbot.mouseClick(shown.work.begin, LEFT)
+    session.balls.nudge("cue", 1.0, 0.0)
+    shown.refresh()
+    assert "line 2, column time_s" in shown.report.text()
+    work_out(qtbot, shown, observations)
+    shown.refresh()
+    assert "line 2" not in shown.report.text() and shown.take.isEnabled()
+
+
 def test_findings_are_not_offered_for_another_table(qtbot, shown, session, observations):
     from engine.routine import edits
 
