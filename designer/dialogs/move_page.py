@@ -69,6 +69,10 @@ class MovePage(QWidget):
         self._session, self._edits = session, edits
         self._own: dict[str, tuple[str, MeasuredTable]] = {}
         self.checked: Checked | None = None
+        #: What was checked last, for what choice, and why that cannot be ("" when it can).
+        self._tried: Routine | None = None
+        self._tried_for = ("", "", "")
+        self._failed = ""
         self.table = _box(tr("Table to move to"))
         self._fill_tables()
         choose(self.table, nearest_table(session.routine.table))
@@ -108,6 +112,9 @@ class MovePage(QWidget):
         self.check.setEnabled(not self.work.task.running)
         if self.work.task.running:
             self.report.setText(tr("Both tables are being checked …"))
+        elif self._failed and self._is_as_tried():
+            told = tr("The routine cannot be moved so: {words}", words=from_engine(self._failed))
+            self.report.setText(escape(told))
         elif self.checked is None:
             self.report.setText(tr(ASK))
         elif not fits:
@@ -139,10 +146,14 @@ class MovePage(QWidget):
             and checked.asked == self._asked()
         )
 
+    def _is_as_tried(self) -> bool:
+        return self._session.routine is self._tried and self._asked() == self._tried_for
+
     def _on_check(self) -> None:
         routine, asked = self._session.routine, self._asked()
         table_id, measured = self._own.get(asked[0], (asked[0], None))
-        self.checked = None
+        self.checked, self._failed = None, ""
+        self._tried, self._tried_for = routine, asked
 
         def work(_progress: Progress) -> object:
             from engine.moving import Target, move, report
@@ -159,10 +170,8 @@ class MovePage(QWidget):
         self.refresh()
 
     def _on_failed(self, words: str) -> None:
+        self._failed = words
         self.refresh()
-        self.report.setText(
-            escape(tr("The routine cannot be moved so: {words}", words=from_engine(words)))
-        )
 
     def _on_apply(self) -> None:
         if self._fits() and self.checked is not None:

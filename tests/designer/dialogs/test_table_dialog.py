@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 
 from designer.dialogs.table_words import table_lengths, value_name
 from engine.conditions import CONDITION_FACTS, preset, usual_conditions
+from engine.errors import OutOfRangeError
 from engine.moving import Target, move, report
 from engine.storage import OwnConditions, load_routine, save_conditions, save_measured_table
 from engine.tables import MeasuredTable, load_table, table_ids
@@ -210,6 +211,25 @@ def test_a_check_is_old_once_a_ball_has_moved(qtbot, dialog, session):
     session.balls.nudge("cue", 1.0, 0.0)
     dialog.catch_up()
     assert not shown.apply.isEnabled() and "check again" in shown.report.text()
+
+
+def test_why_a_routine_cannot_be_moved_stays_until_something_else_is_asked(
+    qtbot, dialog, session, monkeypatch
+):
+    def refuse(*_asked):
+        raise OutOfRangeError("the way", "blocked", "free")
+
+    monkeypatch.setattr("engine.moving.move", refuse)
+    shown = page(dialog, "move_page")
+    with qtbot.waitSignal(shown.work.task.failed, timeout=30_000):
+        qtbot.mouseClick(shown.check, LEFT)
+    for _ in range(2):
+        shown.refresh()
+        assert "cannot be moved so" in shown.report.text() and "blocked" in shown.report.text()
+        assert not shown.apply.isEnabled() and shown.check.isEnabled()
+    session.balls.nudge("cue", 1.0, 0.0)
+    shown.refresh()
+    assert "cannot be moved so" not in shown.report.text()
 
 
 def test_moving_to_a_table_of_ones_own(qtbot, dialog, session, tmp_path):
