@@ -6,7 +6,7 @@ import contextlib
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 
 from designer.session.unforeseen import unforeseen
 from designer.texts import tr
@@ -33,7 +33,9 @@ class Task(QObject):
         self._stop = False
         self.running = False
         self.called_off = False
-        self._done.connect(self._on_done)
+        # Always later, even where quick work has ended before `start` could ask to hear of it:
+        # whoever starts work may count on its running, and finish what it shows of that.
+        self._done.connect(self._on_done, Qt.ConnectionType.QueuedConnection)
 
     def start(self, work: Callable[[Progress], object]) -> bool:
         """Begin; False while other work is under way."""
