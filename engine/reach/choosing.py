@@ -15,6 +15,10 @@ from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene
 
 CANDIDATES = 24
+#: Candidates lie more than this many lattice steps apart, along both axes together.
+APART = 12
+#: With this many threading cells, those of slivers among them are too few to matter.
+MANY_CELLS = 2000
 ROUGH_TRIES = 192
 FINE_TRIES = 1024
 
@@ -63,39 +67,38 @@ def _candidates(found: ReachMap) -> tuple[np.ndarray, np.ndarray]:
     """The roomiest strike of each window, and threading strikes spread over the windows."""
     tips = [window.best_tip for window in found.windows]
     paces = [window.best_pace for window in found.windows]
-    at = np.argwhere(found.threads)
-    inside = (
-        [
-            (i, j)
-            for i, j in at
-            if any(
-                window.tip_min <= found.tip_heights[i] <= window.tip_max
-                and window.pace_min <= found.paces[j] <= window.pace_max
-                for window in found.windows
-            )
-        ]
-        if len(at) < 2000
-        else at.tolist()
-    )
-    inner = _deepest(found, inside)
-    tips += [float(found.tip_heights[i]) for i, _ in inner]
-    paces += [float(found.paces[j]) for _, j in inner]
+    cells = np.argwhere(found.threads)
+    if len(cells) < MANY_CELLS:
+        cells = cells[_in_a_window(found, cells)]
+    for i, j in _deepest(found, cells):
+        tips.append(float(found.tip_heights[i]))
+        paces.append(float(found.paces[j]))
     return np.array(tips), np.array(paces)
 
 
-def _deepest(found: ReachMap, points: list) -> list[tuple[int, int]]:
-    """Some of the points, those farthest from any edge first but spread apart."""
-    if not points:
-        return []
-    depth = _depth(found.threads)
-    order = sorted(points, key=lambda point: -depth[point[0], point[1]])
-    kept: list[tuple[int, int]] = []
-    for i, j in order:
-        if all(abs(i - a) + abs(j - b) > 12 for a, b in kept):
-            kept.append((int(i), int(j)))
-            if len(kept) >= CANDIDATES:
-                break
-    return kept
+def _in_a_window(found: ReachMap, cells: np.ndarray) -> np.ndarray:
+    """Which of the cells (n, 2) lie within the bounds of a window: not those of slivers."""
+    tips, paces = found.tip_heights[cells[:, 0]], found.paces[cells[:, 1]]
+    inside = np.zeros(len(cells), dtype=bool)
+    for window in found.windows:
+        inside |= (
+            (window.tip_min <= tips)
+            & (tips <= window.tip_max)
+            & (window.pace_min <= paces)
+            & (paces <= window.pace_max)
+        )
+    return inside
+
+
+def _deepest(found: ReachMap, cells: np.ndarray) -> np.ndarray:
+    """Some of the cells (n, 2), those farthest from any edge first but spread apart."""
+    depth = _depth(found.threads)[cells[:, 0], cells[:, 1]]
+    left = cells[np.argsort(-depth, kind="stable")]
+    kept: list[np.ndarray] = []
+    while len(left) and len(kept) < CANDIDATES:
+        kept.append(left[0])
+        left = left[np.abs(left - left[0]).sum(axis=1) > APART]
+    return np.array(kept, dtype=int).reshape(-1, 2)
 
 
 def _depth(cells: np.ndarray) -> np.ndarray:

@@ -72,7 +72,7 @@ def choose(box, key):
 
 def make(qtbot, dialog):
     """Press the button and wait for the work."""
-    with qtbot.waitSignal(dialog.work.task.finished, timeout=60_000):
+    with qtbot.waitSignal(dialog.work.task.finished):
         qtbot.mouseClick(dialog.work.begin, Qt.MouseButton.LeftButton)
 
 
@@ -163,7 +163,7 @@ def test_a_booklet_of_every_open_window(qtbot, window, session, settings, make_s
 
 def test_the_work_can_be_called_off_and_writes_nothing(qtbot, dialog, tmp_path):
     dialog.tolerance.setChecked(True)
-    with qtbot.waitSignal(dialog.work.task.finished, timeout=60_000):
+    with qtbot.waitSignal(dialog.work.task.finished):
         qtbot.mouseClick(dialog.work.begin, Qt.MouseButton.LeftButton)
         qtbot.mouseClick(dialog.work.cancel, Qt.MouseButton.LeftButton)
     assert dialog.isVisible() and "Called off" in dialog.note.text()
@@ -175,7 +175,7 @@ def test_a_sheet_that_cannot_be_made_is_told_in_the_dialog(qtbot, dialog, sessio
     choose(dialog.sheet, "strip")
     for ball_id in ("red-1", "red-2"):
         session.balls.remove(ball_id)
-    with qtbot.waitSignal(dialog.work.task.failed, timeout=60_000):
+    with qtbot.waitSignal(dialog.work.task.failed):
         qtbot.mouseClick(dialog.work.begin, Qt.MouseButton.LeftButton)
     assert "The handout was not written" in dialog.note.text() and dialog.isVisible()
     assert not (tmp_path / "sheet.pdf").exists()

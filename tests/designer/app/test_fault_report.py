@@ -123,7 +123,7 @@ def test_errors_of_threads_and_of_long_work_take_the_same_way(
     thread = threading.Thread(target=failing)
     thread.start()
     thread.join()
-    qtbot.waitUntil(lambda: len(list(settings.report_folder.glob("*.txt"))) == 1, timeout=3000)
+    qtbot.waitUntil(lambda: len(list(settings.report_folder.glob("*.txt"))) == 1)
     assert "ValueError" in window.messages.message.what
     task = Task(window)
     with qtbot.waitSignal(task.failed):

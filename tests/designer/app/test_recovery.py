@@ -78,7 +78,7 @@ def test_later_keeps_it_and_discard_lets_it_go(qtbot, settings, crashed):
 def test_work_is_kept_when_the_edits_rest(qtbot, window, session, settings):
     session.balls.nudge("red-1", 3.0, 0.0)
     assert not window.recovery.file.exists()
-    qtbot.waitUntil(window.recovery.file.exists, timeout=4000)
+    qtbot.waitUntil(window.recovery.file.exists)
     assert load_routine(window.recovery.file).ball("red-1").x_mm == 1183.0
     session.undo()
     assert not window.recovery.file.exists(), "nothing would be lost any more"

@@ -35,7 +35,7 @@ def dialog(qtbot, window, session, closed):
 
 def ask(qtbot, dialog):
     qtbot.mouseClick(dialog.work.begin, LEFT)
-    qtbot.waitUntil(lambda: not dialog.work.task.running, timeout=60_000)
+    qtbot.waitUntil(lambda: not dialog.work.task.running)
 
 
 def test_proposals_keep_their_word_when_tried(qtbot, dialog, session, closed):
@@ -84,7 +84,7 @@ def test_it_can_be_called_off(qtbot, dialog):
     dialog.room.setValue(60.0)
     qtbot.mouseClick(dialog.work.begin, LEFT)
     qtbot.mouseClick(dialog.work.cancel, LEFT)
-    qtbot.waitUntil(lambda: not dialog.work.task.running, timeout=60_000)
+    qtbot.waitUntil(lambda: not dialog.work.task.running)
     assert "Called off" in dialog.note.text()
     assert dialog.work.begin.isEnabled()
 

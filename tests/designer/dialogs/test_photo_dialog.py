@@ -334,7 +334,7 @@ def test_the_drawing_follows_the_routine_when_the_hand_rests(qtbot, dialog, sess
     session.balls.place("blue", (960.0, 1700.0))
     session.full_answer()
     kept = dialog.view.overlay
-    qtbot.waitUntil(lambda: dialog.view.overlay is not kept, timeout=3000)
+    qtbot.waitUntil(lambda: dialog.view.overlay is not kept)
     assert dialog.file_of("overlay", ".png") != before
 
 

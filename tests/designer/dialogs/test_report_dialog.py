@@ -34,7 +34,7 @@ def reached():
 def dialog(qtbot, window, session, reached):
     session.document.replace(reached)
     dialog = window.menus.asides.report()
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     dialog.catch_up()
     yield dialog
     # the test may have closed it
@@ -64,7 +64,7 @@ def test_every_verdict_has_its_row_and_its_details(dialog, session):
 def test_selecting_a_row_shows_its_details(qtbot, dialog, session, reached):
     gap = replace(reached.gaps[0], id="other", title="The other")
     session.document.replace(replace(reached, gaps=(*reached.gaps, gap)))
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     dialog.catch_up()
     item = dialog.gaps.topLevelItem(1)
     place = dialog.gaps.visualItemRect(item).center()
@@ -76,7 +76,7 @@ def test_the_report_follows_while_a_ball_moves(qtbot, dialog, session):
     session.balls.nudge("cue", 1.0, 0.0)
     dialog.catch_up()
     assert "being worked out" in dialog.detail.text()
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     dialog.catch_up()
     assert dialog.gaps.topLevelItemCount() >= 1
 
@@ -90,7 +90,7 @@ def test_set_up_tolerance_is_worked_out_aside_and_outlived_by_edits(
     dialog.parts.setCurrentIndex(1)
     qtbot.mouseClick(dialog.work.begin, LEFT)
     assert dialog.work.cancel.isEnabled() and not dialog.work.begin.isEnabled()
-    qtbot.waitUntil(lambda: not dialog.work.task.running, timeout=60_000)
+    qtbot.waitUntil(lambda: not dialog.work.task.running)
     expected = {one.ball: one for one in set_up_tolerance(few)}
     assert dialog.balls.topLevelItemCount() == len(expected)
     least = min(expected.values(), key=lambda one: one.tolerance_mm)
@@ -105,7 +105,7 @@ def test_set_up_tolerance_can_be_called_off(qtbot, dialog, session):
     dialog.parts.setCurrentIndex(1)
     qtbot.mouseClick(dialog.work.begin, LEFT)
     qtbot.mouseClick(dialog.work.cancel, LEFT)
-    qtbot.waitUntil(lambda: not dialog.work.task.running, timeout=60_000)
+    qtbot.waitUntil(lambda: not dialog.work.task.running)
     assert "Called off" in dialog.tolerance_note.text()
     assert dialog.balls.topLevelItemCount() < len(session.routine.balls)
     assert dialog.work.begin.isEnabled() and not dialog.work.cancel.isEnabled()

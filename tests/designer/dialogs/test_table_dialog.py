@@ -184,7 +184,7 @@ def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, sessi
     choose(shown.way, "proportion")
     before = session.routine
     qtbot.mouseClick(shown.check, LEFT)
-    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: shown.checked is not None)
     assert session.routine is before
     moved = move(before, Target("snooker-9ft"), "proportion")
     found = report(before, moved)
@@ -206,7 +206,7 @@ def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, sessi
 def test_a_check_is_old_once_a_ball_has_moved(qtbot, dialog, session):
     shown = page(dialog, "move_page")
     qtbot.mouseClick(shown.check, LEFT)
-    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: shown.checked is not None)
     assert shown.apply.isEnabled()
     session.balls.nudge("cue", 1.0, 0.0)
     dialog.catch_up()
@@ -221,7 +221,7 @@ def test_why_a_routine_cannot_be_moved_stays_until_something_else_is_asked(
 
     monkeypatch.setattr("engine.moving.move", refuse)
     shown = page(dialog, "move_page")
-    with qtbot.waitSignal(shown.work.task.failed, timeout=30_000):
+    with qtbot.waitSignal(shown.work.task.failed):
         qtbot.mouseClick(shown.check, LEFT)
     for _ in range(2):
         shown.refresh()
@@ -240,7 +240,7 @@ def test_moving_to_a_table_of_ones_own(qtbot, dialog, session, tmp_path):
     qtbot.mouseClick(shown.own, LEFT)
     assert shown.table.currentText().startswith("Table 2")
     qtbot.mouseClick(shown.check, LEFT)
-    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: shown.checked is not None)
     qtbot.mouseClick(shown.apply, LEFT)
     assert session.table.width_mm == 1770.0 and session.table.measured == "Table 2"
     assert "Table 2" in (page(dialog, "table"), dialog.table.note.text())[1]

@@ -20,8 +20,8 @@ def panel(qtbot, window, session, routine_with_gaps):
     session.document.replace(routine_with_gaps)
     window.show_panel("Reach")
     panel = window.reach
-    qtbot.waitUntil(lambda: has_fine(session), timeout=20_000)
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: has_fine(session))
+    qtbot.waitUntil(lambda: session.answer_is_full)
     panel.catch_up_now()
     return panel
 
@@ -88,14 +88,14 @@ def test_every_lane_is_marked_and_the_selected_one_stands_out(panel, session):
 def test_the_most_forgiving_strike_is_marked_and_can_be_taken(qtbot, panel, session):
     verdict = session.reach.verdict_of("beside")
     panel.choose_gap("beside")
-    qtbot.waitUntil(lambda: has_fine(session, "beside"), timeout=20_000)
+    qtbot.waitUntil(lambda: has_fine(session, "beside"))
     panel.catch_up_now()
     if verdict.choice is None:
         assert not panel.take_best.isEnabled()
         # the reds further apart make a gap that can be reached
         session.balls.place("red-2", (1540.0, 900.0))
         panel.choose_gap(GAP)
-        qtbot.waitUntil(lambda: session.answer_is_full and has_fine(session), timeout=20_000)
+        qtbot.waitUntil(lambda: session.answer_is_full and has_fine(session))
         panel.catch_up_now()
         verdict = session.reach.verdict_of(GAP)
     assert verdict.choice is not None
@@ -119,7 +119,7 @@ def test_coarse_while_a_ball_moves_and_refined_at_rest(qtbot, panel, session):
     panel.catch_up_now()
     assert "Coarse" in panel.verdict.text()
     session.balls.drop()
-    qtbot.waitUntil(lambda: has_fine(session), timeout=20_000)
+    qtbot.waitUntil(lambda: has_fine(session))
     panel.catch_up_now()
     assert "Coarse" not in panel.verdict.text()
     assert session.reach.shown_map(GAP).scene.balls == session.routine.balls

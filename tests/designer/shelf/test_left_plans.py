@@ -8,7 +8,6 @@ import pytest
 from PySide6.QtCore import Qt
 
 from designer.app.desk import Desk
-from designer.session.kept import REST_MS
 from designer.shelf.left_plans import left_plans, plans_folder
 from designer.shelf.plan_window import PlanWindow
 from engine.storage import Plan, PlanItem, load_plan, save_plan, save_routine
@@ -109,7 +108,7 @@ def test_a_plan_with_a_file_of_its_own_goes_back_to_it(settings, tmp_path, file,
 def test_changes_are_kept_a_little_later_and_dropped_when_saved(qtbot, window, file, tmp_path):
     assert window.add(file)
     assert not window.kept.file.exists()
-    qtbot.waitUntil(window.kept.file.exists, timeout=REST_MS + 4000)
+    qtbot.waitUntil(window.kept.file.exists)
     window.asker.file_to_write = lambda *_: tmp_path / "plan.json"
     assert window.save()
     assert not window.kept.file.exists()
