@@ -60,7 +60,7 @@ def install(pip: Sequence[str], project: Path, extras: Iterable[str], log: Path)
             _run_installer([*command, *TESTED, *files], project, log)
             builder = ["--no-build-isolation"]  # it is among the tested versions
         except NoBuildError:
-            tell("  not every tested version has a build for this Python here; trying others")
+            tell("  not every tested version can be had for this Python here; trying others")
     _run_installer([*command, "--prefer-binary", *builder, "--editable", target], project, log)
 
 
