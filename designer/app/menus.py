@@ -296,6 +296,7 @@ class Menus:
             [
                 Entry(tr("Guide"), self._show_guide, "Shift+F1"),
                 Entry(tr("Keys and mouse"), lambda: show_keys(window), "F1"),
+                Entry(tr("What is new"), lambda: self._show_guide("what-is-new")),
                 Entry(tr("About {program}", program=PROGRAM), lambda: show_about(window)),
             ],
         )
@@ -377,10 +378,10 @@ class Menus:
         if self._session.marks.add(kind):
             self._window.canvas.setFocus()
 
-    def _show_guide(self) -> None:
+    def _show_guide(self, page: str = "") -> None:
         from designer.app.guide import show_guide
 
-        show_guide(self._window)
+        show_guide(self._window, page)
 
     def _draw_gap(self) -> None:
         self._window.canvas.draw_gap(not self._window.canvas.hands.pen.on)

@@ -22,6 +22,7 @@ from designer.app.help import KEYS
 from designer.commands.main import main
 from designer.guide import FOLDER, ORDER, PICTURES, pages
 from engine.storage import load_routine
+from engine.version import VERSION
 
 HOUSE = Path(__file__).resolve().parents[3]
 DEMOS = HOUSE / "layouts_demo"
@@ -157,6 +158,61 @@ def test_the_pages_can_be_turned(qtbot, window):
     guide.close()
 
 
+def open_help(window, entry):
+    """Choose an entry of the menu Help."""
+    (menu,) = (a.menu() for a in window.menuBar().actions() if words(a.text()) == "Help")
+    (action,) = (action for action in menu.actions() if words(action.text()) == entry)
+    action.trigger()
+
+
+def test_what_is_new_opens_the_guide_at_its_page(qtbot, window):
+    from designer.app.guide import GuideWindow
+
+    open_help(window, "What is new")
+    (guide,) = window.findChildren(GuideWindow)
+    assert guide.list.currentItem().text() == "What is new"
+    headings, block = [], guide.browser.document().begin()
+    while block.isValid():
+        if level := block.blockFormat().headingLevel():
+            headings.append((level, block.text()))
+        block = block.next()
+    assert headings[:2] == [(1, "What is new"), (2, f"Version {VERSION}")]
+    guide.turn_to("glossary")
+    open_help(window, "Guide")
+    assert guide.list.currentItem().text() == "Words of the trade", "left where it was"
+    open_help(window, "What is new")
+    assert guide.list.currentItem().text() == "What is new"
+    assert window.findChildren(GuideWindow) == [guide]
+    guide.close()
+
+
+def versions_of(page):
+    """The versions of a page of changes with what stands below each."""
+    return dict(re.findall(r"^## Version (\S+)\n(.*?)(?=^## |\Z)", page, re.M | re.S))
+
+
+def test_versions_stand_newest_first_and_each_tells_of_the_figures():
+    versions = versions_of(PAGES["what-is-new"])
+    numbers = [tuple(map(int, version.split("."))) for version in versions]
+    assert numbers == sorted(numbers, reverse=True) and len(set(numbers)) == len(numbers)
+    for version, text in versions.items():
+        kinds = re.findall(r"^### (.+)$", text, re.M)
+        assert kinds[-1] == "Your figures", version
+        assert set(kinds) <= {"Added", "Changed", "Removed", "Mended", "Your figures"}, version
+
+
+def test_changes_are_listed_nowhere_else():
+    notes = {HOUSE / "README.md", HOUSE / "DEVELOPERS.md", *HOUSE.glob("*/DECISIONS.md")}
+    notes |= {page.file for page in pages() if page.name != "what-is-new"}
+    assert len(notes) > 8
+    for file in notes:
+        text = file.read_text(encoding="utf-8")
+        assert not re.search(r"change ?log|^\W*(version )?\d+\.\d+\.\d+\b", text, re.I | re.M), file
+    assert not [
+        file for file in HOUSE.iterdir() if re.match("(?i)(change|history|news)", file.name)
+    ]
+
+
 def test_the_first_routine_works_as_told(qtbot, window, session):
     """Its places typed, its lanes and its claim as the page says them."""
     from engine.answers import answer
@@ -212,6 +268,32 @@ def test_the_commands_of_the_guide_run(tmp_path, monkeypatch, capsys):
             assert out.stat().st_size > 100
             if out.name == "observations.csv":
                 out.write_text(OBSERVATIONS)
+
+
+NOTES = ("README.md", "DEVELOPERS.md", "engine/DECISIONS.md", "designer/DECISIONS.md")
+
+
+@pytest.mark.parametrize("name", NOTES)
+def test_files_that_notes_name_are_there(name):
+    text = (HOUSE / name).read_text(encoding="utf-8")
+    files = set(re.findall(r"[\w.-]+(?:/[\w.-]+)+\.(?:py|md|json|txt|png)\b", text))
+    near = [HOUSE, HOUSE / "engine", HOUSE / "designer"]
+    made = (".venv/", "build/")
+    lost = [
+        file
+        for file in files
+        if not (file.startswith(made) or any((folder / file).exists() for folder in near))
+    ]
+    assert files and not lost
+
+
+def test_the_contributors_guide_is_short_and_its_example_runs(monkeypatch, capsys):
+    text = (HOUSE / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 200
+    (example,) = re.findall(r"^```python\n(.*?)^```", text, re.M | re.S)
+    monkeypatch.chdir(HOUSE)
+    exec(example, {})
+    assert "move the cue ball is undone" in capsys.readouterr().out
 
 
 def test_the_examples_of_the_readme_run(tmp_path, monkeypatch, capsys):
