@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,28 +16,56 @@ from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene
 
 CANDIDATES = 24
+#: Lattice steps, along and across together, by which candidates lie farther apart.
+APART = 12
 ROUGH_TRIES = 192
 FINE_TRIES = 1024
 
 
-def best_choice(
+@dataclass(frozen=True, slots=True)
+class BestStrike:
+    """The strike that forgives most, and its room to the nearer edge (mm)."""
+
+    tip_height: float
+    pace: float
+    strike_name: str
+    margin_mm: float
+
+
+def best_strike(
     scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
-) -> Choice | None:
+) -> BestStrike | None:
     """The strike of a map's windows that the middle one of the players makes most often.
 
-    Its chances are told for all of the players. None without windows.
+    None without windows.
     """
-    player = players[len(players) // 2]
     tips, paces = _candidates(found)
     if not len(tips):
         return None
-    shares = _rough_chances(scene, tips, paces, player)
+    shares = _rough_chances(scene, tips, paces, _middle(players))
     margins = outcomes(scene, tips, scene.conditions.speed_mm_s(paces)).margin_mm
     # chances that the few rough tries cannot tell apart are told apart by room
     top = float(shares.max())
     unsure = math.sqrt(max(top * (1.0 - top), 0.01) / ROUGH_TRIES)
     best = int(np.argmax(np.where(shares >= top - unsure, margins, -np.inf)))
     tip, pace = float(tips[best]), float(paces[best])
+    return BestStrike(tip, pace, strike_word(scene, tip, pace), float(margins[best]))
+
+
+def best_choice(
+    scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
+) -> Choice | None:
+    """The most forgiving strike of a map's windows with its chances, told for all of the players.
+
+    None without windows.
+    """
+    strike = best_strike(scene, found, players)
+    return None if strike is None else choice_of(scene, strike, players)
+
+
+def choice_of(scene: Scene, strike: BestStrike, players: tuple[Player, ...] = PLAYERS) -> Choice:
+    """A strike with its chances for all of the players, and what it forgives the middle one."""
+    player, tip, pace = _middle(players), strike.tip_height, strike.pace
     mine = forgiveness(scene, tip, pace, player, FINE_TRIES)
     chances = [
         (
@@ -49,8 +78,8 @@ def best_choice(
         tip_height=tip,
         pace=pace,
         speed_m_s=float(scene.conditions.speed_mm_s(pace)) / 1000.0,
-        strike_name=strike_word(scene, tip, pace),
-        margin_mm=float(margins[best]),
+        strike_name=strike.strike_name,
+        margin_mm=strike.margin_mm,
         chances=tuple((name, one.chance, one.low, one.high) for name, one in chances),
         aim_deg=mine.aim_deg,
         tip_error=mine.tip_height,
@@ -59,43 +88,37 @@ def best_choice(
     )
 
 
+def _middle(players: tuple[Player, ...]) -> Player:
+    return players[len(players) // 2]
+
+
 def _candidates(found: ReachMap) -> tuple[np.ndarray, np.ndarray]:
     """The roomiest strike of each window, and threading strikes spread over the windows."""
-    tips = [window.best_tip for window in found.windows]
-    paces = [window.best_pace for window in found.windows]
     at = np.argwhere(found.threads)
-    inside = (
-        [
-            (i, j)
-            for i, j in at
-            if any(
-                window.tip_min <= found.tip_heights[i] <= window.tip_max
-                and window.pace_min <= found.paces[j] <= window.pace_max
-                for window in found.windows
-            )
-        ]
-        if len(at) < 2000
-        else at.tolist()
-    )
-    inner = _deepest(found, inside)
-    tips += [float(found.tip_heights[i]) for i, _ in inner]
-    paces += [float(found.paces[j]) for _, j in inner]
-    return np.array(tips), np.array(paces)
+    if len(at) < 2000:
+        tips, paces = found.tip_heights[at[:, 0], None], found.paces[at[:, 1], None]
+        ends = np.array([
+            (window.tip_min, window.tip_max, window.pace_min, window.pace_max)
+            for window in found.windows
+        ]).reshape(-1, 4)  # fmt: skip
+        low_tip, high_tip, low_pace, high_pace = ends.T
+        inside = (low_tip <= tips) & (tips <= high_tip) & (low_pace <= paces) & (paces <= high_pace)
+        at = at[inside.any(axis=1)]
+    inner = _deepest(found, at)
+    tips = np.concatenate([[one.best_tip for one in found.windows], found.tip_heights[inner[:, 0]]])
+    paces = np.concatenate([[one.best_pace for one in found.windows], found.paces[inner[:, 1]]])
+    return tips, paces
 
 
-def _deepest(found: ReachMap, points: list) -> list[tuple[int, int]]:
-    """Some of the points, those farthest from any edge first but spread apart."""
-    if not points:
-        return []
-    depth = _depth(found.threads)
-    order = sorted(points, key=lambda point: -depth[point[0], point[1]])
-    kept: list[tuple[int, int]] = []
-    for i, j in order:
-        if all(abs(i - a) + abs(j - b) > 12 for a, b in kept):
-            kept.append((int(i), int(j)))
-            if len(kept) >= CANDIDATES:
-                break
-    return kept
+def _deepest(found: ReachMap, points: np.ndarray) -> np.ndarray:
+    """Some of the points (n, 2), those farthest from any edge first but spread apart."""
+    depth = _depth(found.threads)[points[:, 0], points[:, 1]]
+    left = points[np.argsort(-depth, kind="stable")]
+    kept: list[np.ndarray] = []
+    while len(left) and len(kept) < CANDIDATES:
+        kept.append(left[0])
+        left = left[np.abs(left - left[0]).sum(axis=1) > APART]
+    return np.array(kept, dtype=int).reshape(-1, 2)
 
 
 def _depth(cells: np.ndarray) -> np.ndarray:

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from statistics import NormalDist
 
 import numpy as np
@@ -125,14 +126,20 @@ def sampled_chance(
     return Chance(mean, low, high, hits.size)
 
 
+@lru_cache(maxsize=256)
 def normal_errors(count: int, kinds: int, seed: int) -> np.ndarray:
-    """Quasi-random standard normal errors (count, kinds): Halton points, digits scrambled."""
+    """Quasi-random standard normal errors (count, kinds): Halton points, digits scrambled.
+
+    Kept, and not to be written to: every strike is tried under the same errors.
+    """
     random = np.random.default_rng(seed)
     columns = []
     for kind in range(kinds):
         uniform = _halton(count, PRIMES[kind], random)
         columns.append(_normal_quantiles(uniform))
-    return np.column_stack(columns)
+    errors = np.column_stack(columns)
+    errors.flags.writeable = False
+    return errors
 
 
 def _halton(count: int, base: int, random: np.random.Generator) -> np.ndarray:
