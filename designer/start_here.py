@@ -11,8 +11,6 @@ import os
 import sys
 from collections.abc import Sequence
 
-from designer.screen import find_screen, missing_text, provide_libraries
-
 PICTURE = "--picture"
 """Hidden: open the window, paint it, save its picture in the named file, and close."""
 
@@ -23,6 +21,8 @@ def start(args: Sequence[str]) -> int:
         from designer.commands.main import main as commands
 
         return commands(list(args))
+    from designer.screen import find_screen, missing_text, provide_libraries
+
     screen = find_screen()
     if not (screen.present or args):
         print(f"No screen here ({screen.reason}), so no window.", flush=True)

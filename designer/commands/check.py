@@ -44,7 +44,7 @@ def _checked(file: str, as_json: bool, tolerance: bool, bands: bool) -> tuple[in
     from engine.answers import answer, set_up_tolerance, to_json, with_bands
 
     try:
-        answered = answer(routine)
+        answered = answer(routine, chances=as_json)  # the text tells no chances
         if bands:
             answered = with_bands(routine, answered)
         found = set_up_tolerance(routine, _told(routine)) if tolerance else None

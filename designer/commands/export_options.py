@@ -1,11 +1,12 @@
-"""The options of `diagram` and `handout`, and what they ask for."""
+"""The options of `diagram`, `handout` and `place`, and what they ask for."""
 
 from __future__ import annotations
 
 import argparse
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from designer.commands.exports import DiagramWish, HandoutWish
+if TYPE_CHECKING:
+    from designer.commands.exports import DiagramWish, HandoutWish
 
 _MADE_AT = (
     "time the file says it was made, so that the same input gives the same bytes; the "
@@ -77,8 +78,17 @@ def add_handout(commands: Any) -> None:
     handout.add_argument("--made-at", metavar="TIME", help=_MADE_AT)
 
 
+def add_place(commands: Any) -> None:
+    """The parser of `place`."""
+    place = commands.add_parser("place", help="the placement of every ball, to measure out")
+    place.add_argument("file", metavar="FILE", help="routine file")
+    place.add_argument("--units", choices=("mm", "inch"), default="mm")
+
+
 def diagram_wish(asked: argparse.Namespace) -> DiagramWish:
     """What the options of `diagram` ask for."""
+    from designer.commands.exports import DiagramWish
+
     return DiagramWish(
         asked.show, asked.hide, asked.only, asked.shot, asked.units, asked.landscape,
         asked.transparent, asked.width, asked.made_at, asked.other_end,
@@ -87,6 +97,8 @@ def diagram_wish(asked: argparse.Namespace) -> DiagramWish:
 
 def handout_wish(asked: argparse.Namespace) -> HandoutWish:
     """What the options of `handout` ask for."""
+    from designer.commands.exports import HandoutWish
+
     return HandoutWish(
         asked.paper, asked.audience, asked.units, asked.sheet, asked.landscape, asked.answers,
         asked.booklet, asked.title, asked.tolerance, asked.made_at,

@@ -87,7 +87,7 @@ def answer_for(routine: Routine, layers: Layers) -> RoutineAnswer:
     if needs_answer(layers):
         from engine.answers import answer, with_bands
 
-        found = answer(routine)
+        found = answer(routine, chances=False)
         return with_bands(routine, found) if layers.bands else found
     from engine.answers.values import RoutineAnswer
     from engine.placement import placements

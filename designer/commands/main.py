@@ -1,7 +1,8 @@
 """The command line. Without a command it opens the window, with the files named.
 
-Every command loads only what it needs: the window and its library only when it opens, the shot
-engine only when something is to be played.
+A command loads what it uses and no more: the options of other commands, the shot engine, the
+window and its libraries are imported inside the functions that need them
+(`tests/house/test_lean_imports.py` says what each command must not load).
 """
 
 from __future__ import annotations
@@ -10,16 +11,29 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 
 from engine.version import VERSION
 
 #: Exit code of a command stopped from the keyboard, as shells have it (128 + SIGINT).
 STOPPED = 130
 
-COMMANDS = (
-    "check", "reach", "diagram", "handout", "place", "table", "move", "calibrate", "photo",
-    "library", "plan", "record",
-)  # fmt: skip
+#: Every command, and the module whose `add_COMMAND` makes its parser.
+OPTIONS = {
+    "check": "reach_options",
+    "reach": "reach_options",
+    "diagram": "export_options",
+    "handout": "export_options",
+    "place": "export_options",
+    "table": "table_options",
+    "move": "table_options",
+    "calibrate": "table_options",
+    "photo": "photo_options",
+    "library": "shelf_options",
+    "plan": "shelf_options",
+    "record": "shelf_options",
+}
+COMMANDS = tuple(OPTIONS)
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -28,7 +42,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = list(sys.argv[1:] if argv is None else argv)
     if args and (args[0] in COMMANDS or args[0].startswith("-")):
         try:
-            asked = _parser().parse_args(args)
+            asked = _parser(args[0]).parse_args(args)
         except SystemExit as stop:
             return int(stop.code or 0)
         try:
@@ -127,15 +141,8 @@ def open_window(files: Sequence[str]) -> int:
     return window(list(files))
 
 
-def _parser() -> argparse.ArgumentParser:
-    from designer.commands import (
-        export_options,
-        photo_options,
-        reach_options,
-        shelf_options,
-        table_options,
-    )
-
+def _parser(first: str) -> argparse.ArgumentParser:
+    """The parser for arguments that begin with `first`: that command's alone, or of all."""
     parser = argparse.ArgumentParser(
         prog="baizewright",
         description="Design measured positional routines for snooker. "
@@ -144,23 +151,10 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"Baizewright {VERSION}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
-
-    reach_options.add_check(commands)
-    reach_options.add_reach(commands)
-    export_options.add_diagram(commands)
-    export_options.add_handout(commands)
-
-    place = commands.add_parser("place", help="the placement of every ball, to measure out")
-    place.add_argument("file", metavar="FILE", help="routine file")
-    place.add_argument("--units", choices=("mm", "inch"), default="mm")
-
-    table_options.add_table(commands)
-    table_options.add_move(commands)
-    table_options.add_calibrate(commands)
-    shelf_options.add_library(commands)
-    shelf_options.add_plan(commands)
-    shelf_options.add_record(commands)
-    photo_options.add_photo(commands)
+    alone = (first,) if first in OPTIONS else ()
+    for command in () if first == "--version" else alone or COMMANDS:
+        options = import_module(f"designer.commands.{OPTIONS[command]}")
+        getattr(options, f"add_{command}")(commands)
     return parser
 
 

@@ -1,19 +1,20 @@
-"""Decide what set-up is needed, do it once at a time, and go on inside `.venv`."""
+"""Decide what set-up is needed, do it once at a time, and go on inside `.venv`.
+
+Every call of the program comes through here, and nearly every one finds all in place. So what
+sets up, and what looks through the installed packages, is imported inside the function that
+needs it.
+"""
 
 from __future__ import annotations
 
 import contextlib
 import os
-import subprocess
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from designer.setup_here.faults import SetUpError, from_os_error
-from designer.setup_here.installing import install, prepare_engine, tell
 from designer.setup_here.stamp import Stamps, python_in
-from designer.setup_here.venv_folder import make_folder
-from designer.setup_here.wants import has_all, read_wants
 
 PROJECT = Path(__file__).resolve().parents[2]
 HANDED_OVER = "BAIZEWRIGHT_HANDED_OVER"
@@ -34,10 +35,10 @@ def run_when_ready(
     try:
         code = make_ready(module, args, extras)
     except SetUpError as fault:
-        tell(f"\n{fault}")
+        _tell(f"\n{fault}")
         return 2
     except KeyboardInterrupt:
-        tell("\nSet-up was stopped. Run the same command again to finish it.")
+        _tell("\nSet-up was stopped. Run the same command again to finish it.")
         return 130
     return job(list(args)) if code is None else code
 
@@ -58,7 +59,9 @@ def make_ready(
         return None  # installed as a package, apart from its project folder
     stamps = Stamps(project)
     inside = Path(sys.prefix).resolve() == venv.resolve()
-    if not (inside and stamps.broken_off()) and has_all(read_wants(pyproject, extras)):
+    if inside and stamps.fits(extras):
+        return None
+    if not (inside and stamps.broken_off()) and _has_all_wanted(pyproject, extras):
         return None
     if not stamps.fits(extras):
         try:
@@ -72,8 +75,23 @@ def make_ready(
     return _take_over(python_in(venv), module, args, venv)
 
 
+def _tell(text: str) -> None:
+    from designer.setup_here.installing import tell
+
+    tell(text)
+
+
+def _has_all_wanted(pyproject: Path, extras: Iterable[str]) -> bool:
+    from designer.setup_here.wants import has_all, read_wants
+
+    return has_all(read_wants(pyproject, extras))
+
+
 def _set_up(project: Path, stamps: Stamps, extras: Iterable[str]) -> None:
     """Make the folder, install, prepare, stamp."""
+    from designer.setup_here.installing import install, prepare_engine, tell
+    from designer.setup_here.venv_folder import make_folder
+
     venv = project / ".venv"
     afresh = stamps.broken_off()
     wanted = frozenset(extras) | stamps.extras()
@@ -97,6 +115,8 @@ def _set_up(project: Path, stamps: Stamps, extras: Iterable[str]) -> None:
 
 def _prepare_again(project: Path, stamps: Stamps) -> None:
     """Compile the engine after its sources have changed: better now, with a word, than mid-drag."""
+    from designer.setup_here.installing import prepare_engine, tell
+
     tell("The shot engine has changed: compiling it for this computer (once).")
     prepare_engine(python_in(project / ".venv"), project)
     with contextlib.suppress(OSError):  # set up by another user: they may keep the stamp
@@ -115,7 +135,7 @@ def _one_at_a_time(pyproject: Path) -> Iterator[None]:
         try:
             fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:
-            tell("Another set-up of this folder is under way; waiting for it.")
+            _tell("Another set-up of this folder is under way; waiting for it.")
             fcntl.flock(held, fcntl.LOCK_EX)
         except OSError:  # a network drive that knows no holds: do without
             pass
@@ -129,5 +149,7 @@ def _take_over(python: Path, module: str, args: Sequence[str], venv: Path) -> in
     sys.stdout.flush()
     sys.stderr.flush()
     if os.name == "nt":  # replacing a process there returns to the prompt too early
+        import subprocess
+
         return subprocess.call(command, env=env)
     os.execve(command[0], command, env)

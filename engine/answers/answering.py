@@ -41,16 +41,21 @@ PREDICTION_NOTE = (
 )
 
 
-def answer(routine: Routine, players: tuple[Player, ...] = PLAYERS) -> RoutineAnswer:
+def answer(
+    routine: Routine, players: tuple[Player, ...] = PLAYERS, *, chances: bool = True
+) -> RoutineAnswer:
     """All answers for a routine: problems, shots, gap verdicts, claims, placements.
 
-    Chances are told for `players`.
+    Chances are told for `players`; without `chances` they are not worked out (verdicts then have no
+    `choice`), which half of the time goes into. All else is the same.
     A shot that cannot be answered carries its refusal; `UnknownNameError` or `OutOfRangeError`
     only when the table or the conditions cannot be.
     """
     table_of(routine), conditions_of(routine)
     shots = tuple(answer_shot(routine, shot.id) for shot in routine.shots)
-    found = tuple(one for shot in routine.shots for one in _verdicts(routine, shot, players))
+    found = tuple(
+        one for shot in routine.shots for one in _verdicts(routine, shot, players, chances)
+    )
     return RoutineAnswer(
         engine_version=VERSION,
         problems=problems_of(routine),
@@ -160,11 +165,13 @@ def _stun(
         return None
 
 
-def _verdicts(routine: Routine, shot: Shot, players: tuple[Player, ...]) -> tuple[GapVerdict, ...]:
+def _verdicts(
+    routine: Routine, shot: Shot, players: tuple[Player, ...], chances: bool
+) -> tuple[GapVerdict, ...]:
     """The verdicts of one shot; none for a shot that cannot be played at all."""
     if not routine.gaps:
         return ()
     try:
-        return verdicts(routine, shot.id, players=players)
+        return verdicts(routine, shot.id, players=players, chances=chances)
     except BaizewrightError:
         return ()

@@ -6,10 +6,12 @@ Points are (x, y) in table millimetres; polylines are float arrays of shape (n, 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-
-import numpy as np
+from typing import TYPE_CHECKING
 
 from engine.events import LaneContact, LaneEvent
+
+if TYPE_CHECKING:
+    import numpy as np
 
 Point = tuple[float, float]
 

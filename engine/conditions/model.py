@@ -10,11 +10,13 @@ import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from types import MappingProxyType
-
-import numpy as np
+from typing import TYPE_CHECKING
 
 from engine.balls import Ball, touch_distance_mm
 from engine.errors import OutOfRangeError
+
+if TYPE_CHECKING:
+    import numpy as np
 
 PACE_LOWEST, PACE_HIGHEST = 1.0, 10.0
 #: Conditions that may be left out: the cue ball is then like the others.
@@ -115,6 +117,8 @@ class Conditions:
         >>> Conditions().speed_mm_s(4.5)
         2250.0
         """
+        import numpy as np  # here: to read a routine and place its balls needs no arrays
+
         given = np.asarray(pace, dtype=float)
         if not np.all((given >= PACE_LOWEST) & (given <= PACE_HIGHEST)):
             raise OutOfRangeError("pace", pace, "1 to 10")
@@ -123,6 +127,8 @@ class Conditions:
 
     def pace_at(self, speed_mm_s: float) -> float:
         """Pace on the 1–10 scale that gives a speed, held to the ends of the scale."""
+        import numpy as np  # here: as above
+
         return float(np.interp(speed_mm_s / 1000.0, self.pace_speeds_m_s, np.arange(1.0, 11.0)))
 
 

@@ -52,8 +52,8 @@ class MoveReport:
 
 def report(routine: Routine, moved: Moved, before: RoutineAnswer | None = None) -> MoveReport:
     """Check the routine on both tables in full; `before` is the old answer where it is known."""
-    was = answer(routine) if before is None else before
-    now = answer(moved.routine)
+    was = answer(routine, chances=False) if before is None else before
+    now = answer(moved.routine, chances=False)
     claims = tuple(
         ClaimMove(new.sentence, old.holds, new.holds, old.found, new.found)
         for old, new in zip(was.claims, now.claims, strict=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -23,24 +24,50 @@ ROUGH_TRIES = 192
 FINE_TRIES = 1024
 
 
-def best_choice(
+@dataclass(frozen=True, slots=True)
+class BestStrike:
+    """The strike that forgives most, and its room to the nearer edge (mm)."""
+
+    tip_height: float
+    pace: float
+    strike_name: str
+    margin_mm: float
+
+
+def best_strike(
     scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
-) -> Choice | None:
+) -> BestStrike | None:
     """The strike of a map's windows that the middle one of the players makes most often.
 
-    Its chances are told for all of the players. None without windows.
+    None without windows.
     """
-    player = players[len(players) // 2]
     tips, paces = _candidates(found)
     if not len(tips):
         return None
-    shares = _rough_chances(scene, tips, paces, player)
+    shares = _rough_chances(scene, tips, paces, _middle(players))
     margins = outcomes(scene, tips, scene.conditions.speed_mm_s(paces)).margin_mm
     # chances that the few rough tries cannot tell apart are told apart by room
     top = float(shares.max())
     unsure = math.sqrt(max(top * (1.0 - top), 0.01) / ROUGH_TRIES)
     best = int(np.argmax(np.where(shares >= top - unsure, margins, -np.inf)))
     tip, pace = float(tips[best]), float(paces[best])
+    return BestStrike(tip, pace, strike_word(scene, tip, pace), float(margins[best]))
+
+
+def best_choice(
+    scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
+) -> Choice | None:
+    """The most forgiving strike of a map's windows with its chances, told for all of the players.
+
+    None without windows.
+    """
+    strike = best_strike(scene, found, players)
+    return None if strike is None else choice_of(scene, strike, players)
+
+
+def choice_of(scene: Scene, strike: BestStrike, players: tuple[Player, ...] = PLAYERS) -> Choice:
+    """A strike with its chances for all of the players, and what it forgives the middle one."""
+    player, tip, pace = _middle(players), strike.tip_height, strike.pace
     mine = forgiveness(scene, tip, pace, player, FINE_TRIES)
     chances = [
         (
@@ -53,14 +80,18 @@ def best_choice(
         tip_height=tip,
         pace=pace,
         speed_m_s=float(scene.conditions.speed_mm_s(pace)) / 1000.0,
-        strike_name=strike_word(scene, tip, pace),
-        margin_mm=float(margins[best]),
+        strike_name=strike.strike_name,
+        margin_mm=strike.margin_mm,
         chances=tuple((name, one.chance, one.low, one.high) for name, one in chances),
         aim_deg=mine.aim_deg,
         tip_error=mine.tip_height,
         side_error=mine.side,
         pace_error=mine.pace,
     )
+
+
+def _middle(players: tuple[Player, ...]) -> Player:
+    return players[len(players) // 2]
 
 
 def _candidates(found: ReachMap) -> tuple[np.ndarray, np.ndarray]:

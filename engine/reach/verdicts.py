@@ -6,13 +6,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from engine.answers.values import Choice, GapVerdict, PotAnswer, ReachWindow
+from engine.answers.values import GapVerdict, PotAnswer, ReachWindow
 from engine.errors import BaizewrightError
 from engine.lanes import gap_width_mm
 from engine.players import PLAYERS, Player
 from engine.potting import pot
 from engine.reach.arriving import strike_word
-from engine.reach.choosing import best_choice
+from engine.reach.choosing import BestStrike, best_strike, choice_of
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap, reach_map
 from engine.reach.outcomes import outcomes
@@ -66,13 +66,15 @@ def verdicts(
     gap_ids: Sequence[str] | None = None,
     *,
     forgiving: bool = True,
+    chances: bool = True,
     players: tuple[Player, ...] = PLAYERS,
 ) -> tuple[GapVerdict, ...]:
     """The verdicts of one shot on some gaps (on all of the routine when none are named).
 
     The most forgiving strike is the one the middle of `players` makes most often. Without
-    `forgiving` it is left out, in about half the time. A gap that is not complete gets no verdict,
-    and its sentence says so (`NO_VERDICT`); `OutOfRangeError` for a shot that cannot be played.
+    `forgiving` it is left out, in about half the time; without `chances` the sentence tells it and
+    no `choice` is worked out. A gap that is not complete gets no verdict, and its sentence says so
+    (`NO_VERDICT`); `OutOfRangeError` for a shot that cannot be played.
     """
     shot = routine.shot(shot_id)
     check_playable(table_of(routine), shot)
@@ -84,7 +86,7 @@ def verdicts(
             if answer is not None and not answer.on:
                 found.append(_pot_off(routine, shot, gap, answer))
             else:
-                found.append(_verdict(routine, shot, gap, players if forgiving else ()))
+                found.append(_verdict(routine, shot, gap, players if forgiving else (), chances))
         except BaizewrightError as error:
             sentence = f"{NO_VERDICT}: {error}"
             found.append(GapVerdict(gap.id, shot.id, False, 0.0, (), sentence, None))
@@ -110,13 +112,16 @@ def _pot_off(routine: Routine, shot: Shot, gap: Gap, answer: PotAnswer) -> GapVe
     return GapVerdict(gap.id, shot.id, False, width, (), sentence, None, "the pot is not on")
 
 
-def _verdict(routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...]) -> GapVerdict:
+def _verdict(
+    routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...], chances: bool
+) -> GapVerdict:
     scene = scene_of(routine, shot.id, gaps_in_order(routine, gap.id))
     width = _width(routine, gap)
     found = reach_map(scene)
     if found.windows:
-        choice = best_choice(scene, found, players) if players else None
-        sentence = reached_sentence(scene, found.windows, choice)
+        strike = best_strike(scene, found, players) if players else None
+        choice = choice_of(scene, strike, players) if strike and chances else None
+        sentence = reached_sentence(scene, found.windows, strike)
         return GapVerdict(
             gap.id, shot.id, True, width, found.windows, sentence, None, "", choice, found.slivers
         )
@@ -132,21 +137,23 @@ def _verdict(routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...]
     return GapVerdict(gap.id, shot.id, False, width, (), sentence, miss, limit, None, found.slivers)
 
 
-def reached_sentence(scene: Scene, windows: Sequence[ReachWindow], choice: Choice | None) -> str:
-    """Windows in words: names of the strikes, paces, and the choice that forgives most."""
+def reached_sentence(
+    scene: Scene, windows: Sequence[ReachWindow], strike: BestStrike | None
+) -> str:
+    """Windows in words: names of the strikes, paces, and the strike that forgives most."""
     parts = [_window_words(scene, window) for window in windows[:SAID]]
     left = len(windows) - SAID
     more = f", and {left} smaller window{'s' if left > 1 else ''}" if left > 0 else ""
     told = f"Reachable with {'; or with '.join(parts)}{more}."
     best = max(windows, key=lambda window: window.best_margin_mm)
-    if choice is None:
+    if strike is None:
         return told + (
             f" Most room, {best.best_margin_mm:.0f} mm to the nearer edge: "
             f"tip {best.best_tip:+.2f}, pace {best.best_pace:.1f}."
         )
     return told + (
-        f" Forgives most: {choice.strike_name} (tip {choice.tip_height:+.2f}) at pace "
-        f"{choice.pace:.1f}, {choice.margin_mm:.0f} mm of room."
+        f" Forgives most: {strike.strike_name} (tip {strike.tip_height:+.2f}) at pace "
+        f"{strike.pace:.1f}, {strike.margin_mm:.0f} mm of room."
     )
 
 

@@ -8,6 +8,7 @@ from types import ModuleType
 import pytest
 
 from designer import demo_handouts, python_version, start_here
+from designer import screen as asked_screen
 from designer.screen import Screen
 
 
@@ -25,12 +26,12 @@ def calls(monkeypatch) -> list[tuple[str, list[str]]]:
         package = name.rpartition(".")[0]
         monkeypatch.setitem(sys.modules, package, ModuleType(package))
         monkeypatch.setitem(sys.modules, name, stand_in(name, code))
-    monkeypatch.setattr(start_here, "provide_libraries", lambda way: ())
+    monkeypatch.setattr(asked_screen, "provide_libraries", lambda way: ())
     return noted
 
 
 def screen(monkeypatch, present: bool) -> None:
-    monkeypatch.setattr(start_here, "find_screen", lambda: Screen(present, "so it is", "x11"))
+    monkeypatch.setattr(asked_screen, "find_screen", lambda: Screen(present, "so it is", "x11"))
 
 
 def test_arguments_go_to_the_command_line_as_they_are(calls):
@@ -55,7 +56,7 @@ def test_no_screen_checks_the_demos(calls, monkeypatch, capsys):
 def test_missing_libraries_are_named_and_the_rest_is_done(calls, monkeypatch, capsys):
     screen(monkeypatch, True)
     done = []
-    monkeypatch.setattr(start_here, "provide_libraries", lambda way: ("libxcb-cursor.so.0",))
+    monkeypatch.setattr(asked_screen, "provide_libraries", lambda way: ("libxcb-cursor.so.0",))
     monkeypatch.setattr(demo_handouts, "check_and_write", lambda: done.append(1) or 0)
     assert start_here.start([]) == 2
     assert calls == [] and done == [1]

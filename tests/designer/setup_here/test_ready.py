@@ -10,11 +10,13 @@ import pytest
 
 from designer.setup_here import (
     SetUpError,
+    installing,
     make_ready,
     ready,
     run_when_ready,
     system_packages,
     venv_folder,
+    wants,
 )
 from designer.setup_here.stamp import Stamps, python_in
 
@@ -29,9 +31,9 @@ class House:
             '[project.optional-dependencies]\ntest = ["nor-this"]\n'
         )
         monkeypatch.delenv(ready.HANDED_OVER, raising=False)
-        monkeypatch.setattr(ready, "make_folder", self._make)
-        monkeypatch.setattr(ready, "install", self._install)
-        monkeypatch.setattr(ready, "prepare_engine", lambda *_: self.steps.append("prepare"))
+        monkeypatch.setattr(venv_folder, "make_folder", self._make)
+        monkeypatch.setattr(installing, "install", self._install)
+        monkeypatch.setattr(installing, "prepare_engine", lambda *_: self.steps.append("prepare"))
         monkeypatch.setattr(ready, "_take_over", self._take_over)
 
     def _make(self, venv: Path, *, afresh: bool) -> list[str]:
@@ -120,6 +122,16 @@ def test_a_python_with_every_package_is_used_as_it_stands(house):
     )
     assert make_ready("designer", [], (), house.project) is None
     assert not (house.project / ".venv").exists()
+
+
+def test_a_finished_folder_goes_on_without_a_look_at_its_packages(house, monkeypatch):
+    house.run()
+    monkeypatch.setattr(sys, "prefix", str(house.project / ".venv"))
+    monkeypatch.setattr(wants, "has_all", pytest.fail)
+    assert house.run() == []  # in this Python, which is the folder's own
+    (house.project / "pyproject.toml").open("a").write("# changed\n")
+    monkeypatch.setattr(wants, "has_all", lambda wanted: False)
+    assert house.run()[:2] == ["folder", "install "]
 
 
 def test_handed_over_python_asks_no_questions(house, monkeypatch):
