@@ -15,6 +15,7 @@ from pathlib import Path
 from designer.python_version import refuse_if_too_old
 
 HOUSE_CHECKS = "tests/house"
+QUICK = "quick or not (slow or window)"
 #: Each process loads the whole house; more than these would load longer than they test.
 MOST_PROCESSES = 8
 
@@ -23,7 +24,7 @@ def pytest_arguments(args):
     """Turn what was typed into pytest's arguments."""
     args = list(args)
     quick, house = _taken(args, "--quick"), _taken(args, "--house")
-    chosen = ["-m", "not slow"] if quick else []
+    chosen = ["-m", QUICK] if quick else []
     if house:
         return [*chosen, *_shared(args, "load"), *args, HOUSE_CHECKS]
     if any(Path(arg.partition("::")[0]).exists() for arg in args):

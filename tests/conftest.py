@@ -1,7 +1,8 @@
 """What all tests share: the mark of tests with a window, and a light memory.
 
-The marks are `slow` (set beside the tests that take more than half a second or so of processor
-time; `--quick` leaves them out) and `window` (set here, on whatever works with a window).
+The marks: `slow` is set beside the tests that take more than a quarter of a second or so of
+processor time, `window` here, on whatever works with a window. `--quick` leaves out both, but for a
+few windows marked `quick`.
 """
 
 import gc

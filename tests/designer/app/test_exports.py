@@ -29,6 +29,7 @@ def test_a_diagram_of_every_kind(session, tmp_path, told, ending):
         assert len(PdfReader(path).pages) == 1
 
 
+@pytest.mark.slow
 def test_the_diagram_lies_or_stands_as_the_canvas_does(session, tmp_path):
     from dataclasses import replace
 
@@ -138,6 +139,7 @@ def test_answers_tolerances_and_a_booklet(qtbot, dialog, session, tmp_path):
     assert "Autumn term" in text and "±" in text and "Answer to shot 1" in text
 
 
+@pytest.mark.slow
 def test_a_booklet_of_every_open_window(qtbot, window, session, settings, make_session, tmp_path):
     from dataclasses import replace
 

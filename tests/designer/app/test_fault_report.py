@@ -87,6 +87,7 @@ def desk(qtbot, settings):
         window.close()
 
 
+@pytest.mark.slow
 def test_the_work_is_kept_and_the_report_is_named(desk, settings, routine, capsys):
     window = desk.open_window()
     window.session.apply("all", lambda _: replace(routine, notes="secret-note"))
@@ -139,6 +140,7 @@ def test_nobody_listening_is_no_fault(capsys):
     assert "ValueError" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_an_error_in_a_slot_reaches_the_coach():
     """In a whole program of its own: Qt hands the error of a slot on."""
     code = (

@@ -55,6 +55,7 @@ def test_the_answer_is_played_and_held_by_space(qtbot, lesson, session):
     assert session.player.is_playing and session.player.replay.lane.label == "B"
 
 
+@pytest.mark.quick
 def test_steps_onward_and_back_ask_anew(qtbot, lesson, session):
     qtbot.keyClick(lesson, Qt.Key.Key_Space)
     qtbot.keyClick(lesson, Qt.Key.Key_Right)

@@ -2,6 +2,7 @@
 
 import sys
 
+import pytest
 from PIL import Image
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QColor
@@ -12,6 +13,7 @@ from designer.app.start import main, picture
 from engine.storage import save_routine
 
 
+@pytest.mark.slow
 def test_a_picture_of_the_window_with_a_routine(qtbot, tmp_path, routine):
     file, out = tmp_path / "blue.json", tmp_path / "window.png"
     save_routine(routine, file)
@@ -21,6 +23,7 @@ def test_a_picture_of_the_window_with_a_routine(qtbot, tmp_path, routine):
     assert len(image.convert("RGB").getcolors(1 << 24)) > 200
 
 
+@pytest.mark.slow
 def test_pictures_by_arguments(qtbot, tmp_path, routine, capsys):
     file, out = tmp_path / "blue.json", tmp_path / "window.png"
     save_routine(routine, file)
@@ -31,12 +34,14 @@ def test_pictures_by_arguments(qtbot, tmp_path, routine, capsys):
     assert "1500x940" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_a_picture_of_a_faulty_file_fails(qtbot, tmp_path):
     file = tmp_path / "faulty.json"
     file.write_text("{")
     assert main(["--picture", str(tmp_path / "w.png"), str(file)]) == 2
 
 
+@pytest.mark.slow
 def test_two_windows_are_two_routines(qtbot, settings, tmp_path, routine):
     file = tmp_path / "blue.json"
     save_routine(routine, file)

@@ -134,6 +134,7 @@ def assert_all_translated(root):
 
 
 @pytest.mark.usefixtures("made_up_language")
+@pytest.mark.slow
 def test_the_main_window_in_a_made_up_language(qtbot, window, session):
     session.predictions.ask_now(session.routine)
     qtbot.waitUntil(lambda: session.answer_is_full)
@@ -159,6 +160,7 @@ def test_the_main_window_in_a_made_up_language(qtbot, window, session):
 
 
 @pytest.mark.usefixtures("made_up_language")
+@pytest.mark.slow
 def test_every_step_is_named_in_the_made_up_language(session):
     names = []
     session.document.observe(lambda change: names.append(session.document.undo_name))

@@ -31,6 +31,7 @@ def drop(window, path):
     QApplication.sendEvent(window, event)
 
 
+@pytest.mark.quick
 def test_save_and_open_round_trip(window, session, tmp_path):
     path = tmp_path / "blue.json"
     window.files.asker.save_path = tmp_path / "blue.json"

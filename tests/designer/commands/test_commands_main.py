@@ -52,6 +52,7 @@ FAILING = {"claims": [{"kind": "pot-off", "shot": "s"}]}
 FAULTY = {"level": 9, "title": 3}
 
 
+@pytest.mark.slow
 def test_check_tells_and_exits_0_when_all_claims_hold(file, capsys):
     assert main(["check", file()]) == 0
     told = capsys.readouterr().out
@@ -59,6 +60,7 @@ def test_check_tells_and_exits_0_when_all_claims_hold(file, capsys):
         assert words in told
 
 
+@pytest.mark.slow
 def test_check_exits_1_when_a_claim_fails(file, capsys):
     assert main(["check", file(**FAILING)]) == 1
     assert "FAILS  shot s, the pot is not on" in capsys.readouterr().out
@@ -104,6 +106,7 @@ def test_json_of_one_faulty_file_prints_no_half_answer(file, capsys):
     assert told.out == "" and told.err
 
 
+@pytest.mark.slow
 def test_reach_as_text_and_as_json(file, capsys):
     path = file()
     assert main(["reach", path]) == 0
@@ -135,6 +138,7 @@ def test_diagram_of_another_kind_is_refused(file, tmp_path, capsys):
     assert ".svg, .png, .pdf" in capsys.readouterr().err and not out.exists()
 
 
+@pytest.mark.slow
 def test_handout_has_a_page_for_every_routine(file, tmp_path):
     pypdf = pytest.importorskip("pypdf")
     out = tmp_path / "sheets.pdf"
@@ -202,6 +206,7 @@ def test_only_files_ask_for_the_window(monkeypatch, capsys):
     [(["place"], ("PySide6", "numba", "shapely", "reportlab")),
      (["check"], ("PySide6", "reportlab"))],
 )  # fmt: skip
+@pytest.mark.slow
 def test_commands_load_only_what_they_need(file, args, spared):
     code = (
         "import sys; from designer.commands.main import main; "

@@ -45,6 +45,7 @@ def test_index_and_find(folder, capsys):
     assert all(one["ball_count"] <= 4 and one["reach_known"] for one in found)
 
 
+@pytest.mark.slow
 def test_options_and_typed_conditions_mean_the_same(folder, capsys):
     at = ["--library", str(folder), "--json"]
     for typed, option in (
@@ -100,6 +101,7 @@ def test_bad_input_is_told_and_refused(words, says, capsys, tmp_path, monkeypatc
     assert says in " ".join(capsys.readouterr().err.split())
 
 
+@pytest.mark.slow
 def test_a_step_is_made_proved_and_written(tmp_path, capsys):
     from pathlib import Path
 
@@ -115,6 +117,7 @@ def test_a_step_is_made_proved_and_written(tmp_path, capsys):
     assert "wanted 2 to 98 %" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_from_routines_to_an_ordered_booklet(folder, tmp_path, capsys):
     files = [str(path) for path in [*files_of(folder)[3:6], folder / "again.json"]]
     plan = tmp_path / "plan.json"

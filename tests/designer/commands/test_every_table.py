@@ -67,6 +67,7 @@ def case(request, tmp_path):
     return routine, str(path), tmp_path
 
 
+@pytest.mark.slow
 def test_every_command_runs(case, capsys, monkeypatch):
     routine, path, folder = case
     known = []
@@ -98,6 +99,7 @@ def test_every_command_runs(case, capsys, monkeypatch):
         assert out.stat().st_size > 3000
 
 
+@pytest.mark.slow
 def test_answers_hold_together(case):
     routine, _, _ = case
     found = answer(routine)

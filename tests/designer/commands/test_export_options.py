@@ -103,6 +103,7 @@ def test_a_wrong_choice_is_told_and_nothing_written(file, tmp_path, capsys, opti
     assert told in err and len(err.splitlines()) == 1 and not out.exists()
 
 
+@pytest.mark.slow
 def test_without_lanes_no_shot_is_played(file, tmp_path):
     """Where the balls stand is drawn without loading the engine of the shots."""
     code = (

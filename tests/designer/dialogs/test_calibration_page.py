@@ -83,6 +83,7 @@ def test_found_compared_and_taken_over(qtbot, shown, session, observations):
     assert session.routine == before
 
 
+@pytest.mark.slow
 def test_lanes_beneath_are_those_of_the_conditions(qtbot, shown, session, observations):
     work_out(qtbot, shown, observations)
     own = [lane.stops_mm for lane in session.shot_answer.lanes]
@@ -105,6 +106,7 @@ def test_a_faulty_file_says_where_and_changes_nothing(qtbot, shown, session, tmp
     assert session.routine is before and not shown.take.isEnabled()
 
 
+@pytest.mark.slow
 def test_what_is_wrong_with_a_file_stays_until_another_is_chosen(
     qtbot, shown, session, tmp_path, observations
 ):
@@ -122,6 +124,7 @@ def test_what_is_wrong_with_a_file_stays_until_another_is_chosen(
     assert "line 2" not in shown.report.text() and shown.take.isEnabled()
 
 
+@pytest.mark.slow
 def test_findings_are_not_offered_for_another_table(qtbot, shown, session, observations):
     from engine.routine import edits
 

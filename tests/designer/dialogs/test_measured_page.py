@@ -48,6 +48,7 @@ def test_a_measured_width_within_and_outside_the_tolerance(qtbot, shown, session
     assert session.routine.measured_table is None and session.table.width_mm == 1778.0
 
 
+@pytest.mark.slow
 def test_inches_may_be_typed(qtbot, shown, session):
     type_into(qtbot, shown.rows["baulk_y_mm"].field, '29 1/4"')
     assert session.table.baulk_y_mm == pytest.approx(29.25 * 25.4)

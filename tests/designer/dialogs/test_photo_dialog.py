@@ -106,6 +106,7 @@ def mark_all(dialog):
     dialog.work.put_mark(last.place, last.at_px)
 
 
+@pytest.mark.slow
 def test_pressing_marks_the_chosen_place_and_goes_on_to_the_next(dialog):
     seen = [place for place in ALL_PLACES if POSE.holds(POSE.sees(np.array(place.at_mm)))]
     for place in seen:
@@ -131,6 +132,7 @@ def test_what_is_missing_is_told_until_there_is_a_camera(dialog):
     assert dialog.draw.picture.isEnabled() and len(dialog.view.lines) > 5
 
 
+@pytest.mark.slow
 def test_marks_are_dragged_nudged_taken_away_and_brought_back(dialog):
     mark_all(dialog)
     mark = dialog.work.photo.mark("spot-brown")
@@ -170,6 +172,7 @@ def test_a_bad_mark_is_named_in_its_row_and_drawn_otherwise(dialog):
     assert shown["place spot-blue"].bad and not shown["place spot-pink"].bad
 
 
+@pytest.mark.slow
 def test_clicked_balls_are_fitted_named_and_read(dialog, routine, session):
     mark_all(dialog)
     dialog.pages.setCurrentIndex(BALLS)
@@ -188,6 +191,7 @@ def test_clicked_balls_are_fitted_named_and_read(dialog, routine, session):
     assert "mm" in dialog.balls.rows.topLevelItem(0).text(3)
 
 
+@pytest.mark.slow
 def test_the_kind_is_corrected_by_hand_and_the_middle_too(dialog, routine):
     mark_all(dialog)
     dialog.pages.setCurrentIndex(BALLS)
@@ -248,6 +252,7 @@ def test_the_drawing_lies_over_the_photograph_and_beside_it(qtbot, dialog, sessi
     assert dialog.view.shown and dialog.view.overlay is None
 
 
+@pytest.mark.slow
 def test_exports_have_the_photographs_size_and_agree(dialog, session, tmp_path):
     mark_all(dialog)
     dialog.asker.write_path = tmp_path / "drawn.png"
@@ -326,6 +331,7 @@ def test_closing_the_whole_window_asks_too(qtbot, dialog, window):
     assert not window.isVisible() and dialog.asker.questions == 2
 
 
+@pytest.mark.slow
 def test_the_drawing_follows_the_routine_when_the_hand_rests(qtbot, dialog, session):
     mark_all(dialog)
     session.full_answer()

@@ -43,6 +43,7 @@ def test_the_three_invented_levels_are_there_at_first(dialog, session):
     assert "club player" in dialog.tell.text()
 
 
+@pytest.mark.slow
 def test_a_level_typed_counts_for_the_chances_and_is_kept(qtbot, dialog, window, session, settings):
     session.document.replace(load_routine(next(DEMO.glob("04-*.json"))))
 

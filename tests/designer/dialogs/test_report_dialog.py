@@ -61,6 +61,7 @@ def test_every_verdict_has_its_row_and_its_details(dialog, session):
     assert "Largest error" in text and "Aim" in text and "Pace" in text
 
 
+@pytest.mark.slow
 def test_selecting_a_row_shows_its_details(qtbot, dialog, session, reached):
     gap = replace(reached.gaps[0], id="other", title="The other")
     session.document.replace(replace(reached, gaps=(*reached.gaps, gap)))
@@ -72,6 +73,7 @@ def test_selecting_a_row_shows_its_details(qtbot, dialog, session, reached):
     assert "The other" in dialog.detail.text()
 
 
+@pytest.mark.slow
 def test_the_report_follows_while_a_ball_moves(qtbot, dialog, session):
     session.balls.nudge("cue", 1.0, 0.0)
     dialog.catch_up()
@@ -81,6 +83,7 @@ def test_the_report_follows_while_a_ball_moves(qtbot, dialog, session):
     assert dialog.gaps.topLevelItemCount() >= 1
 
 
+@pytest.mark.slow
 def test_set_up_tolerance_is_worked_out_aside_and_outlived_by_edits(
     qtbot, dialog, session, reached
 ):
@@ -118,6 +121,7 @@ def test_without_claims_the_report_says_what_to_do(dialog, session, reached):
     assert "Gaps tab" in dialog.tolerance_note.text()
 
 
+@pytest.mark.slow
 def test_lanes_a_guess_could_confuse_are_warned_of(qtbot, dialog, session, reached):
     shot = reached.shots[0]
     twin = LaneAsk("Z", shot.lanes[0].tip_height, shot.lanes[0].pace)
@@ -139,6 +143,7 @@ def test_opened_again_it_is_the_same_window(window, dialog):
     assert window.menus.asides.report() is not dialog
 
 
+@pytest.mark.slow
 def test_words(reached):
     one = BallTolerance("cue", 3.26, 0, 91.0, False)
     claims = {0: "The pot is on"}

@@ -213,6 +213,7 @@ def test_changes_are_listed_nowhere_else():
     ]
 
 
+@pytest.mark.slow
 def test_the_first_routine_works_as_told(qtbot, window, session):
     """Its places typed, its lanes and its claim as the page says them."""
     from engine.answers import answer
@@ -250,6 +251,7 @@ def commands_in(text):
 GUIDES = [command for name in ORDER for command in commands_in(PAGES[name])]
 
 
+@pytest.mark.slow
 def test_the_commands_of_the_guide_run(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "layouts_demo").symlink_to(DEMOS)
@@ -296,6 +298,7 @@ def test_the_contributors_guide_is_short_and_its_example_runs(monkeypatch, capsy
     assert "move the cue ball is undone" in capsys.readouterr().out
 
 
+@pytest.mark.slow
 def test_the_examples_of_the_readme_run(tmp_path, monkeypatch, capsys):
     # Some write files: not into the house.
     monkeypatch.chdir(tmp_path)

@@ -83,6 +83,7 @@ def names_of(routine) -> list[str]:
 
 @pytest.mark.parametrize("name", ALL)
 @pytest.mark.parametrize(("unit", "landscape"), [("mm", False), ("inch", True)])
+@pytest.mark.slow
 def test_coachs_sheet(name, unit, landscape):
     routine, found = case(name)
     tolerances = {ball.id: 2.3 + 1.6 * index for index, ball in enumerate(routine.balls)}
@@ -119,6 +120,7 @@ def test_coachs_sheet(name, unit, landscape):
 
 @pytest.mark.parametrize("name", ALL)
 @pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.slow
 def test_players_sheet(name, unit):
     routine, found = case(name)
     data = handout_pdf([(routine, found)], "letter", "player", unit)
@@ -165,6 +167,7 @@ def test_steps(name):
 
 @pytest.mark.parametrize("name", ALL)
 @pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.slow
 def test_cards(name, unit):
     routine, found = case(name)
     data = handout_pdf([(routine, found)], "a4", "player", unit, sheet="card")

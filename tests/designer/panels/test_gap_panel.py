@@ -68,6 +68,7 @@ def test_naming_and_removing(qtbot, panel, session, routine_with_gaps):
     assert [gap.id for gap in session.routine.gaps] == ["between"]
 
 
+@pytest.mark.slow
 def test_only_what_holds_is_offered_and_not_twice(routine_with_gaps):
     found = answer(routine_with_gaps)
     offers = claims_on_offer(routine_with_gaps, found, "shot-1")

@@ -64,6 +64,7 @@ def test_pointing_reads_the_strike_exactly_as_the_engine_plays_it(qtbot, panel, 
     assert panel.words.text().startswith("Point at the map")
 
 
+@pytest.mark.slow
 def test_keys_move_the_sight_and_enter_takes(qtbot, panel, session):
     session.point_at_lane("A")
     panel.chart.setFocus()
@@ -85,6 +86,7 @@ def test_every_lane_is_marked_and_the_selected_one_stands_out(panel, session):
     assert marks[1].tip_height == pytest.approx(session.lane_answer.tip_height)
 
 
+@pytest.mark.slow
 def test_the_most_forgiving_strike_is_marked_and_can_be_taken(qtbot, panel, session):
     verdict = session.reach.verdict_of("beside")
     panel.choose_gap("beside")
@@ -106,6 +108,7 @@ def test_the_most_forgiving_strike_is_marked_and_can_be_taken(qtbot, panel, sess
     assert (lane.tip_height, lane.pace) == panel.chart.best
 
 
+@pytest.mark.slow
 def test_coarse_while_a_ball_moves_and_refined_at_rest(qtbot, panel, session):
     x, y = session.routine.ball("red-1").centre_mm
     session.balls.drag("red-1", (x + 20.0, y))
@@ -125,6 +128,7 @@ def test_coarse_while_a_ball_moves_and_refined_at_rest(qtbot, panel, session):
     assert session.reach.shown_map(GAP).scene.balls == session.routine.balls
 
 
+@pytest.mark.slow
 def test_the_gap_on_the_table_turns_while_dragging(qtbot, window, session, routine_with_gaps):
     from designer.canvas.scenery import Scenery
     from designer.drawing import roles

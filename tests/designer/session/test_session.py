@@ -27,6 +27,7 @@ def test_words_on_the_sheet_cost_no_new_answer(session):
     assert session.answer is not answer
 
 
+@pytest.mark.slow
 def test_the_full_answer_comes_when_the_edits_rest(qtbot, make_session, routine_with_gaps):
     session = make_session(routine_with_gaps)
     session.balls.nudge("red-1", 1.0, 0.0)
@@ -157,6 +158,7 @@ def test_a_run_of_tip_heights_is_one_step(session):
     assert session.routine == before
 
 
+@pytest.mark.slow
 def test_undo_covers_every_kind_of_edit(make_session, routine_with_gaps):
     from engine.routine.values import Claim
 

@@ -72,6 +72,7 @@ def window(qtbot, settings):
     made.close()
 
 
+@pytest.mark.slow
 def test_a_new_plan_is_offered_and_taken_up_as_unsaved(qtbot, settings, tmp_path, file, desk):
     crash(tmp_path, file)
     dialog = desk.offer_left_work()
@@ -88,6 +89,7 @@ def test_a_new_plan_is_offered_and_taken_up_as_unsaved(qtbot, settings, tmp_path
     assert not plan.kept.file.exists() and not list(plans_folder(settings).glob("*.json"))
 
 
+@pytest.mark.slow
 def test_a_plan_with_a_file_of_its_own_goes_back_to_it(settings, tmp_path, file, desk):
     own = tmp_path / "tuesday.json"
     before = Plan("Tuesday", items=(PlanItem("routines/blue.json", 12.0),), extra={"room": "2"})
@@ -132,6 +134,7 @@ def test_a_plan_let_go_leaves_nothing_behind(window, file, settings):
     assert not list(plans_folder(settings).glob("*"))
 
 
+@pytest.mark.slow
 def test_a_left_plan_whose_routine_is_gone_is_told_and_stays(settings, tmp_path, file, desk):
     crash(tmp_path, file)
     (left,) = left_plans(settings)

@@ -151,6 +151,7 @@ def test_a_faulty_file_is_told_and_not_offered(qtbot, library, folder):
     assert library.entries.total == 41
 
 
+@pytest.mark.slow
 def test_an_empty_library_says_what_to_do(qtbot, show, settings, folder):
     Keeping(settings).keep_folders([])
     window = show(LibraryWindow(settings))
@@ -223,6 +224,7 @@ def test_a_plan_is_made_ordered_saved_and_opened_again(show, settings, folder, t
     assert not window.add(tmp_path / "nowhere.json")
 
 
+@pytest.mark.slow
 def test_many_routines_are_put_in_order_aside(qtbot, show, settings, folder):
     window = show(PlanWindow(settings))
     for path in sorted(folder.rglob("routine-*.json"))[:14]:

@@ -121,6 +121,7 @@ def test_an_index_of_another_layout_is_made_anew(library, folder, tmp_path):
     again.close()
 
 
+@pytest.mark.slow
 def test_stopping_keeps_what_was_done_and_goes_on_later(tmp_path):
     write_library(tmp_path / "many", 250)
     library = Library([tmp_path / "many"], tmp_path / "index.sqlite")

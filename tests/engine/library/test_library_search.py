@@ -82,6 +82,7 @@ def test_words_are_beginnings_of_words(library):
 
 @given(st.text(max_size=30))
 @settings(max_examples=60, deadline=None)
+@pytest.mark.slow
 def test_any_text_may_be_typed(library, text):
     try:
         query = query_of(text)
@@ -105,6 +106,7 @@ def test_a_condition_that_cannot_be_meant_is_told(text, error, says):
         query_of(text)
 
 
+@pytest.mark.slow
 def test_reachable_at_a_pace(library):
     assert library.search(Query(pace_most=10.0)) == [], "nobody has looked yet"
     library.look_at_reach()

@@ -124,6 +124,7 @@ def test_a_coachs_own_table_goes_into_the_routine():
     assert parse_routine(dump_routine(found)).measured_table == own
 
 
+@pytest.mark.slow
 def test_the_report_tells_claims_and_what_no_longer_fits():
     found = report(ROUTINE, moved("snooker-12ft", "cushions"))
     assert [claim.word for claim in found.claims] == ["survives", "still fails"]

@@ -332,6 +332,7 @@ def test_first_cushion_jaw_and_fall_are_kept():
     assert (facts[W_CUSHION_AT], facts[W_CUSHION], facts[W_IN_OFF]) == (1, -2, 1)
 
 
+@pytest.mark.slow
 def test_room_along_a_free_way_to_each_ball():
     ways = np.stack([
         way_of(((900.0, 900.0), (900.0, 1000.0), (900.0, 2000.0)), [(1, HIT_BALL, 0)]),

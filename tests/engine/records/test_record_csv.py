@@ -35,6 +35,7 @@ practices = st.builds(
 
 @given(st.lists(practices, min_size=1, max_size=6))
 @settings(max_examples=60, deadline=None)
+@pytest.mark.slow
 def test_what_is_written_is_read_back(practice):
     practice = [one for one in practice if not one.player.lstrip().startswith("#")]
     if practice:

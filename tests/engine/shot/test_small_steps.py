@@ -141,6 +141,7 @@ def test_records_beyond_the_room_for_them_are_dropped_and_the_limit_is_told():
     assert room[1, R_T] >= room[0, R_T]
 
 
+@pytest.mark.slow
 def test_many_shots_are_the_single_ones():
     prepare()
     balls = (Ball("cue", "cue", 600.0, 600.0), Ball("red", "red", 640.0, 1200.0))
