@@ -34,6 +34,10 @@ KINDS: dict[str, str] = {
 }
 #: Sheets and pictures: made from routines at any time, so a newer one may take their place.
 MADE = frozenset({"pdf", "svg", "png", "gif"})
+#: Kinds of sheets and pictures by the ending of the name a person gives them.
+KIND_OF_ENDING = {
+    ".pdf": "pdf", ".svg": "svg", ".png": "png", ".gif": "gif", ".jpg": "jpeg", ".jpeg": "jpeg",
+}  # fmt: skip
 
 _BEGINNINGS = (
     (b"%PDF-", "pdf"),
