@@ -15,7 +15,7 @@ from pathlib import Path
 
 from engine.library.values import LibraryError
 from engine.storage.database_kinds import INDEX
-from engine.storage.databases import NotOursError, check_ours, connect, transaction, why
+from engine.storage.databases import NotOursError, check_ours, connect, take_on, transaction, why
 
 #: Raised whenever the tables below change: an index of another number is made anew.
 LAYOUT = 2
@@ -199,6 +199,8 @@ class Store:
 
     def _open(self) -> sqlite3.Connection:
         made = connect(self.file, INDEX)
+        # in the file itself before there is a log that could hold it
+        take_on(made, INDEX)
         made.execute("PRAGMA journal_mode = WAL")
         # a commit lost to a power cut is found again by the next scan
         made.execute("PRAGMA synchronous = NORMAL")

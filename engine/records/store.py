@@ -20,7 +20,7 @@ from pathlib import Path
 from engine.errors import UnknownNameError
 from engine.records.values import Kept, Practice, RecordsError, Taken
 from engine.storage.database_kinds import RECORDS
-from engine.storage.databases import NotOursError, begin_private, connect, transaction, why
+from engine.storage.databases import NotOursError, begin_private, connect, take_on, transaction, why
 
 LAYOUT = 1
 
@@ -205,6 +205,7 @@ class Records:
         ):
             run(f"PRAGMA {setting}")
         with self._writing():
+            take_on(self._connection, RECORDS)
             if not run("SELECT COUNT(*) FROM sqlite_master").fetchone()[0]:
                 for statement in _TABLES:
                     run(statement)

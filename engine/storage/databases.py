@@ -30,20 +30,19 @@ def check_ours(file: Path, wanted: Database) -> None:
 
 
 def connect(file: Path, wanted: Database) -> sqlite3.Connection:
-    """A connection to a database of ours, which is begun where there is no file or an empty one.
+    """A connection to a database of ours, or to no file or an empty one, where one may begin.
 
-    Its number is in the file before anything else is. `NotOursError` as `check_ours`;
+    Whoever asks for it gives it its number (`take_on`). `NotOursError` as `check_ours`;
     `sqlite3.Error` and `OSError` where it cannot be used.
     """
     check_ours(file, wanted)
-    made = sqlite3.connect(file, timeout=_BUSY_S, isolation_level=None, check_same_thread=False)
-    try:
-        if made.execute("PRAGMA application_id").fetchone() != (wanted.application_id,):
-            made.execute(f"PRAGMA application_id = {wanted.application_id}")
-    except BaseException:
-        made.close()
-        raise
-    return made
+    return sqlite3.connect(file, timeout=_BUSY_S, isolation_level=None, check_same_thread=False)
+
+
+def take_on(connection: sqlite3.Connection, kind: Database) -> None:
+    """Give a database of ours its number, if it is new or from before there were numbers."""
+    if connection.execute("PRAGMA application_id").fetchone() != (kind.application_id,):
+        connection.execute(f"PRAGMA application_id = {kind.application_id}")
 
 
 @contextlib.contextmanager
@@ -65,7 +64,8 @@ def transaction(connection: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
 def begin_private(file: Path) -> Iterator[None]:
     """An empty file that its owner alone may read, where there is none; gone again on an error.
 
-    One that is there and empty is made private too: what is put into it is not for others.
+    One that is there and empty is made private too: what is put into it is not for others. While
+    another program is busy with it, it stays.
     """
     file.parent.mkdir(parents=True, exist_ok=True)
     try:
@@ -77,8 +77,9 @@ def begin_private(file: Path) -> Iterator[None]:
             file.chmod(0o600)
     try:
         yield
-    except BaseException:
-        if made and file.stat().st_size == 0:
+    except BaseException as error:
+        busy = getattr(error, "sqlite_errorcode", None) == sqlite3.SQLITE_BUSY
+        if made and not busy and file.stat().st_size == 0:
             file.unlink()
         raise
 
