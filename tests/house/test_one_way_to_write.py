@@ -88,8 +88,9 @@ def _told(call: ast.Call, names: dict[str, str]) -> str:
     # PIL and Qt: save(where, "PNG"); a save of our own has one argument, or none called a format
     if last == "save" and _saves_as(call):
         return "save as"
-    # text.replace takes two, a path's replace and rename one
-    if last in ("replace", "rename") and isinstance(call.func, ast.Attribute):
+    # text.replace takes two, a path's replace and rename one; a document is no path
+    is_method = isinstance(call.func, ast.Attribute) and not room.endswith("document")
+    if last in ("replace", "rename") and is_method:
         return "rename" if len(call.args) == 1 and not call.keywords else ""
     return ""
 
@@ -185,7 +186,8 @@ def test_the_check_sees_every_way_of_writing(source, told):
     "source",
     [
         "open('a')", "open('a', 'rb')", "path.open('r')", "path.open()", "window.open(path)",
-        "painter.save()", "session.save(path)", "text.replace('a', 'b')", "path.read_text()", "day.replace(year=3)",
+        "painter.save()", "session.save(path)", "text.replace('a', 'b')", "path.read_text()",
+        "day.replace(year=3)", "session.document.replace(routine)",
         "import shutil\nshutil.which('a')", "buffer.open(QIODevice.OpenModeFlag.WriteOnly)",
     ],
 )  # fmt: skip
