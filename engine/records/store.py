@@ -214,6 +214,9 @@ class Records:
                 raise RecordsError(
                     f"{self.file} was written by a newer Baizewright. Update to open it."
                 )
+            if Path(f"{self.file}-journal").exists():
+                # left by a program killed as it began to write: a change takes it away
+                run(f"PRAGMA user_version = {LAYOUT}")
         if run("PRAGMA quick_check(1)").fetchone()[0] != "ok":
             raise RecordsError(
                 f"{self.file} is damaged. Put back a copy of it; it was left as it is."

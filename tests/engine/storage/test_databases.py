@@ -330,3 +330,13 @@ def test_records_are_their_owners_alone_with_all_that_lies_beside_them(tmp_path)
             raise ZeroDivisionError
         assert beside == {"r.sqlite": 0o600, "r.sqlite-journal": 0o600}
         assert [one.practice for one in records.practice()] == [LINE]
+
+
+def test_a_journal_a_killed_program_left_empty_goes_with_the_next_opening(tmp_path):
+    file = tmp_path / "r.sqlite"
+    with Records(file) as records:
+        records.add(LINE)
+    (tmp_path / "r.sqlite-journal").touch()
+    with Records(file) as records:
+        assert [one.practice for one in records.practice()] == [LINE]
+    assert [one.name for one in tmp_path.iterdir()] == ["r.sqlite"]
