@@ -7,6 +7,7 @@ from typing import Literal
 
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
 
+from designer.files.asking import where_to_write
 from designer.texts import mark, tr
 
 ROUTINES = mark("Routines (*.json);;All files (*)")
@@ -68,52 +69,22 @@ class Asker:
 
     def file_to_save(self, start: Path) -> Path | None:
         """Where to save the routine; asks before another file is written over."""
-        name, _ = QFileDialog.getSaveFileName(
-            self._parent, tr("Save routine"), str(start), tr(ROUTINES)
-        )
-        return with_ending(Path(name), ".json") if name else None
+        return where_to_write(self._parent, tr("Save routine"), start, tr(ROUTINES), (".json",))
 
     def diagram_to_write(self, start: Path) -> Path | None:
         """Where to write the diagram; the ending says the kind of file."""
-        name, chosen = QFileDialog.getSaveFileName(
-            self._parent, tr("Export diagram"), str(start), _kinds(DIAGRAMS)
-        )
-        ending = next((end for end, words in DIAGRAMS.items() if tr(words) == chosen), ".svg")
-        path = Path(name)
-        return (
-            (path if path.suffix.lower() in DIAGRAMS else with_ending(path, ending))
-            if name
-            else None
-        )
+        kinds, endings = _kinds(DIAGRAMS), tuple(DIAGRAMS)
+        return where_to_write(self._parent, tr("Export diagram"), start, kinds, endings)
 
     def film_to_write(self, start: Path) -> Path | None:
         """Where to write the film of a shot; the ending says the kind of file."""
-        name, chosen = QFileDialog.getSaveFileName(
-            self._parent, tr("Export film of the shot"), str(start), _kinds(FILMS)
-        )
-        ending = next((end for end, words in FILMS.items() if tr(words) == chosen), ".gif")
-        path = Path(name)
-        return (
-            (path if path.suffix.lower() in FILMS else with_ending(path, ending)) if name else None
-        )
+        kinds, endings = _kinds(FILMS), tuple(FILMS)
+        return where_to_write(self._parent, tr("Export film of the shot"), start, kinds, endings)
 
     def handout_to_write(self, start: Path) -> Path | None:
         """Where to write the handout."""
-        name, _ = QFileDialog.getSaveFileName(
-            self._parent, tr("Make handout"), str(start), tr("PDF (*.pdf)")
-        )
-        return with_ending(Path(name), ".pdf") if name else None
-
-
-def with_ending(path: Path, ending: str) -> Path:
-    """The path, with that ending if it had none of its kind.
-
-    >>> with_ending(Path("round the black"), ".json").name
-    'round the black.json'
-    >>> with_ending(Path("level 2.5"), ".pdf").name
-    'level 2.5.pdf'
-    """
-    return path if path.suffix.lower() == ending else path.with_name(path.name + ending)
+        kinds = tr("PDF (*.pdf)")
+        return where_to_write(self._parent, tr("Make handout"), start, kinds, (".pdf",))
 
 
 def _kinds(endings: dict[str, str]) -> str:

@@ -109,7 +109,7 @@ class Desk(QObject):
         if name not in self._reported:
             try:
                 self._reported[name] = write_report(error, self._settings.report_folder)
-            except OSError:
+            except Exception:
                 self._reported[name] = None
         report = self._reported[name]
         todo = tr("Your routine is still here: save it under another name, then start anew.")

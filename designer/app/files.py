@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from designer.app.asking import Asker
 from designer.app.held import Held
+from designer.files.asking import rules_to_write
 from designer.panels.fields import commit_typing
 from designer.session import Session, Settings
 from designer.texts import mark, tr, tr_count
 from engine.errors import BaizewrightError, RoutineFileError
 from engine.routine.values import Routine
+
+if TYPE_CHECKING:
+    from engine.storage import WriteRules
 
 UNTITLED = mark("New routine")
 
@@ -169,21 +174,24 @@ class Files(QObject):
                 tr("Neither sees what the other changes: save one of them under another name."),
             )
 
-    def _may_write(self, path: Path) -> bool:
-        """Whether the file is as this window knows it, or may be written over all the same."""
-        from engine.storage import fingerprint
+    def _rules_to_write(self, path: Path) -> WriteRules | None:
+        """How the file may be written: as this window knows it, or as it was agreed to."""
+        from engine.storage import WriteRules, fingerprint
 
         now = fingerprint(path)
-        known = path != self._session.document.path or now in ("", self.seen) or not self.seen
-        return known or self.asker.about_changed_file(path.name)
+        if path != self._session.document.path or now in ("", self.seen) or not self.seen:
+            return rules_to_write(self._window, path, "routine")
+        agreed = self.asker.about_changed_file(path.name)
+        return WriteRules(may_replace="any") if agreed else None
 
     def _save(self, path: Path) -> bool:
         from engine.storage import fingerprint, save_routine
 
-        if not self._may_write(path):
+        rules = self._rules_to_write(path)
+        if rules is None:
             return False
         try:
-            save_routine(self._session.routine, path)
+            save_routine(self._session.routine, path, rules)
         except BaizewrightError as error:
             self._session.messages.fail(
                 tr("“{name}” was not saved.", name=path.name),

@@ -16,9 +16,12 @@ from PySide6.QtWidgets import QApplication, QProgressDialog, QWidget
 
 from designer.app.asking import FILMS
 from designer.canvas.film import film_pictures, film_times
+from designer.files.asking import rules_to_write
 from designer.session import Session
 from designer.texts import tr
 from engine.errors import BaizewrightError, OutOfRangeError
+from engine.storage import write_file
+from engine.storage.file_kinds import KIND_OF_ENDING
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -38,10 +41,12 @@ def write_film(
 
     With a parent the progress is shown and may be cancelled; nothing is written then.
     """
-    from designer.commands.output import write_whole
-
     player = session.player
     if player.replay is None and not player.open():
+        return False
+    kind = KIND_OF_ENDING.get(path.suffix.lower(), "")
+    rules = rules_to_write(parent, path, kind, [session.document.path])
+    if rules is None:
         return False
     progress = _Progress(parent)
     try:
@@ -49,7 +54,7 @@ def write_film(
         if data is None:
             session.messages.note(tr("No film was written: it was cancelled."))
             return False
-        write_whole(path, data)
+        write_file(path, data, kind, rules)
     except BaizewrightError as error:
         session.messages.fail(tr("The film was not written."), tr("Choose another place."), error)
         return False

@@ -21,12 +21,14 @@ from PySide6.QtWidgets import (
 
 from designer.app.handouts import FOR_SOMEBODY, WITH_TOLERANCE, HandoutWish, handout_bytes
 from designer.dialogs.aside import WorkBar
+from designer.files.asking import rules_to_write
 from designer.session import Session
 from designer.session.task import Progress
 from designer.texts import from_engine, mark, tr
 from engine.answers.values import RoutineAnswer
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
+from engine.storage import WriteRules, write_file
 
 Part = tuple[Routine, RoutineAnswer | None]
 
@@ -63,6 +65,7 @@ class HandoutDialog(QDialog):
         self.setWindowTitle(tr("Make handout"))
         self._session, self._choose_file, self._others = session, choose_file, others
         self._path: Path | None = None
+        self._rules = WriteRules()
         self.sheet = _box(tr("Sheet"), [(key, tr(words)) for key, words in SHEETS])
         self.audience = _box(
             tr("For"),
@@ -131,10 +134,13 @@ class HandoutDialog(QDialog):
 
     def _on_begun(self) -> None:
         path = self._choose_file()
-        if path is None:
-            return
-        self._path = path
         session, wish = self._session, self.wish()
+        rules = None
+        if path is not None:
+            rules = rules_to_write(self, path, "pdf", [session.document.path])
+        if path is None or rules is None:
+            return
+        self._path, self._rules = path, rules
         own = session.answer if session.answer_is_full else None
         parts: list[Part] = [(session.routine, own)]
         if wish.every_open:
@@ -151,10 +157,8 @@ class HandoutDialog(QDialog):
         if data is None or self._path is None:
             self.note.setText(tr(STOPPED))
             return
-        from designer.commands.output import write_whole
-
         try:
-            write_whole(self._path, data)
+            write_file(self._path, data, "pdf", self._rules)
         except BaizewrightError as error:
             self._on_failed(str(error))
             return

@@ -389,7 +389,7 @@ class Menus:
     def _export_diagram(self) -> None:
         path = self._window.files.asker.diagram_to_write(self._window.files.beside(".svg"))
         if path is not None:
-            write_diagram(self._session, path)
+            write_diagram(self._session, path, self._window)
 
     def _export_film(self) -> None:
         from designer.app.film import write_film

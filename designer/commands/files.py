@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from engine.errors import BaizewrightError, RoutineFileError
 from engine.routine.values import Routine
-from engine.storage import load_routine
+from engine.storage import InTheWayError, load_routine
 
 
 def read_routine(file: str) -> Routine | None:
@@ -29,7 +29,8 @@ def read_all(files: Sequence[str]) -> list[Routine] | None:
 def tell(file: str, error: BaizewrightError) -> None:
     """Write an error to the error stream, one line a fault, each beginning with the file."""
     if isinstance(error, RoutineFileError):
-        lines = [f"{error.file}: {fault}" for fault in error.faults]
+        more = ", or give --replace to write over it" if isinstance(error, InTheWayError) else ""
+        lines = [f"{error.file}: {fault}{more}" for fault in error.faults]
     else:
         lines = [f"{file}: {error}"]
     for line in lines:

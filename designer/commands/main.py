@@ -8,11 +8,14 @@ window and its libraries are imported inside the functions that need them
 from __future__ import annotations
 
 import argparse
+import contextlib
 import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
 
+from designer.places import settle_home
+from engine.errors import BaizewrightError
 from engine.version import VERSION
 
 #: Exit code of a command stopped from the keyboard, as shells have it (128 + SIGINT).
@@ -39,6 +42,8 @@ COMMANDS = tuple(OPTIONS)
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; `argv` defaults to the program's arguments."""
     _speak_utf8()
+    with contextlib.suppress(BaizewrightError):
+        settle_home()  # what needs the home folder says so when there is none
     args = list(sys.argv[1:] if argv is None else argv)
     if args and (args[0] in COMMANDS or args[0].startswith("-")):
         try:
@@ -77,9 +82,13 @@ def _run(asked: argparse.Namespace) -> int:
     from designer.commands import export_options, exports
 
     if asked.command == "diagram":
-        return exports.diagram(asked.file, asked.out, export_options.diagram_wish(asked))
+        return exports.diagram(
+            asked.file, asked.out, export_options.diagram_wish(asked), asked.replace
+        )
     if asked.command == "handout":
-        return exports.handout(asked.files, asked.out, export_options.handout_wish(asked))
+        return exports.handout(
+            asked.files, asked.out, export_options.handout_wish(asked), asked.replace
+        )
     return exports.place(asked.file, asked.units)
 
 
@@ -87,16 +96,18 @@ def _run_of_tables(asked: argparse.Namespace) -> int:
     if asked.command == "table":
         from designer.commands.own_table import table
 
-        return table(asked.table, asked.out)
+        return table(asked.table, asked.out, asked.replace)
     if asked.command == "move":
         from designer.commands.move import move
 
-        return move(asked.file, asked.to, asked.by, asked.conditions, asked.out)
+        return move(asked.file, asked.to, asked.by, asked.conditions, asked.out, asked.replace)
     from designer.commands import calibrate
 
     if asked.form:
-        return calibrate.form(asked.table, asked.out, asked.paper)
-    return calibrate.calibrate(asked.file, asked.table, asked.out, asked.start, asked.precision)
+        return calibrate.form(asked.table, asked.out, asked.paper, asked.replace)
+    return calibrate.calibrate(
+        asked.file, asked.table, asked.out, asked.start, asked.precision, asked.replace
+    )
 
 
 def _run_of_the_shelf(asked: argparse.Namespace) -> int:

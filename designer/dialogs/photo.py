@@ -24,13 +24,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.commands.output import write_whole
 from designer.dialogs.aside import AsideDialog
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
 from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, ball_name
 from designer.dialogs.photo_plan import PlanView
 from designer.dialogs.photo_view import PhotoView
+from designer.files.asking import rules_to_write, where_to_write
 from designer.overlay import PhotoDrawing, photo_drawing
 from designer.overlay.onto import seen_balls
 from designer.session import Session
@@ -38,6 +38,8 @@ from designer.session.photo_work import PhotoWork
 from designer.texts import from_engine, mark, tr
 from engine.errors import BaizewrightError
 from engine.photo import jpeg_of, laid_over, outline, png_of
+from engine.storage import write_file
+from engine.storage.file_kinds import KIND_OF_ENDING
 from engine.units import length_text
 
 TITLE = mark("Photograph of the table")
@@ -45,6 +47,7 @@ PICTURES = mark("Photographs and their marks (*.jpg *.jpeg *.png *.json);;All fi
 MARKS = mark("Marks in a photograph (*.json)")
 PICTURE_OUT = mark("Picture, exact (*.png);;Picture, smaller (*.jpg)")
 OVERLAY_OUT = mark("See-through picture (*.png)")
+ENDINGS = {"marks": (".json",), "picture": (".png", ".jpg", ".jpeg"), "overlay": (".png",)}
 PLACES, BALLS, DRAW = range(3)
 #: Work that takes a while waits until nothing has changed for this long, ms.
 REST_MS = 300
@@ -70,11 +73,7 @@ class PhotoAsker:
             "picture": (tr("Export picture"), tr(PICTURE_OUT)),
             "overlay": (tr("Export overlay"), tr(OVERLAY_OUT)),
         }[what]
-        name, _ = QFileDialog.getSaveFileName(self._parent, title, str(start), kinds)
-        if not name:
-            return None
-        path = Path(name)
-        return path if path.suffix else path.with_suffix(start.suffix)
+        return where_to_write(self._parent, title, start, kinds, ENDINGS[what])
 
     def drop_marks(self) -> bool:
         """Close although marks are not saved?"""
@@ -362,10 +361,12 @@ class PhotoDialog(AsideDialog):
             return
         beside = self.work.picture_path.with_suffix(".photo.json")
         path = self.work.marks_path or self.asker.to_write("marks", beside)
-        if path is None:
+        read = [self.work.picture_path]
+        rules = rules_to_write(self, path, "photo", read) if path is not None else None
+        if path is None or rules is None:
             return
         try:
-            self.work.save(path)
+            self.work.save(path, rules)
         except BaizewrightError as error:
             self._tell(tr("The marks were not saved. {why}", why=from_engine(str(error))))
             return
@@ -379,12 +380,15 @@ class PhotoDialog(AsideDialog):
         name = "drawn" if what == "picture" else "overlay"
         start = work.picture_path.with_name(f"{work.picture_path.stem}-{name}.png")
         path = self.asker.to_write(what, start)
-        if path is None:
+        kind = KIND_OF_ENDING.get(path.suffix.lower(), "png") if path is not None else ""
+        read = [work.picture_path, work.marks_path, self.session.document.path]
+        rules = rules_to_write(self, path, kind, read) if path is not None else None
+        if path is None or rules is None:
             return
         try:
             with _waiting():
                 self.session.full_answer()
-                write_whole(path, self.file_of(what, path.suffix.lower()))
+                write_file(path, self.file_of(what, path.suffix.lower()), kind, rules)
         except BaizewrightError as error:
             self._tell(tr("The file was not written. {why}", why=from_engine(str(error))))
             return

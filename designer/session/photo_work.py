@@ -38,6 +38,7 @@ from engine.storage.photo_files import (
     picture_name,
     save_photo_marks,
 )
+from engine.storage.writing import SAVING, WriteRules
 
 #: Steps that can be taken back.
 _MOST_STEPS = 200
@@ -88,12 +89,12 @@ class PhotoWork(QObject):
         picture = checked_picture(path, photo)
         self._begin(picture, picture_beside(path, photo), path, photo)
 
-    def save(self, path: Path) -> None:
+    def save(self, path: Path, rules: WriteRules = SAVING) -> None:
         """Write the marks; the picture is named as seen from the file."""
         assert self.picture_path is not None
         name = picture_name(self.picture_path, path)
         self.photo = replace(self.photo, picture=name, table=self._session.routine.table)
-        save_photo_marks(self.photo, path)
+        save_photo_marks(self.photo, path, rules)
         self.marks_path, self._saved = path, self.photo
         self.changed.emit()
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from designer.files.asking import where_to_write
 from designer.texts import tr
 
 
@@ -27,11 +28,7 @@ class ShelfAsker:
 
     def file_to_write(self, title: str, start: Path, kinds: str, ending: str) -> Path | None:
         """Which file to write; asks before another file is written over."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, title, str(start), kinds)
-        if not name:
-            return None
-        path = Path(name)
-        return path if path.suffix.lower() == ending else path.with_name(path.name + ending)
+        return where_to_write(self._parent, title, start, kinds, (ending,))
 
     def agrees(self, title: str, question: str, yes: str) -> bool:
         """Whether something that cannot be taken back may be done; no is the default."""

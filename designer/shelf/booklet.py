@@ -7,17 +7,19 @@ from pathlib import Path
 from designer.session.task import Progress
 from engine.answers.values import RoutineAnswer
 from engine.plans import Session
+from engine.storage.writing import SAVING, WriteRules, write_file
 
 #: How much of the work the answers are; the rest is the pages.
 _ANSWERS = 0.6
 
 
-def write_booklet(session: Session, target: Path, progress: Progress) -> Path | None:
+def write_booklet(
+    session: Session, target: Path, progress: Progress, rules: WriteRules = SAVING
+) -> Path | None:
     """Answer every routine, lay out the pages, write them; None when it was called off.
 
     Errors of the answers and of writing the file are the caller's to tell.
     """
-    from designer.commands.output import write_whole
     from designer.handouts.plan import session_pdf
     from engine.answers import answer
 
@@ -32,5 +34,5 @@ def write_booklet(session: Session, target: Path, progress: Progress) -> Path | 
             _ANSWERS + (1.0 - _ANSWERS) * done / max(wanted, 1)
         ),
     )  # fmt: skip
-    write_whole(target, data)
+    write_file(target, data, "pdf", rules)
     return target

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.aside import WorkBar
 from designer.dialogs.report_words import shot_name
+from designer.files.asking import agrees_to_replace, rules_to_write
 from designer.session import Settings
 from designer.session.task import Progress
 from designer.session.words import first_up, gap_name, named_ball
@@ -30,7 +31,8 @@ from designer.texts import from_engine, listed, tr, tr_count
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.routine.values import Routine
-from engine.storage import save_routine
+from engine.storage import WriteRules, in_the_way, save_routine
+from engine.storage.writing import SAVING
 
 _PICTURE_PX = 520
 _JSON = "*.json"
@@ -129,10 +131,14 @@ class HarderWindow(ShelfWindow):
         if target is None:
             return
         stem = target.stem.removesuffix("-step-2")
+        others = range(3, len(self.steps) + 2)
+        paths = [target, *(target.with_name(f"{stem}-step-{number}.json") for number in others)]
+        rules = [self._rules(path, asked=path == target) for path in paths]
+        if None in rules:
+            return
         try:
-            for number, step in enumerate(self.steps, start=2):
-                one = target if number == 2 else target.with_name(f"{stem}-step-{number}.json")
-                save_routine(step.routine, one)
+            for step, one, rule in zip(self.steps, paths, rules, strict=True):
+                save_routine(step.routine, one, rule or SAVING)
                 self.made.emit(one)
         except BaizewrightError as error:
             self.tell(str(error))
@@ -143,6 +149,13 @@ class HarderWindow(ShelfWindow):
                 len(self.steps), file=str(target),
             )
         )  # fmt: skip
+
+    def _rules(self, path: Path, *, asked: bool) -> WriteRules | None:
+        """How a step may be written; names made up from the one chosen are asked about here."""
+        there = path.exists() and not asked and not in_the_way(path, "routine")
+        if there and not agrees_to_replace(self, path, "routine"):
+            return None
+        return rules_to_write(self, path, "routine", [self.path])
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Stop what is under way."""

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.aside import WorkBar
+from designer.files.asking import rules_to_write
 from designer.session import Settings
 from designer.session.kept import Kept, remove
 from designer.session.task import Progress
@@ -219,7 +220,8 @@ class PlanWindow(ShelfWindow):
             tr("Save session plan"), self.settings.folder / "plan.json",
             tr("Plans ({ending})", ending=_PLANS), ".json",
         )  # fmt: skip
-        if target is None:
+        rules = rules_to_write(self, target, "plan") if target is not None else None
+        if target is None or rules is None:
             return False
         items = tuple(
             replace(item, file=named_from(self._file(item), target))
@@ -227,7 +229,7 @@ class PlanWindow(ShelfWindow):
         )
         plan = replace(self.session.plan, items=items)
         try:
-            save_plan(plan, target)
+            save_plan(plan, target, rules)
         except BaizewrightError as error:
             self.tell(str(error))
             return False
@@ -245,11 +247,12 @@ class PlanWindow(ShelfWindow):
         target = self.asker.file_to_write(
             tr("Print booklet"), start, tr("PDF ({ending})", ending="*.pdf"), ".pdf"
         )
-        if target is None:
+        session, read = self.session, [self.path, *map(self._file, self._items())]
+        rules = rules_to_write(self, target, "pdf", read) if target is not None else None
+        if target is None or rules is None:
             return
-        session = self.session
         self.tell(tr("Making the booklet …"))
-        self.work.start(lambda progress: write_booklet(session, target, progress))
+        self.work.start(lambda progress: write_booklet(session, target, progress, rules))
 
     def keep(self) -> None:
         """Keep the plan apart, now, if it is not saved."""

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.aside import WorkBar
 from designer.drawing.charts import misses_chart, success_chart
+from designer.files.asking import rules_to_write
 from designer.session import Settings
 from designer.session.task import Progress
 from designer.shelf.chart_view import ChartView
@@ -42,6 +43,7 @@ from engine.records import (
     parse_practice,
     practice_csv,
 )
+from engine.storage import WriteRules, write_file
 from engine.storage.files import read_text
 
 
@@ -132,13 +134,12 @@ class RecordsWindow(ShelfWindow):
         if not player:
             return
         target = self._target(tr("Export record"), "csv")
-        if target is None:
+        rules = self._rules(target, "practice")
+        if target is None or rules is None:
             return
-        from designer.commands.output import write_whole
-
         practice = [kept.practice for kept in self.records.practice(player)]
         try:
-            write_whole(target, practice_csv(practice).encode("utf-8"))
+            write_file(target, practice_csv(practice), "practice", rules)
         except BaizewrightError as error:
             self.tell(str(error))
             return
@@ -151,18 +152,18 @@ class RecordsWindow(ShelfWindow):
             self.tell(tr("There is no record yet."))
             return
         target = self._target(tr("Write report"), "pdf")
-        if target is None:
+        rules = self._rules(target, "pdf")
+        if target is None or rules is None:
             return
         practice = [kept.practice for kept in self.records.practice(player)]
 
         def work(progress: Progress) -> object:
-            from designer.commands.output import write_whole
             from designer.handouts.practice_report import report_pdf
 
             data = report_pdf(
                 player, practice, progress=lambda done, wanted: progress(done / max(wanted, 1))
             )
-            write_whole(target, data)
+            write_file(target, data, "pdf", rules)
             return target
 
         self.work.start(work)
@@ -219,6 +220,12 @@ class RecordsWindow(ShelfWindow):
         start = self.settings.folder / f"practice.{kind}"
         words = tr("Files ({ending})", ending=f"*.{kind}")
         return self.asker.file_to_write(title, start, words, f".{kind}")
+
+    def _rules(self, target: Path | None, kind: str) -> WriteRules | None:
+        """How a file about a player may be written: for its owner's eyes alone."""
+        if target is None:
+            return None
+        return rules_to_write(self, target, kind, [self.records.file], private=True)
 
     def _on_written(self, practice: Practice) -> None:
         try:

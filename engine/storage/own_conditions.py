@@ -15,6 +15,7 @@ from engine.storage.shape import shape_faults
 from engine.storage.text import read_json
 from engine.storage.versions import brought_up_to_date
 from engine.storage.write import json_text
+from engine.storage.writing import SAVING, WriteRules
 
 CONDITIONS_FORMAT, CONDITIONS_VERSION = "baizewright-conditions", 1
 
@@ -100,6 +101,6 @@ def load_conditions(path: StrPath) -> OwnConditions:
     return parse_conditions(read_text(path), str(path))
 
 
-def save_conditions(own: OwnConditions, path: StrPath) -> None:
+def save_conditions(own: OwnConditions, path: StrPath, rules: WriteRules = SAVING) -> None:
     """Write the conditions' file as safely as a routine's."""
-    save_text(dump_conditions(own), path)
+    save_text(dump_conditions(own), path, "conditions", rules)

@@ -18,6 +18,7 @@ from engine.storage.shape import shape_faults
 from engine.storage.text import read_json
 from engine.storage.versions import brought_up_to_date
 from engine.storage.write import json_text
+from engine.storage.writing import SAVING, WriteRules
 
 PLAN_FORMAT, PLAN_VERSION = "baizewright-plan", 1
 USUAL_MINUTES = 10.0
@@ -93,7 +94,7 @@ def load_plan(path: StrPath) -> Plan:
     return parse_plan(read_text(path), str(path))
 
 
-def save_plan(plan: Plan, path: StrPath) -> None:
+def save_plan(plan: Plan, path: StrPath, rules: WriteRules = SAVING) -> None:
     """Write the plan's file as safely as a routine's.
 
     `RoutineFileError` for a plan that could not be read again, or a file that cannot be written.
@@ -102,7 +103,7 @@ def save_plan(plan: Plan, path: StrPath) -> None:
     faults = [fault for _, fault in shape_faults(_data_of(text), "plan")]
     if faults:
         raise RoutineFileError(str(path), faults)
-    save_text(text, path)
+    save_text(text, path, "plan", rules)
 
 
 def file_of(item: PlanItem, plan_path: StrPath) -> Path:

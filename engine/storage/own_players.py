@@ -11,6 +11,7 @@ from engine.storage.shape import shape_faults
 from engine.storage.text import read_json
 from engine.storage.versions import brought_up_to_date
 from engine.storage.write import json_text
+from engine.storage.writing import SAVING, WriteRules
 
 PLAYERS_FORMAT, PLAYERS_VERSION = "baizewright-players", 1
 
@@ -62,6 +63,6 @@ def dump_players(players: Iterable[Player]) -> str:
     )
 
 
-def save_players(players: Iterable[Player], path: StrPath) -> None:
+def save_players(players: Iterable[Player], path: StrPath, rules: WriteRules = SAVING) -> None:
     """Write a players file as safely as a routine's."""
-    save_text(dump_players(players), path)
+    save_text(dump_players(players), path, "players", rules)

@@ -18,6 +18,7 @@ from engine.storage.shape import shape_faults
 from engine.storage.text import read_json
 from engine.storage.versions import brought_up_to_date
 from engine.storage.write import json_text, measured_data
+from engine.storage.writing import SAVING, WriteRules
 from engine.tables.measured import MeasuredTable
 
 TABLE_FORMAT, TABLE_VERSION = "baizewright-table", 1
@@ -75,6 +76,8 @@ def load_measured_table(path: StrPath) -> tuple[str, MeasuredTable]:
     return parse_measured_table(read_text(path), str(path))
 
 
-def save_measured_table(table_id: str, measured: MeasuredTable, path: StrPath) -> None:
+def save_measured_table(
+    table_id: str, measured: MeasuredTable, path: StrPath, rules: WriteRules = SAVING
+) -> None:
     """Write the table's file as safely as a routine's."""
-    save_text(dump_measured_table(table_id, measured), path)
+    save_text(dump_measured_table(table_id, measured), path, "table", rules)

@@ -21,6 +21,7 @@ from engine.storage.shape import shape_faults
 from engine.storage.text import read_json
 from engine.storage.versions import brought_up_to_date
 from engine.storage.write import json_text
+from engine.storage.writing import SAVING, WriteRules
 
 PHOTO_FORMAT, PHOTO_VERSION = "baizewright-photo", 1
 #: What is larger than this is no photograph.
@@ -117,18 +118,20 @@ def load_photo_marks(path: StrPath) -> PhotoMarks:
     return parse_photo_marks(read_text(path), str(path))
 
 
-def save_photo_marks(photo: PhotoMarks, path: StrPath) -> None:
+def save_photo_marks(photo: PhotoMarks, path: StrPath, rules: WriteRules = SAVING) -> None:
     """Write the marks' file as safely as a routine's."""
-    save_text(dump_photo_marks(photo), path)
+    save_text(dump_photo_marks(photo), path, "photo", rules)
 
 
-def save_blank_marks(photo: PhotoMarks, places: Sequence[MarkPlace], path: StrPath) -> None:
+def save_blank_marks(
+    photo: PhotoMarks, places: Sequence[MarkPlace], path: StrPath, rules: WriteRules = SAVING
+) -> None:
     """Write a marks' file to be filled in by hand: every place without its pixels, and one ball."""
     blank = {"x_px": None, "y_px": None}
     data = _all(photo)
     data["marks"] = [{"place": one.id, **blank, "look_for": one.told} for one in places]
     data["balls"] = [{"id": "cue", "kind": "cue", **blank}]
-    save_text(json_text(data), path)
+    save_text(json_text(data), path, "photo", rules)
 
 
 def load_picture(path: StrPath) -> Picture:

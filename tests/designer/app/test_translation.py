@@ -33,7 +33,7 @@ from designer.canvas.menu import menu_for
 from engine.routine.values import Claim, Gap
 
 HOUSE = Path(__file__).resolve().parents[3]
-QT_PARTS = ("app", "canvas", "dialogs", "panels", "session", "shelf")
+QT_PARTS = ("app", "canvas", "dialogs", "files", "panels", "session", "shelf")
 #: Units and names that are the same in every language.
 SAME_EVERYWHERE = {"mm", "kg", "deg", "Baizewright", "OK"}
 #: Keys are named by Qt, in its own catalogue's words.

@@ -1,7 +1,6 @@
 """The command line: exit codes, messages, files written whole, nothing loaded without need."""
 
 import json
-import os
 import subprocess
 import sys
 
@@ -9,7 +8,6 @@ import jsonschema
 import pytest
 
 from designer.commands.main import main
-from designer.commands.output import OutputError, write_whole
 from engine.storage import check_schema, reach_schema
 
 GOOD = {
@@ -160,27 +158,14 @@ def test_output_that_cannot_be_written_is_told(file, tmp_path, capsys):
     out = str(tmp_path / "nowhere" / "picture.svg")
     assert main(["diagram", file(), "-o", out]) == 2
     err = capsys.readouterr().err
-    assert "cannot be written" in err and "folder that exists" in err
+    assert "cannot be saved: its folder does not exist" in err
 
 
-def test_write_whole_replaces_or_leaves_alone(tmp_path, monkeypatch):
-    target = tmp_path / "a.svg"
-    target.write_bytes(b"old")
-    write_whole(target, b"new")
-    assert target.read_bytes() == b"new"
-
-    def broken(*_args):
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(os, "replace", broken)
-    with pytest.raises(OutputError, match="No space left"):
-        write_whole(target, b"newer")
-    assert target.read_bytes() == b"new" and [p.name for p in tmp_path.iterdir()] == ["a.svg"]
-
-
-def test_folder_as_output_is_refused(tmp_path):
-    with pytest.raises(OutputError, match="folder"):
-        write_whole(tmp_path, b"x")
+def test_folder_as_output_is_refused(file, tmp_path, capsys):
+    folder = tmp_path / "sheets.pdf"
+    folder.mkdir()
+    assert main(["handout", file(), "-o", str(folder)]) == 2
+    assert "it is a folder; name a file in it" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("args", [["check"], ["place", "a", "--units", "cubit"], ["--what"]])
