@@ -18,6 +18,8 @@ from engine.reach.scene import Scene
 CANDIDATES = 24
 #: Lattice steps, along and across together, by which candidates lie farther apart.
 APART = 12
+#: Of fewer threading lattice points than this, those outside the windows (slivers) are left out.
+FEW = 2000
 ROUGH_TRIES = 192
 FINE_TRIES = 1024
 
@@ -94,42 +96,52 @@ def _middle(players: tuple[Player, ...]) -> Player:
 
 def _candidates(found: ReachMap) -> tuple[np.ndarray, np.ndarray]:
     """The roomiest strike of each window, and threading strikes spread over the windows."""
-    at = np.argwhere(found.threads)
-    if len(at) < 2000:
-        tips, paces = found.tip_heights[at[:, 0], None], found.paces[at[:, 1], None]
-        ends = np.array([
-            (window.tip_min, window.tip_max, window.pace_min, window.pace_max)
-            for window in found.windows
-        ]).reshape(-1, 4)  # fmt: skip
-        low_tip, high_tip, low_pace, high_pace = ends.T
-        inside = (low_tip <= tips) & (tips <= high_tip) & (low_pace <= paces) & (paces <= high_pace)
-        at = at[inside.any(axis=1)]
-    inner = _deepest(found, at)
+    depth = _depth(found.threads)
+    if np.count_nonzero(depth) < FEW:
+        depth[~_within_windows(found)] = 0
+    inner = _deepest(depth)
     tips = np.concatenate([[one.best_tip for one in found.windows], found.tip_heights[inner[:, 0]]])
     paces = np.concatenate([[one.best_pace for one in found.windows], found.paces[inner[:, 1]]])
     return tips, paces
 
 
-def _deepest(found: ReachMap, points: np.ndarray) -> np.ndarray:
-    """Some of the points (n, 2), those farthest from any edge first but spread apart."""
-    depth = _depth(found.threads)[points[:, 0], points[:, 1]]
-    left = points[np.argsort(-depth, kind="stable")]
-    kept: list[np.ndarray] = []
-    while len(left) and len(kept) < CANDIDATES:
-        kept.append(left[0])
-        left = left[np.abs(left - left[0]).sum(axis=1) > APART]
+def _within_windows(found: ReachMap) -> np.ndarray:
+    """Which lattice points lie within the bounds of some window, (n, m)."""
+    tips, paces = found.tip_heights[:, None], found.paces
+    within = np.zeros(found.threads.shape, dtype=bool)
+    for one in found.windows:
+        rows = (one.tip_min <= tips) & (tips <= one.tip_max)
+        within |= rows & (one.pace_min <= paces) & (paces <= one.pace_max)
+    return within
+
+
+def _deepest(depth: np.ndarray) -> np.ndarray:
+    """Some lattice points (k, 2), those of greatest depth first but spread apart.
+
+    `depth` (n, m) is used up: what lies about a point that is taken becomes 0.
+    """
+    kept: list[tuple[int, int]] = []
+    while len(kept) < CANDIDATES:
+        i, j = divmod(int(np.argmax(depth)), depth.shape[1])
+        if not depth[i, j]:
+            break
+        kept.append((i, j))
+        top, left = max(i - APART, 0), max(j - APART, 0)
+        about = depth[top : i + APART + 1, left : j + APART + 1]
+        rows, columns = np.ogrid[: about.shape[0], : about.shape[1]]
+        about[np.abs(rows + top - i) + np.abs(columns + left - j) <= APART] = 0
     return np.array(kept, dtype=int).reshape(-1, 2)
 
 
 def _depth(cells: np.ndarray) -> np.ndarray:
     """Lattice steps from each threading cell to the nearest that does not (or the map's edge)."""
-    depth = np.zeros(cells.shape, dtype=int)
-    inner = cells.copy()
-    while inner.any():
-        depth += inner
-        padded = np.pad(inner, 1)
-        inner = inner & padded[:-2, 1:-1] & padded[2:, 1:-1] & padded[1:-1, :-2] & padded[1:-1, 2:]
-    return depth
+    steps = np.where(np.pad(cells, 1), np.int32(sum(cells.shape)), np.int32(0))
+    for _ in range(2):  # along one axis, then along the other
+        at = np.arange(len(steps), dtype=np.int32)[:, None]
+        before = np.minimum.accumulate(steps - at) + at
+        after = np.minimum.accumulate((steps + at)[::-1])[::-1] - at
+        steps = np.minimum(before, after).T
+    return np.ascontiguousarray(steps[1:-1, 1:-1])
 
 
 def _rough_chances(scene: Scene, tips: np.ndarray, paces: np.ndarray, player: Player) -> np.ndarray:
