@@ -39,8 +39,8 @@ def calibrate(
         table_id, measured = named_table(table)
         bed = load_table(table_id, measured=measured)
         asked = file
-        from engine.calibration import calibrate as found_from
         from engine.calibration import own_conditions, parse_observations, report_text
+        from engine.calibration.calibrate import calibrate as found_from
 
         rows = parse_observations(read_text(file), file)
         found = found_from(rows, bed, start, dict(precision))

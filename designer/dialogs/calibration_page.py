@@ -155,7 +155,8 @@ class CalibrationPage(QWidget):
         self.found, self._failed = None, ""
 
         def work(_progress: Progress) -> object:
-            from engine.calibration import calibrate, parse_observations
+            from engine.calibration import parse_observations
+            from engine.calibration.calibrate import calibrate
             from engine.storage.files import read_text
 
             rows = parse_observations(read_text(path), path.name)

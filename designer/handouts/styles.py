@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from functools import cache
+from html import escape
 from typing import Any
-from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.enums import TA_LEFT
@@ -55,7 +55,7 @@ def styles() -> dict[str, ParagraphStyle]:
 
 def words(text: str) -> str:
     """Any text made safe for a paragraph; its own line ends are kept."""
-    return "<br/>".join(escape(printable(line)) for line in text.splitlines())
+    return "<br/>".join(escape(printable(line), quote=False) for line in text.splitlines())
 
 
 def bold(text: str) -> str:

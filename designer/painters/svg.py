@@ -6,8 +6,8 @@ Lengths inside are table millimetres, y down; the size on paper is in the root e
 from __future__ import annotations
 
 import math
+from html import escape
 from itertools import groupby
-from xml.sax.saxutils import escape, quoteattr
 
 from designer.drawing.look import PAPER
 from designer.drawing.model import Arc, Disc, Drawing, Fill, Item, Line, Point, Stroke, Text
@@ -41,10 +41,10 @@ def svg_bytes(drawing: Drawing, width_mm: float = 180.0, transparent: bool = Fal
     matrix = " ".join(_n(v) for v in drawing.page_matrix(wide, y_down=True))
     parts.append(
         f'<g transform="matrix({matrix})" stroke-linejoin="round" fill="none" '
-        f'font-family={quoteattr(_FAMILY)} font-kerning="none">\n'
+        f'font-family="{escape(_FAMILY)}" font-kerning="none">\n'
     )
     for role, items in groupby(drawing.items, key=lambda item: item.role):
-        parts.append(f"<g class={quoteattr(role)}>\n")
+        parts.append(f'<g class="{escape(role)}">\n')
         parts += [_element(item) for item in items]
         parts.append("</g>\n")
     parts.append("</g>\n</svg>\n")
@@ -96,7 +96,7 @@ def _text(item: Text) -> str:
         f"translate({_n(item.start_shift_mm)} {_n(-item.baseline_drop_mm)}) "
         f"scale({_n(item.stretch / finer)} {_n(-1.0 / finer)})"
     )
-    words = escape(printable(item.text))
+    words = escape(printable(item.text), quote=False)
     length = f' textLength="{_n(item.width_mm / item.stretch * finer)}"' if words else ""
     weight = ' font-weight="bold"' if item.bold else ""
     start = f'<text transform="{transform}" font-size="{_n(item.size_mm * finer)}"{weight}{length}'
@@ -122,7 +122,7 @@ def _xy(point: Point) -> str:
 
 
 def _safe(text: str) -> str:
-    return escape(printable(text))
+    return escape(printable(text), quote=False)
 
 
 def _n(value: float) -> str:

@@ -1,17 +1,18 @@
 """Calibration: the conditions of one table from what a coach can measure with tape and phone.
 
 parse_observations(text, name) -> tuple[Observation, ...]
-calibrate(rows, table, preset_id="", wanted=None) -> Calibration
+calibrate.calibrate(rows, table, preset_id="", wanted=None) -> Calibration
 report_text(calibration) -> str
+
+`calibrate` has a module of its own to import it from: it plays shots, and the form, the kinds
+and the words of a report need none of what that loads.
 """
 
-from engine.calibration.calibrate import calibrate
 from engine.calibration.design import suggested
 from engine.calibration.kinds import COLUMNS, KINDS, Kind, Observation
-from engine.calibration.more import More
 from engine.calibration.reading import parse_observations
 from engine.calibration.report import own_conditions, report_text
-from engine.calibration.values import Calibration, Finding, Judged
+from engine.calibration.values import Calibration, Finding, Judged, More
 
 __all__ = [
     "COLUMNS",
@@ -22,7 +23,6 @@ __all__ = [
     "Kind",
     "More",
     "Observation",
-    "calibrate",
     "own_conditions",
     "parse_observations",
     "report_text",

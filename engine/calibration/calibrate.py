@@ -13,10 +13,10 @@ from engine.calibration.fit import Fit, fitted, with_held
 from engine.calibration.judging import fit_notes, judged, range_notes
 from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench
-from engine.calibration.more import More, more_needed, wanted_errors
+from engine.calibration.more import more_needed, wanted_errors
 from engine.calibration.sense import impossible
 from engine.calibration.unknowns import FITTED, PACE_PREFIX, Unknowns, pace_scale, unknowns
-from engine.calibration.values import Calibration, Finding, Judged
+from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges, usual_conditions
 from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
 from engine.tables import Table

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -17,26 +16,13 @@ from engine.calibration.fit import Fit
 from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench, predictions
 from engine.calibration.unknowns import PACE_PREFIX, Unknowns, slopes_of
+from engine.calibration.values import More
 
 #: The precision wanted unless another is stated: this share of the preset's range, or of a speed.
 WANTED_SHARE = 0.2
 WANTED_PACE_SHARE = 0.03
+#: How many more observations of a kind, or suggested sets, are thought of.
 MOST, MOST_SETS = 60, 5
-
-
-@dataclass(frozen=True, slots=True)
-class More:
-    """What one number still takes: its standard error, the one wanted, and how to get there.
-
-    `count` is how many more of `row` it takes, 0 when the precision is there, None when nothing
-    known brings it within `MOST`. Without a `row` it counts whole suggested sets.
-    """
-
-    name: str
-    standard_error: float
-    wanted: float
-    count: int | None
-    row: Observation | None
 
 
 def wanted_errors(looked: Unknowns, stated: Mapping[str, float]) -> dict[str, float]:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.calibration.kinds import KINDS
-from engine.calibration.more import More
-from engine.calibration.values import Calibration, Finding, Judged
+from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.storage import OwnConditions
 
 

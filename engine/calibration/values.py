@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from engine.calibration.kinds import Observation
-from engine.calibration.more import More
 from engine.conditions import Conditions
 
 
@@ -30,6 +29,21 @@ class Finding:
     likely: tuple[float, float] | None
     usual: float
     decided: bool
+
+
+@dataclass(frozen=True, slots=True)
+class More:
+    """What one number still takes: its standard error, the one wanted, and how to get there.
+
+    `count` is how many more of `row` it takes, 0 when the precision is there, None when nothing
+    known brings it there within reason. Without a `row` it counts whole suggested sets.
+    """
+
+    name: str
+    standard_error: float
+    wanted: float
+    count: int | None
+    row: Observation | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,9 +10,7 @@ from collections.abc import Iterator
 
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
-from engine.lanes.strikes import strike_name
 from engine.library.values import SKILLS, Facts, Layout
-from engine.potting.pots import pot
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import STUN, Routine, Shot
 from engine.tables.model import Table
@@ -74,6 +72,8 @@ def skills_of(routine: Routine, conditions: Conditions | None = None) -> tuple[s
     >>> skills_of(Routine(shots=(Shot("s", lanes=(LaneAsk("A", 0.5), LaneAsk("B", -0.4))),)))
     ('top', 'screw')
     """
+    from engine.lanes.strikes import strike_name  # here: a search reads no routine
+
     limit = (conditions or _conditions(routine)).tip_limit
     found = {_SKILL_OF_GAP.get(gap.kind, "") for gap in routine.gaps}
     for shot in routine.shots:
@@ -108,6 +108,8 @@ def _contact(routine: Routine, shot: Shot, table: Table | None, conditions: Cond
     """The trade name of the contact of a pot, "" when there is none."""
     if table is None or not (shot.object_ball and shot.pocket):
         return ""
+    from engine.potting.pots import pot  # here: as above
+
     try:
         return pot(table, conditions, routine.balls, shot).fullness_name
     except BaizewrightError:

@@ -16,10 +16,10 @@ from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene
 
 CANDIDATES = 24
-#: Candidates lie more than this many lattice steps apart, along both axes together.
+#: Lattice steps, along and across together, by which candidates lie farther apart.
 APART = 12
-#: With this many threading cells, those of slivers among them are too few to matter.
-MANY_CELLS = 2000
+#: Of fewer threading lattice points than this, those outside the windows (slivers) are left out.
+FEW = 2000
 ROUGH_TRIES = 192
 FINE_TRIES = 1024
 
@@ -96,51 +96,52 @@ def _middle(players: tuple[Player, ...]) -> Player:
 
 def _candidates(found: ReachMap) -> tuple[np.ndarray, np.ndarray]:
     """The roomiest strike of each window, and threading strikes spread over the windows."""
-    tips = [window.best_tip for window in found.windows]
-    paces = [window.best_pace for window in found.windows]
-    cells = np.argwhere(found.threads)
-    if len(cells) < MANY_CELLS:
-        cells = cells[_in_a_window(found, cells)]
-    for i, j in _deepest(found, cells):
-        tips.append(float(found.tip_heights[i]))
-        paces.append(float(found.paces[j]))
-    return np.array(tips), np.array(paces)
+    depth = _depth(found.threads)
+    if np.count_nonzero(depth) < FEW:
+        depth[~_within_windows(found)] = 0
+    inner = _deepest(depth)
+    tips = np.concatenate([[one.best_tip for one in found.windows], found.tip_heights[inner[:, 0]]])
+    paces = np.concatenate([[one.best_pace for one in found.windows], found.paces[inner[:, 1]]])
+    return tips, paces
 
 
-def _in_a_window(found: ReachMap, cells: np.ndarray) -> np.ndarray:
-    """Which of the cells (n, 2) lie within the bounds of a window: not those of slivers."""
-    tips, paces = found.tip_heights[cells[:, 0]], found.paces[cells[:, 1]]
-    inside = np.zeros(len(cells), dtype=bool)
-    for window in found.windows:
-        inside |= (
-            (window.tip_min <= tips)
-            & (tips <= window.tip_max)
-            & (window.pace_min <= paces)
-            & (paces <= window.pace_max)
-        )
-    return inside
+def _within_windows(found: ReachMap) -> np.ndarray:
+    """Which lattice points lie within the bounds of some window, (n, m)."""
+    tips, paces = found.tip_heights[:, None], found.paces
+    within = np.zeros(found.threads.shape, dtype=bool)
+    for one in found.windows:
+        rows = (one.tip_min <= tips) & (tips <= one.tip_max)
+        within |= rows & (one.pace_min <= paces) & (paces <= one.pace_max)
+    return within
 
 
-def _deepest(found: ReachMap, cells: np.ndarray) -> np.ndarray:
-    """Some of the cells (n, 2), those farthest from any edge first but spread apart."""
-    depth = _depth(found.threads)[cells[:, 0], cells[:, 1]]
-    left = cells[np.argsort(-depth, kind="stable")]
-    kept: list[np.ndarray] = []
-    while len(left) and len(kept) < CANDIDATES:
-        kept.append(left[0])
-        left = left[np.abs(left - left[0]).sum(axis=1) > APART]
+def _deepest(depth: np.ndarray) -> np.ndarray:
+    """Some lattice points (k, 2), those of greatest depth first but spread apart.
+
+    `depth` (n, m) is used up: what lies about a point that is taken becomes 0.
+    """
+    kept: list[tuple[int, int]] = []
+    while len(kept) < CANDIDATES:
+        i, j = divmod(int(np.argmax(depth)), depth.shape[1])
+        if not depth[i, j]:
+            break
+        kept.append((i, j))
+        top, left = max(i - APART, 0), max(j - APART, 0)
+        about = depth[top : i + APART + 1, left : j + APART + 1]
+        rows, columns = np.ogrid[: about.shape[0], : about.shape[1]]
+        about[np.abs(rows + top - i) + np.abs(columns + left - j) <= APART] = 0
     return np.array(kept, dtype=int).reshape(-1, 2)
 
 
 def _depth(cells: np.ndarray) -> np.ndarray:
     """Lattice steps from each threading cell to the nearest that does not (or the map's edge)."""
-    depth = np.zeros(cells.shape, dtype=int)
-    inner = cells.copy()
-    while inner.any():
-        depth += inner
-        padded = np.pad(inner, 1)
-        inner = inner & padded[:-2, 1:-1] & padded[2:, 1:-1] & padded[1:-1, :-2] & padded[1:-1, 2:]
-    return depth
+    steps = np.where(np.pad(cells, 1), np.int32(sum(cells.shape)), np.int32(0))
+    for _ in range(2):  # along one axis, then along the other
+        at = np.arange(len(steps), dtype=np.int32)[:, None]
+        before = np.minimum.accumulate(steps - at) + at
+        after = np.minimum.accumulate((steps + at)[::-1])[::-1] - at
+        steps = np.minimum(before, after).T
+    return np.ascontiguousarray(steps[1:-1, 1:-1])
 
 
 def _rough_chances(scene: Scene, tips: np.ndarray, paces: np.ndarray, player: Player) -> np.ndarray:

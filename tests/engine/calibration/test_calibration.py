@@ -12,7 +12,8 @@ from functools import cache
 import numpy as np
 import pytest
 
-from engine.calibration import Observation, calibrate, own_conditions, report_text
+from engine.calibration import Observation, own_conditions, report_text
+from engine.calibration.calibrate import calibrate
 from engine.calibration.model import Bench, measured_value, predictions
 from engine.calibration.unknowns import FITTED, pace_scale
 from engine.conditions import Conditions, usual_conditions

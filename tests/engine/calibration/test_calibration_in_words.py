@@ -7,10 +7,9 @@ import pytest
 
 from engine.calibration import Observation, own_conditions, report_text
 from engine.calibration.judging import fit_notes, range_notes
-from engine.calibration.more import More
 from engine.calibration.report import _advice, _finding, _places, _unused
 from engine.calibration.unknowns import pace_scale
-from engine.calibration.values import Calibration, Finding, Judged
+from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.conditions import CONDITION_FACTS, Conditions
 
 ROLL = Observation("roll", {"distance_mm": 1500.0, "time_s": 2.0}, 7)

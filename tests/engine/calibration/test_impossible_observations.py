@@ -2,7 +2,8 @@
 
 import pytest
 
-from engine.calibration import Observation, calibrate
+from engine.calibration import Observation
+from engine.calibration.calibrate import calibrate
 from engine.calibration.sense import impossible
 from engine.conditions import Conditions, usual_conditions
 from engine.tables import load_table
