@@ -15,14 +15,13 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
-from engine.errors import Fault, RoutineFileError
+from engine.errors import Fault, RoutineFileError, printable, unwritable
 from engine.routine.values import Routine
 from engine.storage.parse import parse_routine
 from engine.storage.paths import FILE
-from engine.storage.text import MAX_BYTES, decode, too_large
+from engine.storage.reading import StrPath, read_bytes, read_text
 from engine.storage.write import dump_routine
 
-StrPath = str | os.PathLike[str]
 #: No room, no room for this user, or a file beyond the size allowed to it.
 _FULL = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC), errno.EFBIG)
 
@@ -30,19 +29,6 @@ _FULL = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC), errno.EFBIG)
 def load_routine(path: StrPath) -> Routine:
     """The routine in a file; `RoutineFileError` lists what is wrong with the file."""
     return parse_routine(read_text(path), str(path))
-
-
-def read_text(path: StrPath) -> str:
-    """The text of a file of ours; `RoutineFileError` says why it cannot be read."""
-    source = Path(path)
-    try:
-        size = source.stat().st_size
-        if size > MAX_BYTES and source.is_file():
-            raise too_large(size, str(path))
-        data = source.read_bytes()
-    except OSError as error:
-        raise refused(str(path), error, "cannot be read") from error
-    return decode(data, str(path))
 
 
 def save_routine(routine: Routine, path: StrPath) -> None:
@@ -74,6 +60,13 @@ def save_text(text: str, path: StrPath) -> None:
         raise refused(str(path), error, "cannot be saved") from error
 
 
+def must_be_writable(path: StrPath, place: str, name: str) -> None:
+    """`RoutineFileError` when a file's name cannot stand in the file at `path`."""
+    if unwritable(name):
+        message = f'is "{printable(name)}", wanted a name in UTF-8; rename that file and try again'
+        raise RoutineFileError(str(path), [Fault(place, message)])
+
+
 def previous_copy(path: StrPath) -> Path:
     """Where the version before the last save is kept: beside the file, under a hidden name.
 
@@ -90,12 +83,9 @@ def fingerprint(path: StrPath) -> str:
     >>> fingerprint("/there is no such file")
     ''
     """
-    source = Path(path)
     try:
-        if not source.is_file() or source.stat().st_size > MAX_BYTES:
-            return ""
-        return hashlib.sha256(source.read_bytes()).hexdigest()
-    except (OSError, ValueError):
+        return hashlib.sha256(read_bytes(path)).hexdigest()
+    except RoutineFileError:
         return ""
 
 
