@@ -42,7 +42,7 @@ from engine.records import (
     parse_practice,
     practice_csv,
 )
-from engine.storage.files import read_text
+from engine.storage.reading import read_text
 
 
 class RecordsWindow(ShelfWindow):
@@ -116,7 +116,9 @@ class RecordsWindow(ShelfWindow):
         if path is None:
             return
         try:
-            done = self.records.take_in(parse_practice(read_text(path), path.name))
+            done = self.records.take_in(
+                parse_practice(read_text(path, kind="practice file"), path.name)
+            )
         except BaizewrightError as error:
             self.tell(tr("Nothing was taken in.") + "\n" + str(error))
             return
@@ -136,7 +138,7 @@ class RecordsWindow(ShelfWindow):
             return
         from designer.commands.output import write_whole
 
-        practice = [kept.practice for kept in self.records.practice(player)]
+        practice = [kept.practice for kept in self._practice()]
         try:
             write_whole(target, practice_csv(practice).encode("utf-8"))
         except BaizewrightError as error:
@@ -153,7 +155,7 @@ class RecordsWindow(ShelfWindow):
         target = self._target(tr("Write report"), "pdf")
         if target is None:
             return
-        practice = [kept.practice for kept in self.records.practice(player)]
+        practice = [kept.practice for kept in self._practice()]
 
         def work(progress: Progress) -> object:
             from designer.commands.output import write_whole
@@ -172,7 +174,7 @@ class RecordsWindow(ShelfWindow):
         player = self.shown_player
         if not player:
             return
-        count = len(self.records.practice(player))
+        count = len(self._practice())
         question = tr_count(
             "Delete {player} and {count} line? It cannot be brought back.",
             "Delete {player} and {count} lines? They cannot be brought back.",
@@ -237,7 +239,12 @@ class RecordsWindow(ShelfWindow):
         self.tell(tr("{file} written. Take care who gets it.", file=str(target)))
 
     def _practice(self) -> tuple[Kept, ...]:
-        return self.records.practice(self.shown_player) if self.shown_player else ()
+        """The lines of the player on show; none, and told why, when they cannot be read."""
+        try:
+            return self.records.practice(self.shown_player) if self.shown_player else ()
+        except BaizewrightError as error:
+            self.tell(str(error))
+            return ()
 
     def _show(self) -> None:
         kept = self._practice()

@@ -15,10 +15,10 @@ import os
 import sqlite3
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from datetime import date
 from pathlib import Path
 
 from engine.errors import UnknownNameError
+from engine.records.stored import kept
 from engine.records.values import Kept, Practice, RecordsError, Taken
 
 LAYOUT = 1
@@ -105,7 +105,7 @@ class Records:
             f"WHERE {' AND '.join(where)} ORDER BY p.day, p.id",
             tuple(values),
         )
-        return tuple(_kept(row) for row in rows)
+        return tuple(kept(row, self.file) for row in rows)
 
     def routines(self) -> tuple[str, ...]:
         """The titles of all routines there are records of."""
@@ -120,7 +120,7 @@ class Records:
     def take_in(self, lines: Sequence[Practice]) -> Taken:
         """Keep all lines or none; those that are there already, as often, are not kept twice."""
         with self._writing():
-            there = Counter(kept.practice.key for kept in self.practice())
+            there = Counter(one.practice.key for one in self.practice())
             taken = 0
             for one in lines:
                 if there[one.key] > 0:
@@ -235,13 +235,3 @@ class Records:
             raise RecordsError(
                 f"{self.file} is damaged. Put back a copy of it; it was left as it is."
             )
-
-
-def _kept(row: tuple) -> Kept:
-    number, player, routine, day, attempts, made, step, misses, note = row
-    return Kept(
-        number,
-        Practice(
-            player, routine, date.fromisoformat(day), attempts, made, step, json.loads(misses), note
-        ),
-    )

@@ -97,5 +97,5 @@ def test_more_lines_than_a_record_can_have_are_refused_at_once():
     line = "QZ,Blue,2026-03-01,10,6\n"
     with pytest.raises(RoutineFileError) as told:
         parse_practice(head + line * 20_001, "all.csv")
-    assert str(told.value) == "all.csv: the file: has 20001 lines, wanted at most 20000"
+    assert str(told.value) == "all.csv: the file: has 20001 rows, wanted at most 20000"
     assert len(parse_practice(head + line * 30)) == 30
