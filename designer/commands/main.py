@@ -11,14 +11,17 @@ import os
 import sys
 from collections.abc import Sequence
 
+from engine.errors import printable, unwritable
 from engine.version import VERSION
-
-#: Exit code of a command stopped from the keyboard, as shells have it (128 + SIGINT).
-STOPPED = 130
 
 COMMANDS = (
     "check", "reach", "diagram", "handout", "place", "table", "move", "calibrate", "photo",
     "library", "plan", "record",
+)  # fmt: skip
+#: What names files and folders in the arguments; all else is words.
+FILES = frozenset(
+    ("file", "files", "out", "table", "to", "onto", "conditions", "players", "picture", "marks",
+     "library", "index", "plan", "records")
 )  # fmt: skip
 
 
@@ -27,20 +30,28 @@ def main(argv: Sequence[str] | None = None) -> int:
     _speak_utf8()
     args = list(sys.argv[1:] if argv is None else argv)
     if args and (args[0] in COMMANDS or args[0].startswith("-")):
-        try:
-            asked = _parser().parse_args(args)
-        except SystemExit as stop:
-            return int(stop.code or 0)
-        try:
-            return _run(asked)
-        except BrokenPipeError:
-            # whoever read the output has closed it: nothing left to tell
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-            return 0
-        except KeyboardInterrupt:
-            print("\nStopped: no file was written or changed.", file=sys.stderr)
-            return STOPPED
+        from designer.commands.ending import ended
+
+        return ended(lambda: _asked(args))
     return open_window(args)
+
+
+def _asked(args: Sequence[str]) -> int:
+    try:
+        asked = parser().parse_args(args)
+        _must_be_readable(asked)
+    except SystemExit as stop:
+        return int(stop.code or 0)
+    return _run(asked)
+
+
+def _must_be_readable(asked: argparse.Namespace) -> None:
+    """Words that are no UTF-8 cannot be kept in a file or drawn; names of files may be any."""
+    for name, value in vars(asked).items():
+        words = [value] if isinstance(value, str) else value if isinstance(value, list) else []
+        for word in words:
+            if name not in FILES and isinstance(word, str) and unwritable(word):
+                parser().error(f'"{printable(word)}" is not UTF-8 text; type it anew')
 
 
 def _run(asked: argparse.Namespace) -> int:
@@ -127,7 +138,8 @@ def open_window(files: Sequence[str]) -> int:
     return window(list(files))
 
 
-def _parser() -> argparse.ArgumentParser:
+def parser() -> argparse.ArgumentParser:
+    """The whole command line."""
     from designer.commands import (
         export_options,
         photo_options,
@@ -136,14 +148,14 @@ def _parser() -> argparse.ArgumentParser:
         table_options,
     )
 
-    parser = argparse.ArgumentParser(
+    found = argparse.ArgumentParser(
         prog="baizewright",
         description="Design measured positional routines for snooker. "
         "Without a command: open the designer, with the FILEs named.",
         epilog="Exit codes: 0 all well, 1 a claim of a routine fails, 2 bad input.",
     )
-    parser.add_argument("--version", action="version", version=f"Baizewright {VERSION}")
-    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    found.add_argument("--version", action="version", version=f"Baizewright {VERSION}")
+    commands = found.add_subparsers(dest="command", metavar="COMMAND", required=True)
 
     reach_options.add_check(commands)
     reach_options.add_reach(commands)
@@ -161,15 +173,16 @@ def _parser() -> argparse.ArgumentParser:
     shelf_options.add_plan(commands)
     shelf_options.add_record(commands)
     photo_options.add_photo(commands)
-    return parser
+    return found
 
 
 def _speak_utf8() -> None:
-    """Degree signs and dashes must not stop a report on a console of another encoding."""
+    """No letter must stop a report: neither on a console of another encoding, nor in a name."""
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None and (stream.encoding or "").lower() not in ("utf-8", "utf8"):
-            reconfigure(errors="replace")
+        if reconfigure is not None:
+            utf8 = (stream.encoding or "").lower() in ("utf-8", "utf8")
+            reconfigure(errors="backslashreplace" if utf8 else "replace")
 
 
 if __name__ == "__main__":
