@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import sys
 from collections.abc import Callable
@@ -29,7 +30,10 @@ def ended(run: Callable[[], int]) -> int:
         print("\nStopped: no file was written or changed.", file=sys.stderr)
         return STOPPED
     except Exception as error:
-        if isinstance(error, OSError) and _output_is_closed():
+        if (
+            isinstance(error, OSError) and error.filename is None
+        ):  # no file: the output (a full disk)
+            _close_output()
             print(f"The output could not be written: {error.strerror or error}.", file=sys.stderr)
             return BAD_INPUT
         return unforeseen(error)
@@ -53,16 +57,7 @@ def unforeseen(error: Exception) -> int:
     return BAD_INPUT
 
 
-def _output_is_closed() -> bool:
-    """Whether nothing can be written to the output (a full disk); it is then let go of."""
-    try:
-        sys.stdout.flush()
-    except (OSError, ValueError):
-        _close_output()
-        return True
-    return False
-
-
 def _close_output() -> None:
     """Lead the output nowhere, so that Python does not stumble over it again at its end."""
-    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    with contextlib.suppress(OSError, ValueError):  # an output that is no file of the system
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -10,6 +10,8 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from functools import cache
+from itertools import takewhile
 
 from engine.errors import printable, unwritable
 from engine.version import VERSION
@@ -38,20 +40,31 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _asked(args: Sequence[str]) -> int:
     try:
-        asked = parser().parse_args(args)
-        _must_be_readable(asked)
+        asked = understood(args)
     except SystemExit as stop:
         return int(stop.code or 0)
     return _run(asked)
 
 
-def _must_be_readable(asked: argparse.Namespace) -> None:
-    """Words that are no UTF-8 cannot be kept in a file or drawn; names of files may be any."""
+def understood(args: Sequence[str]) -> argparse.Namespace:
+    """What the arguments ask for; `SystemExit` after a message when they cannot be meant.
+
+    Words that are no UTF-8 cannot be kept in a file or drawn; names of files may be any.
+    """
+    for word in takewhile(lambda word: word != "--", args):
+        if word.startswith("-") and word[1:].strip("-") and word.endswith("--"):
+            # argparse before Python 3.13 makes an empty list of such a value
+            parser().error(f'"{printable(word)}" ends in --, which is no value')
+    asked = parser().parse_args(args)
     for name, value in vars(asked).items():
-        words = [value] if isinstance(value, str) else value if isinstance(value, list) else []
-        for word in words:
-            if name not in FILES and isinstance(word, str) and unwritable(word):
+        for word in value if isinstance(value, list | tuple) else (value,):
+            if not isinstance(word, str):
+                continue
+            if name in FILES and "\0" in word:
+                parser().error(f'"{printable(word)}" has a letter that no name of a file can have')
+            if name not in FILES and unwritable(word):
                 parser().error(f'"{printable(word)}" is not UTF-8 text; type it anew')
+    return asked
 
 
 def _run(asked: argparse.Namespace) -> int:
@@ -138,6 +151,7 @@ def open_window(files: Sequence[str]) -> int:
     return window(list(files))
 
 
+@cache
 def parser() -> argparse.ArgumentParser:
     """The whole command line."""
     from designer.commands import (

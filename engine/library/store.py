@@ -126,8 +126,8 @@ class Store:
                 return
             try:
                 sound = self._version() == LAYOUT and self._is_sound()
-            except sqlite3.DatabaseError:
-                sound = False
+            except (sqlite3.DatabaseError, UnicodeDecodeError):
+                sound = False  # its faults may be told in letters that are none
             if not sound:
                 self.rebuild()
         except (OSError, sqlite3.OperationalError) as error:

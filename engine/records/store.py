@@ -41,6 +41,8 @@ _TABLES = (
     )""",
     "CREATE INDEX practice_of_player ON practice (player, routine, step, day)",
 )
+#: A damaged file can also make SQLite tell its fault in letters that are none.
+_FAULTS = (sqlite3.Error, UnicodeDecodeError)
 _COLUMNS = "p.id, w.name, p.routine, p.day, p.attempts, p.made, p.step, p.misses, p.note"
 
 
@@ -66,7 +68,7 @@ class Records:
             except BaseException:
                 self._connection.close()
                 raise
-        except (OSError, sqlite3.Error) as error:
+        except (OSError, *_FAULTS) as error:
             raise RecordsError(
                 f"{self.file} cannot be used for practice records: {error}. "
                 "It was left as it is; name another file, or one of a copy you have."
@@ -176,7 +178,7 @@ class Records:
     def _rows(self, sql: str, values: tuple = ()) -> list[tuple]:
         try:
             return self._connection.execute(sql, values).fetchall()
-        except sqlite3.Error as error:
+        except _FAULTS as error:
             raise RecordsError(f"{self.file} cannot be read: {error}.") from error
 
     @contextlib.contextmanager
@@ -189,7 +191,7 @@ class Records:
                 self._connection.execute("ROLLBACK")
                 raise
             self._connection.execute("COMMIT")
-        except sqlite3.Error as error:
+        except _FAULTS as error:
             raise RecordsError(
                 f"{self.file} cannot be written: {error}. Nothing was changed."
             ) from error
@@ -198,7 +200,7 @@ class Records:
         """Write the file anew, so that nothing of what was deleted is left in it."""
         try:
             self._connection.execute("VACUUM")
-        except sqlite3.Error as error:
+        except _FAULTS as error:
             raise RecordsError(
                 f"Deleted and overwritten, but {self.file} could not be written anew: {error}. "
                 "Close other windows that use it and delete any line to try again."

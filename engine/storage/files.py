@@ -45,7 +45,7 @@ def save_text(text: str, path: StrPath) -> None:
     target = Path(os.path.realpath(path))
     data = text.encode("utf-8")
     try:
-        before = target.read_bytes() if target.exists() else None
+        before = read_bytes(target) if target.exists() else None
         if before == data:
             return
         with _written(target, data) as fresh:

@@ -67,7 +67,8 @@ def _sound(data: dict[str, Any]) -> dict[str, Any]:
     for key in ("balls", "shots", "gaps", "claims", "cloth_marks"):
         data[key] = data.get(key, [])
     for gap in data["gaps"]:
-        gap["balls"] = [name for name in gap.get("balls", []) if isinstance(name, str)]
+        for names in ("balls", "gaps"):
+            gap[names] = [name for name in gap.get(names, []) if isinstance(name, str)]
         points = [p for p in gap.get("points_mm", []) if isinstance(p, list)]
         gap["points_mm"] = [[x if isinstance(x, int | float) else 0.0 for x in p] for p in points]
     data["tags"] = [tag for tag in data.get("tags", []) if isinstance(tag, str)]
