@@ -32,10 +32,12 @@ NAMES = {
     "index": ("i.sqlite",),
     "folder": (".", "in", "empty"),
 }
-#: What leads to no file.
+#: What leads to no file. Every name stays within the folder: commands also write to these names,
+#: and whoever runs them may be allowed to write anywhere. A device is a terminal of our own
+#: (`device.json`), never one of the system's: those can be overwritten by root.
 TRAPS = (
-    "pipe.json", "in", "/dev/zero", "/dev/null", "none.json", "none/none.json", "small.json/a",
-    "ring.json", "caf\udce9.json", "a\0b", "x" * 300, "", "-", "/dev/full", "zero.json",
+    "pipe.json", "in", "device.json", "none.json", "none/none.json", "small.json/a",
+    "ring.json", "caf\udce9.json", "a\0b", "x" * 300, "", "-",
 )  # fmt: skip
 _ENDINGS = {
     ("diagram",): (".svg", ".png", ".pdf"),
@@ -79,11 +81,18 @@ def lay_out(dice: random.Random, where: Path) -> None:
     shutil.copytree(_sound(), where, dirs_exist_ok=True)
     os.mkfifo(where / "pipe.json")
     (where / "ring.json").symlink_to("ring.json")
-    (where / "zero.json").symlink_to("/dev/zero")
+    (where / "device.json").symlink_to(_terminal())
     if dice.random() < 0.4:
         for _ in range(dice.randint(1, 4)):
             name = dice.choice(dice.choice([one for key, one in NAMES.items() if key != "folder"]))
             _spoil(dice, where / name)
+
+
+@cache
+def _terminal() -> str:
+    """A device nobody else uses, in a folder where nothing can be made or taken away."""
+    _, terminal = os.openpty()
+    return os.ttyname(terminal)
 
 
 def _spoil(dice: random.Random, file: Path) -> None:

@@ -7,7 +7,8 @@ from collections import Counter
 import pytest
 
 from tests.fuzz import whole
-from tests.fuzz.arguments import any_arguments, commands
+from tests.fuzz.arguments import NUMBERS, WORDS, any_arguments, commands
+from tests.fuzz.desk_of_files import NAMES, TRAPS
 from tests.fuzz.readers import readers
 from tests.fuzz.trying import attempt
 
@@ -43,6 +44,14 @@ def test_every_command_there_is_is_given_arguments():
     for words, options in commands():
         assert any(arguments[: len(words)] == words for arguments in given)
         assert options or words
+
+
+def test_no_name_leads_out_of_the_folder_that_commands_may_spoil():
+    for name in (*WORDS, *NUMBERS, *TRAPS, *(name for some in NAMES.values() for name in some)):
+        assert os.path.normpath(os.path.join("/desk", name.replace("\0", ""))).startswith("/desk")
+    for arguments in (("plan", "new", "-o/dev/zero"), ("check", "../a"), ("check", "--out=/a")):
+        with pytest.raises(AssertionError, match="leads out of the folder"):
+            whole._must_stay_within(arguments)
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes as POSIX has them")

@@ -59,6 +59,7 @@ def run(seed: str, number: int, slack: float = 1.0) -> Run:
     arguments = any_arguments(dice, name_for)
     if dice.random() < 0.1:
         arguments = spoilt(dice, arguments)
+    _must_stay_within(arguments)
     before, works = fingerprints(where), _works(arguments)
     answer = dice.choice(("yes\n", "no\n", ""))
     code, seconds, out, err, fault = _ended(arguments, where, answer)
@@ -70,6 +71,15 @@ def run(seed: str, number: int, slack: float = 1.0) -> Run:
     if _peak_kb() > MOST_KB:
         wrong.append(f"took {_peak_kb():,} kB of memory")
     return Run(arguments, code, seconds, tuple(wrong), err[-2000:])
+
+
+def _must_stay_within(arguments: tuple[str, ...]) -> None:
+    """No argument may lead out of the folder: what goes wrong would write there, even as root."""
+    for argument in arguments:
+        joined = argument[2:] if argument.startswith("-") else ""  # as in -oFILE
+        for part in (argument, argument.partition("=")[2], joined):
+            if part.startswith(("/", "~")) or ".." in part.split("/"):
+                raise AssertionError(f"{argument!r} leads out of the folder")
 
 
 @cache
