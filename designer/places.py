@@ -74,6 +74,11 @@ def records_file() -> Path:
     return data_folder() / "practice-records.sqlite"
 
 
+def report_folder() -> Path:
+    """Reports on errors nobody foresaw."""
+    return data_folder() / "reports"
+
+
 def index_file() -> Path:
     """The index of the library."""
     return cache_folder() / "library-index.sqlite"

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from designer.app.fault_report import signature, write_report
 from designer.app.recovery import LeftWork, LeftWorkDialog, left_work, remove
 from designer.app.window import DesignerWindow
+from designer.fault_report import signature, write_report
 from designer.session import Predictions, Session, Settings
 from designer.session.unforeseen import listen, unforeseen
 from designer.texts import tr

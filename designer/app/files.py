@@ -84,7 +84,7 @@ class Files(QObject):
             self._read = fingerprint(path)
             return load_routine(path)
         except RoutineFileError as error:
-            count = len(error.faults)
+            count = error.count
             self._session.messages.fail(
                 tr_count(
                     "“{name}” was not opened: {count} fault found in it.",

@@ -13,7 +13,7 @@ from designer.commands.own_table import named_table
 from engine.conditions import usual_conditions
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.storage import check_write, save_conditions, write_file
-from engine.storage.files import read_text
+from engine.storage.reading import read_text
 from engine.tables import load_table
 
 
@@ -42,7 +42,7 @@ def calibrate(
         from engine.calibration import own_conditions, parse_observations, report_text
         from engine.calibration.calibrate import calibrate as found_from
 
-        rows = parse_observations(read_text(file), file)
+        rows = parse_observations(read_text(file, kind="observation file"), file)
         found = found_from(rows, bed, start, dict(precision))
         print(report_text(found))
         if out:

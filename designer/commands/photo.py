@@ -95,6 +95,9 @@ def begin(picture: str, out: str, table: str, replace: bool = False) -> int:
         return BAD_INPUT
     wide, high = seen.size_px
     print(f"{out} written for {picture}, {wide} by {high} px upright.")
+    if seen.shrunk > 1:
+        print(f"The picture is so large that it is opened at 1/{seen.shrunk} of its size: pixels "
+              "count in the picture of that size.")  # fmt: skip
     print(
         "Put pixels in place of null for 4 places or more, better all that can be seen, and list "
         "the balls: id, kind and the middle of the outline. What stays null is left out."

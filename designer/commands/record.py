@@ -17,7 +17,7 @@ from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
 from engine.records import CAUTION, MISSES, Practice, Records, lines_of, parse_practice
 from engine.records import practice_csv as csv_of
 from engine.storage import check_write, write_file
-from engine.storage.files import read_text
+from engine.storage.reading import read_text
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -46,7 +46,7 @@ def _add(records: Records, asked: argparse.Namespace) -> int:
 
 def _import(records: Records, asked: argparse.Namespace) -> int:
     _caution()
-    lines = parse_practice(read_text(asked.file), asked.file, asked.player)
+    lines = parse_practice(read_text(asked.file, kind="practice file"), asked.file, asked.player)
     done = records.take_in(lines)
     print(f"{done.taken} lines taken in, {done.there_before} were there before.")
     return 0

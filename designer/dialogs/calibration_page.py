@@ -157,9 +157,9 @@ class CalibrationPage(QWidget):
         def work(_progress: Progress) -> object:
             from engine.calibration import parse_observations
             from engine.calibration.calibrate import calibrate
-            from engine.storage.files import read_text
+            from engine.storage.reading import read_text
 
-            rows = parse_observations(read_text(path), path.name)
+            rows = parse_observations(read_text(path, kind="observation file"), path.name)
             return Found(path.name, key, calibrate(rows, table, start))
 
         self.work.start(work)

@@ -44,7 +44,7 @@ from engine.records import (
     practice_csv,
 )
 from engine.storage import WriteRules, write_file
-from engine.storage.files import read_text
+from engine.storage.reading import read_text
 
 
 class RecordsWindow(ShelfWindow):
@@ -118,7 +118,9 @@ class RecordsWindow(ShelfWindow):
         if path is None:
             return
         try:
-            done = self.records.take_in(parse_practice(read_text(path), path.name))
+            done = self.records.take_in(
+                parse_practice(read_text(path, kind="practice file"), path.name)
+            )
         except BaizewrightError as error:
             self.tell(tr("Nothing was taken in.") + "\n" + str(error))
             return
@@ -137,7 +139,7 @@ class RecordsWindow(ShelfWindow):
         rules = self._rules(target, "practice")
         if target is None or rules is None:
             return
-        practice = [kept.practice for kept in self.records.practice(player)]
+        practice = [kept.practice for kept in self._practice()]
         try:
             write_file(target, practice_csv(practice), "practice", rules)
         except BaizewrightError as error:
@@ -155,7 +157,7 @@ class RecordsWindow(ShelfWindow):
         rules = self._rules(target, "pdf")
         if target is None or rules is None:
             return
-        practice = [kept.practice for kept in self.records.practice(player)]
+        practice = [kept.practice for kept in self._practice()]
 
         def work(progress: Progress) -> object:
             from designer.handouts.practice_report import report_pdf
@@ -173,7 +175,7 @@ class RecordsWindow(ShelfWindow):
         player = self.shown_player
         if not player:
             return
-        count = len(self.records.practice(player))
+        count = len(self._practice())
         question = tr_count(
             "Delete {player} and {count} line? It cannot be brought back.",
             "Delete {player} and {count} lines? They cannot be brought back.",
@@ -244,7 +246,12 @@ class RecordsWindow(ShelfWindow):
         self.tell(tr("{file} written. Take care who gets it.", file=str(target)))
 
     def _practice(self) -> tuple[Kept, ...]:
-        return self.records.practice(self.shown_player) if self.shown_player else ()
+        """The lines of the player on show; none, and told why, when they cannot be read."""
+        try:
+            return self.records.practice(self.shown_player) if self.shown_player else ()
+        except BaizewrightError as error:
+            self.tell(str(error))
+            return ()
 
     def _show(self) -> None:
         kept = self._practice()

@@ -171,8 +171,8 @@ class Store:
             return bool(found and found[0] == "ok") and INDEX.tables | {"words"} <= self._tables()
         except sqlite3.OperationalError:
             raise  # it is in use, or the disk is full: no reason to throw it away
-        except sqlite3.DatabaseError:
-            return False
+        except (sqlite3.DatabaseError, UnicodeDecodeError):
+            return False  # its faults may be told in letters that are none
 
     def _version(self) -> int:
         return int(self.connection.execute("PRAGMA user_version").fetchone()[0])

@@ -13,6 +13,8 @@ from engine.routine.values import GAP_KINDS
 
 #: One word, `name:value`, `name<=3`; a value with spaces stands in double quotes.
 _PART = re.compile(r'(?:(?P<name>[a-z]+)(?P<sign>:|<=|>=|=)(?P<value>"[^"]*"|\S+))|\S+')
+#: More words and conditions than this are no search (SQLite bears a thousand).
+MOST_PARTS = 100
 _LISTS = {
     "skill": "skills",
     "tag": "tags",
@@ -46,7 +48,9 @@ def query_of(text: str, start: Query | None = None) -> Query:
     """
     found = start or Query()
     words = [found.words] if found.words else []
-    for part in _PART.finditer(text):
+    for count, part in enumerate(_PART.finditer(text), start=1):
+        if count > MOST_PARTS:
+            raise OutOfRangeError("words of the search", f"more than {MOST_PARTS}", "fewer")
         name, sign = part["name"], part["sign"]
         if name is None:
             words.append(part.group())
@@ -61,7 +65,8 @@ def _with(query: Query, name: str, sign: str, value: str) -> Query:
         known = _KNOWN.get(name)
         if known is not None and value not in known:
             raise UnknownNameError(name, value, known)
-        return _added(query, _LISTS[name], value)
+        changes: dict[str, Any] = {_LISTS[name]: (*getattr(query, _LISTS[name]), value)}
+        return replace(query, **changes)
     if name == "table" and sign in (":", "="):
         return replace(query, table=value)
     if name not in _NUMBERS:
@@ -78,8 +83,3 @@ def _with(query: Query, name: str, sign: str, value: str) -> Query:
     elif sign != "<=":
         raise OutOfRangeError("pace of the search", f"{sign}{value}", "pace<= and a number")
     return replace(query, **limits)
-
-
-def _added(query: Query, field: str, value: str) -> Query:
-    changes: dict[str, Any] = {field: (*getattr(query, field), value)}
-    return replace(query, **changes)

@@ -14,10 +14,10 @@ import json
 import sqlite3
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from datetime import date
 from pathlib import Path
 
 from engine.errors import UnknownNameError
+from engine.records.stored import kept
 from engine.records.values import Kept, Practice, RecordsError, Taken
 from engine.storage.database_kinds import RECORDS
 from engine.storage.databases import NotOursError, begin_private, connect, take_on, transaction, why
@@ -39,6 +39,8 @@ _TABLES = (
     )""",
     "CREATE INDEX practice_of_player ON practice (player, routine, step, day)",
 )
+#: A damaged file can also make SQLite tell its fault in letters that are none.
+_FAULTS = (sqlite3.Error, UnicodeDecodeError)
 _COLUMNS = "p.id, w.name, p.routine, p.day, p.attempts, p.made, p.step, p.misses, p.note"
 
 
@@ -61,7 +63,7 @@ class Records:
                     raise
         except NotOursError as error:
             raise RecordsError(str(error)) from error
-        except (OSError, sqlite3.Error) as error:
+        except (OSError, *_FAULTS) as error:
             raise RecordsError(
                 f"{self.file} cannot be used for practice records: {why(error)}. "
                 "It was left as it is; name another file, or one of a copy you have."
@@ -100,7 +102,7 @@ class Records:
             f"WHERE {' AND '.join(where)} ORDER BY p.day, p.id",
             tuple(values),
         )
-        return tuple(_kept(row) for row in rows)
+        return tuple(kept(row, self.file) for row in rows)
 
     def routines(self) -> tuple[str, ...]:
         """The titles of all routines there are records of."""
@@ -115,7 +117,7 @@ class Records:
     def take_in(self, lines: Sequence[Practice]) -> Taken:
         """Keep all lines or none; those that are there already, as often, are not kept twice."""
         with self._writing():
-            there = Counter(kept.practice.key for kept in self.practice())
+            there = Counter(one.practice.key for one in self.practice())
             taken = 0
             for one in lines:
                 if there[one.key] > 0:
@@ -171,7 +173,7 @@ class Records:
     def _rows(self, sql: str, values: tuple = ()) -> list[tuple]:
         try:
             return self._connection.execute(sql, values).fetchall()
-        except sqlite3.Error as error:
+        except _FAULTS as error:
             raise RecordsError(f"{self.file} cannot be read: {why(error)}.") from error
 
     @contextlib.contextmanager
@@ -179,7 +181,7 @@ class Records:
         try:
             with transaction(self._connection):
                 yield
-        except sqlite3.Error as error:
+        except _FAULTS as error:
             raise RecordsError(
                 f"{self.file} cannot be written: {why(error)}. Nothing was changed."
             ) from error
@@ -188,7 +190,7 @@ class Records:
         """Write the file anew, so that nothing of what was deleted is left in it."""
         try:
             self._connection.execute("VACUUM")
-        except sqlite3.Error as error:
+        except _FAULTS as error:
             raise RecordsError(
                 f"Deleted and overwritten, but {self.file} could not be written anew: "
                 f"{why(error)}. Close other windows that use it and delete any line to try again."
@@ -221,13 +223,3 @@ class Records:
             raise RecordsError(
                 f"{self.file} is damaged. Put back a copy of it; it was left as it is."
             )
-
-
-def _kept(row: tuple) -> Kept:
-    number, player, routine, day, attempts, made, step, misses, note = row
-    return Kept(
-        number,
-        Practice(
-            player, routine, date.fromisoformat(day), attempts, made, step, json.loads(misses), note
-        ),
-    )

@@ -95,7 +95,7 @@ _WORDS = {
 }
 
 
-def why(error: sqlite3.Error | OSError) -> str:
+def why(error: sqlite3.Error | OSError | UnicodeDecodeError) -> str:
     """What went wrong with a database, in words."""
     if isinstance(error, OSError):
         return error.strerror or type(error).__name__

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from designer.app.desk import Desk
-from designer.app.fault_report import MOST_REPORTS, report_text, signature, write_report
+from designer.fault_report import MOST_REPORTS, report_text, signature, write_report
 from designer.session.task import Task
 from designer.session.unforeseen import listen, unforeseen
 from engine.storage import load_routine

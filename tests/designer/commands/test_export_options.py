@@ -16,7 +16,8 @@ from lxml import etree
 from PIL import Image
 
 from designer.commands import exports
-from designer.commands.main import STOPPED, main
+from designer.commands.ending import STOPPED
+from designer.commands.main import main
 from designer.commands.progress import Told
 from designer.drawing import layer_names
 from engine.storage import write_file

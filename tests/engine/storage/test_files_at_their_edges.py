@@ -12,7 +12,7 @@ from engine.storage.new_files import settle_folder
 from engine.storage.own_plans import PlanItem, file_of
 from engine.storage.paths import without
 from engine.storage.photo_files import picture_name
-from engine.storage.text import MAX_BYTES, decode
+from engine.storage.reading import MAX_BYTES, decode
 
 
 def test_a_text_too_large_is_refused_by_its_size():
@@ -65,10 +65,10 @@ def test_a_fingerprint_of_a_file_that_goes_while_it_is_read_is_none(tmp_path, mo
     file = tmp_path / "a.json"
     file.write_text("{}", encoding="utf-8")
 
-    def gone(_self):
+    def gone(_handle, _most):
         raise PermissionError(13, "not any more")
 
-    monkeypatch.setattr("pathlib.Path.read_bytes", gone)
+    monkeypatch.setattr("engine.storage.reading.os.read", gone)
     assert fingerprint(file) == ""
 
 

@@ -13,7 +13,8 @@ from engine.errors import RoutineFileError
 from engine.storage import InTheWayError, WriteRules, check_write, in_the_way, previous_copy
 from engine.storage import write_file as write
 from engine.storage.file_kinds import KINDS, kind_of, kind_of_bytes
-from engine.storage.files import read_text, save_text
+from engine.storage.files import save_text
+from engine.storage.reading import read_text
 
 POSIX = pytest.mark.skipif(os.name != "posix", reason="rights and links as on POSIX systems")
 PNG, PDF, JPEG = b"\x89PNG\r\n\x1a\n and pixels", b"%PDF-1.4 and pages", b"\xff\xd8\xff and pixels"

@@ -19,7 +19,7 @@ from engine.version import VERSION
 
 #: Older reports go, so that a fault that comes every second fills no disk.
 MOST_REPORTS = 20
-_HOUSE = Path(__file__).resolve().parents[2]
+_HOUSE = Path(__file__).resolve().parents[1]
 _OURS = ("designer", "engine")
 _PACKAGES = ("PySide6-Essentials", "numpy", "numba", "scipy", "shapely", "reportlab")
 _DEEPEST = 60
