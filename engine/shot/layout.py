@@ -8,16 +8,34 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
 from engine.balls import Ball
+from engine.compiled import lasting, room
 from engine.conditions import Conditions
 from engine.tables.model import Facing, Table
 
 # columns of a ball's row: place, velocity, spin, start of the segment, acceleration, spin rate
 X, Y, VX, VY, WX, WY, WZ, T, AX, AY, QX, QY, PHASE, END, RADIUS, MASS = range(16)
 BALL_COLUMNS = 16
+
+# columns of a ball's row of work, beside its state: what it meets next on its own and when, what
+# the event loop notes of it, and what contacts make of it while they are resolved
+OWN_T, OWN_CAUSE, OWN_INDEX, CHANGED, GROUPED, PRESSED, BEFORE = range(7)
+SHARING, ANSWER, ACC_X, ACC_Y, FORCE_X, FORCE_Y = range(7, 13)
+WORK_COLUMNS = 13
+
+# what is kept of a pair of balls i < j: when they touch next, and until when they press on each
+# other (0: they do not)
+MEET, HOLD = range(2)
+
+# columns of a contact: its balls, the unit way from the one to the other, the speed or
+# acceleration along it that is wanted, the push found, friction along the cloth and upright, and
+# whether it only went on and is not told again
+C_I, C_J, C_NX, C_NY, C_WANTED, C_PUSH, C_ALONG, C_UPRIGHT, C_OLD = range(9)
+CONTACT_COLUMNS = 9
 
 # phases
 STILL, SLIDING, ROLLING, POTTED = 0.0, 1.0, 2.0, 3.0
@@ -45,22 +63,23 @@ J_X, J_Y, J_RADIUS, J_POCKET, J_LENGTH, J_UX, J_UY, J_NX, J_NY = range(9)
 JAW_COLUMNS = 9
 
 
+@lru_cache(maxsize=64)
 def condition_values(conditions: Conditions) -> np.ndarray:
-    """The condition values in the kernel's order; gravity in mm/s²."""
+    """The condition values in the kernel's order; gravity in mm/s². Read-only."""
     c = conditions
-    return np.array(
-        [
+    return lasting(
+        np.array([
             c.sliding_friction, c.rolling_resistance, c.spin_decay_rad_s2, 1000.0 * c.gravity_m_s2,
             c.ball_restitution, c.ball_friction_base, c.ball_friction_extra,
             c.ball_friction_decay_s_m, c.cushion_restitution, c.cushion_friction,
             c.cushion_height_ratio, c.nap_drift, c.ball_radius_mm,
             c.cushion_level_push,
-        ]
+        ])
     )  # fmt: skip
 
 
 def table_arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Cushion faces (m, 5), jaws (k, JAW_COLUMNS), falls (p, 3: x, y, radius).
+    """Cushion faces (m, 5), jaws (k, JAW_COLUMNS), falls (p, 3: x, y, radius). Read-only.
 
     All arcs come first, two a pocket, then all straight jaws.
     """
@@ -83,9 +102,9 @@ def table_arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     ]
     falls = [(*pocket.fall_mm, pocket.fall_radius_mm) for pocket in table.pockets]
     return (
-        np.array(faces, dtype=float).reshape(-1, 5),
-        np.array(jaws, dtype=float).reshape(-1, JAW_COLUMNS),
-        np.array(falls, dtype=float).reshape(-1, 3),
+        lasting(np.array(faces, dtype=float).reshape(-1, 5)),
+        lasting(np.array(jaws, dtype=float).reshape(-1, JAW_COLUMNS)),
+        lasting(np.array(falls, dtype=float).reshape(-1, 3)),
     )
 
 
@@ -95,6 +114,16 @@ def _straight(facing: Facing, pocket: int) -> tuple[float, ...]:
     return (
         x, y, 0.0, float(pocket), long, (to_x - x) / long, (to_y - y) / long, *facing.into_mm
     )  # fmt: skip
+
+
+def workspace(n: int) -> tuple[np.ndarray, ...]:
+    """Room for the events of n balls: the balls, their work, pairs, contacts, and touches.
+
+    Nothing in it needs a value: a shot begins by forgetting what it held.
+    """
+    most = max(n * (n - 1) // 2, 1)
+    contacts = (most, CONTACT_COLUMNS)
+    return room((n, BALL_COLUMNS), (n, WORK_COLUMNS), (n, n, 2), contacts, contacts)
 
 
 def ball_rows(balls: Sequence[Ball], conditions: Conditions) -> np.ndarray:

@@ -9,30 +9,27 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.balls import Ball
+from engine.compiled import lasting, room
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
-from engine.motion.strike import check_tip, struck_spin
-from engine.shot.kernel import CUT_SHORT, record, run
+from engine.motion.strike import check_tip
 from engine.shot.layout import (
-    PLACED,
     RADIUS,
     RECORD_COLUMNS,
-    STRUCK,
-    VX,
-    VY,
-    WX,
-    WZ,
+    X,
+    Y,
     ball_rows,
     condition_values,
     table_arrays,
-)  # fmt: skip
-from engine.shot.meetings import lean
-from engine.shot.segments import begin
+    workspace,
+)
+from engine.shot.striking import E_CUT_SHORT, E_RECORDS, ENDS, play_shots
 from engine.shot.trace import Trace
 from engine.tables.model import Table
 
 MOST_EVENTS = 5000
 MOST_RECORDS = 2000
+NO_LOG = lasting(np.empty((1, 0, 3), dtype=np.int16))
 MOST_ELEVATION = math.radians(60.0)
 
 
@@ -74,28 +71,25 @@ def play(
         raise OutOfRangeError("cue elevation", f"{strike.elevation_deg:g} degrees", "0 to 60")
     struck = struck_index(balls, cue_id)
     rows = ball_rows(balls, conditions)
-    values = condition_values(conditions)
-    ux, uy = math.cos(direction_rad), math.sin(direction_rad)
-    rows[struck, VX], rows[struck, VY] = strike.speed_mm_s * ux, strike.speed_mm_s * uy
-    rows[struck, WX : WZ + 1] = struck_spin(
-        strike.speed_mm_s, ux, uy, rows[struck, RADIUS], strike.tip_height, strike.side, elevation,
+    aimed = math.cos(direction_rad), math.sin(direction_rad)
+    struck_so = np.array([[strike.speed_mm_s, strike.tip_height, strike.side, elevation, *aimed]])
+    n = len(balls)
+    out, rests, ends, none = room(
+        (MOST_RECORDS, RECORD_COLUMNS), (1, n, 2), (1, ENDS), (1, 0, RECORD_COLUMNS)
+    )
+    play_shots(
+        rows, struck, rows[None, :, X : Y + 1].copy(), struck_so, condition_values(conditions),
+        *table_values(table), MOST_EVENTS, *workspace(n), out,
+        rests, np.empty((1, n), dtype=np.int8), ends, NO_LOG, none,
     )  # fmt: skip
-    arrays = table_values(table)
-    begin(rows, struck, values)
-    lean(rows, struck, *arrays[:2])
-    out = np.empty((MOST_RECORDS, RECORD_COLUMNS))
-    first = 0
-    for index in range(len(balls)):
-        cause = STRUCK if index == struck else PLACED
-        first = record(rows, index, cause, -1, out, first)
-    used, _, end = run(rows, values, *arrays, out[first:], MOST_EVENTS)
+    used = int(ends[0, E_RECORDS])
     return Trace(
         [ball.id for ball in balls],
-        out[: first + used].copy(),
+        out[:used].copy(),
         rows[:, RADIUS].copy(),
         conditions.spin_decay_rad_s2,
         _names(table),
-        end == CUT_SHORT or first + used == MOST_RECORDS,
+        bool(ends[0, E_CUT_SHORT] > 0.0),
     )
 
 
