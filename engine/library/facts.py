@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
 from engine.library.values import SKILLS, Facts, Layout
+from engine.potting.pots import pot
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import STUN, Routine, Shot
 from engine.tables.model import Table
@@ -108,8 +109,6 @@ def _contact(routine: Routine, shot: Shot, table: Table | None, conditions: Cond
     """The trade name of the contact of a pot, "" when there is none."""
     if table is None or not (shot.object_ball and shot.pocket):
         return ""
-    from engine.potting.pots import pot  # here: as above
-
     try:
         return pot(table, conditions, routine.balls, shot).fullness_name
     except BaizewrightError:
