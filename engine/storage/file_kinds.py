@@ -11,6 +11,7 @@ import stat
 from pathlib import Path
 
 from engine.storage.database_kinds import HEADER, store_at
+from engine.storage.text import MAX_BYTES
 
 #: Every kind, with the words for it in a sentence ("holds …").
 KINDS: dict[str, str] = {
@@ -46,8 +47,6 @@ _BEGINNINGS = (
     (b"\xff\xd8\xff", "jpeg"),
 )
 _FORMAT = re.compile(rb'"format"\s*:\s*"baizewright-([a-z-]+)"')
-#: Our files say what they are in their first lines.
-_HEAD_BYTES = 65_536
 
 
 def kind_of(path: Path) -> str:
@@ -64,7 +63,7 @@ def kind_of(path: Path) -> str:
     if not stat.S_ISREG(about.st_mode):
         raise OSError(0, "it is a device or a pipe; name an ordinary file")
     with path.open("rb") as file:
-        head = file.read(_HEAD_BYTES)
+        head = file.read(MAX_BYTES)
     return store_at(path) if head.startswith(HEADER) else kind_of_bytes(head)
 
 

@@ -82,6 +82,7 @@ def check_write(path: StrPath, kind: str, rules: WriteRules = SAVING) -> None:
     name = str(path)
     try:
         target = Path(os.path.realpath(path))
+        target.parent.stat()  # there has to be a folder
         there = kind_of(target)
         if _is_one_of(target, rules.inputs):
             told = "is read here and would be lost; name another file to write"

@@ -258,6 +258,13 @@ def test_names_as_long_as_a_disk_allows_can_be_saved_again_and_again(tmp_path, l
     assert len(names(tmp_path)) == 2
 
 
+def test_a_folder_that_is_not_there_is_told_before_long_work(tmp_path):
+    for path, told in (("no/a.pdf", "its folder does not exist"), ("file/a.pdf", "is a file, not")):
+        (tmp_path / "file").write_text("")
+        with pytest.raises(RoutineFileError, match=told):
+            check_write(tmp_path / path, "pdf")
+
+
 def test_names_no_disk_takes_are_told(tmp_path):
     for name, told in (("n" * 300, "longer than this disk allows"), ("a\0b", "no file's name")):
         with pytest.raises(RoutineFileError, match=told):
