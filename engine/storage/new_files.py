@@ -110,9 +110,12 @@ def finish_left(folder: Path) -> None:
 
 def _clear(path: Path, inode: int) -> None:
     with path.open("r+b") as left:
-        written = os.fstat(left.fileno()).st_mtime
+        about = os.fstat(left.fileno())
+        written = about.st_mtime
         if not _hold(left.fileno()) or (os.name != "posix" and time.time() - written < _A_WHILE_S):
             return
+        if not os.path.samestat(about, path.stat()):
+            return  # its writer was there after all, and has finished
         target = _of_inode(path.parent, inode) if inode else None
         if target is not None and target.stat().st_mtime - written < _A_WHILE_S:
             _pour(left.read(), target)  # else somebody has seen to it since

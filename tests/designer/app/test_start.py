@@ -78,3 +78,11 @@ def test_the_icon_shows_cloth_ball_and_lane_at_every_size():
         ball = QColor(image.pixelColor(int(side * 0.31), int(side * 0.72)))
         assert ball.lightness() > 230
         assert image.pixelColor(0, 0).alpha() == 0
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows names it in other ways")
+def test_without_a_home_folder_no_window_opens_and_it_is_said(monkeypatch, capsys):
+    monkeypatch.setattr("designer.places._home_known_to_the_system", str)
+    monkeypatch.setenv("HOME", "")
+    assert main([]) == 2
+    assert "wanted the whole path of your home folder" in capsys.readouterr().err

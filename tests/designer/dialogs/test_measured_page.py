@@ -105,3 +105,17 @@ def test_rows_follow_the_table(shown, session):
     shown.refresh()
     assert "baulk_y_mm" not in shown.rows and "width_mm" in shown.rows
     assert not any(name.endswith("-left_opening_mm") for name in shown.rows)
+
+
+def test_another_kind_of_file_is_asked_about(qtbot, shown, session, tmp_path, monkeypatch):
+    type_into(qtbot, shown.rows["length_mm"].field, "3560")
+    shown.refresh()
+    other, answers = tmp_path / "shopping.json", [False, True]
+    other.write_text("milk, eggs")
+    monkeypatch.setattr("designer.files.asking.agrees_to_replace", lambda *_: answers.pop(0))
+    shown.ask_target = lambda: other
+    qtbot.mouseClick(shown.save, LEFT)
+    assert other.read_text() == "milk, eggs"
+    qtbot.mouseClick(shown.save, LEFT)
+    assert load_measured_table(other) == ("snooker-12ft", session.routine.measured_table)
+    assert answers == []

@@ -421,3 +421,13 @@ def test_every_control_has_a_name(dialog):
                 if part.isVisible() and not inner and not part.objectName().startswith("qt_"):
                     words = getattr(part, "text", lambda: "")()
                     assert part.accessibleName() or words or part.toolTip(), part
+
+
+def test_nothing_is_written_onto_the_photograph(dialog, picture, photograph, monkeypatch):
+    mark_all(dialog)
+    monkeypatch.setattr("designer.files.asking.agrees_to_replace", lambda *_: True)
+    dialog.asker.write_path = picture
+    for act in (lambda: dialog._export("picture"), dialog._on_save):
+        act()
+        assert "is read here and would be lost" in dialog.trouble.text()
+        assert picture.read_bytes() == photograph
