@@ -33,7 +33,7 @@ class TableDialog(AsideDialog):
         self.conditions = ConditionsPage(session, edits)
         self.calibration = CalibrationPage(session, edits)
         self.pace = PacePage(session, edits)
-        self.move_page = MovePage(session, edits)
+        self.move_page = MovePage(session)
         self.parts = QTabWidget()
         self.parts.addTab(self.table, tr("Table"))
         self.parts.addTab(self.measured, tr("Measured"))
