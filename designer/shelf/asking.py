@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog
 
-from designer.texts import tr
+from designer.dialogs.asking import LossAsker
 
 
-class ShelfAsker:
+class ShelfAsker(LossAsker):
     """Asks by dialogs; tests and scripts put another in its place."""
-
-    def __init__(self, parent: QWidget) -> None:
-        self._parent = parent
 
     def folder(self, title: str, start: Path) -> Path | None:
         """Which folder."""
@@ -32,16 +29,3 @@ class ShelfAsker:
             return None
         path = Path(name)
         return path if path.suffix.lower() == ending else path.with_name(path.name + ending)
-
-    def agrees(self, title: str, question: str, yes: str) -> bool:
-        """Whether something that cannot be taken back may be done; no is the default."""
-        box = QMessageBox(self._parent)
-        box.setWindowTitle(title)
-        box.setIcon(QMessageBox.Icon.Warning)
-        box.setText(question)
-        doing = box.addButton(yes, QMessageBox.ButtonRole.DestructiveRole)
-        leaving = box.addButton(tr("Cancel"), QMessageBox.ButtonRole.RejectRole)
-        box.setDefaultButton(leaving)
-        box.setEscapeButton(leaving)
-        box.exec()
-        return box.clickedButton() is doing

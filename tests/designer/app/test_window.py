@@ -230,13 +230,10 @@ def test_menus_name_the_step(qtbot, window, session):
     assert window.menus.undo.isEnabled()
 
 
-def test_no_bare_key_takes_a_ball_away(qtbot, window, session):
+def test_the_key_of_the_menu_takes_a_ball_away_from_anywhere(qtbot, window, session):
     session.point_at_ball("red-1")
-    window.canvas.setFocus()
-    for key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-        qtbot.keyClick(window.canvas, key)
-    assert len(session.routine.balls) == 5
-    qtbot.keyClick(window.canvas, Qt.Key.Key_Delete, CTRL)
+    window.show_panel("Shot")
+    qtbot.keyClick(window.shot.lanes, Qt.Key.Key_Delete, CTRL)
     assert len(session.routine.balls) == 4
 
 
