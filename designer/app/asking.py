@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Literal
 
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
+from PySide6.QtWidgets import QFileDialog, QMessageBox
 
+from designer.dialogs.asking import Answer, LossAsker, button_of
 from designer.files.asking import where_to_write
 from designer.texts import mark, tr
 
@@ -21,30 +21,15 @@ FILMS = {
     ".gif": mark("Animated image (*.gif)"),
     ".png": mark("Animated PNG, in full colour (*.png)"),
 }
-Answer = Literal["save", "drop", "stay"]
 
 
-class Asker:
+class Asker(LossAsker):
     """Asks by dialogs; tests and scripts put another in its place."""
-
-    def __init__(self, parent: QWidget) -> None:
-        self._parent = parent
 
     def about_changes(self, name: str, question: str) -> Answer:
         """Save the changes, drop them, or stay? Asked only when work would be lost."""
-        box = QMessageBox(self._parent)
-        box.setWindowTitle(tr("Not saved yet"))
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setText(tr("“{name}” has changes that are not saved.", name=name))
-        box.setInformativeText(question)
-        save = box.addButton(tr("Save"), QMessageBox.ButtonRole.AcceptRole)
-        drop = box.addButton(tr("Do not save"), QMessageBox.ButtonRole.DestructiveRole)
-        stay = box.addButton(tr("Cancel"), QMessageBox.ButtonRole.RejectRole)
-        box.setDefaultButton(_button(save))
-        box.setEscapeButton(_button(stay))
-        box.exec()
-        clicked = box.clickedButton()
-        return "save" if clicked is save else "drop" if clicked is drop else "stay"
+        told = tr("“{name}” has changes that are not saved.", name=name)
+        return self.about_unsaved(told, question)
 
     def about_changed_file(self, name: str) -> bool:
         """Write over a file that another program or window has changed meanwhile?"""
@@ -55,8 +40,8 @@ class Asker:
         box.setInformativeText(tr("Write over it? What it holds now is kept as its previous copy."))
         over = box.addButton(tr("Write over it"), QMessageBox.ButtonRole.DestructiveRole)
         stay = box.addButton(tr("Cancel"), QMessageBox.ButtonRole.RejectRole)
-        box.setDefaultButton(_button(stay))
-        box.setEscapeButton(_button(stay))
+        box.setDefaultButton(button_of(stay))
+        box.setEscapeButton(button_of(stay))
         box.exec()
         return box.clickedButton() is over
 
@@ -89,8 +74,3 @@ class Asker:
 
 def _kinds(endings: dict[str, str]) -> str:
     return ";;".join(tr(words) for words in endings.values())
-
-
-def _button(button: object) -> QPushButton:
-    assert isinstance(button, QPushButton)
-    return button

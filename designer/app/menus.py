@@ -170,8 +170,8 @@ class Menus:
             menu,
             window,
             [
-                # Not the bare key: a stray one must not take a ball away.
-                Entry(tr("Take ball off the table"), self._remove, "Ctrl+Del"),
+                # The bare key does it on the table alone: elsewhere it belongs to a field.
+                Entry(tr("Take ball off the table"), session.group.remove, "Ctrl+Del"),
                 Entry(tr("Lock ball"), self._toggle_lock, "Ctrl+L"),
             ],
         )
@@ -365,13 +365,6 @@ class Menus:
 
     def _show_end(self) -> None:
         self.about.setChecked(self._session.view.far)
-
-    def _remove(self) -> None:
-        session = self._session
-        if session.mark is not None:
-            session.marks.remove(session.selected_mark)
-        else:
-            session.group.remove()
 
     def _add_mark(self, kind: str) -> None:
         """Put a mark down and give the table the keys, so that it can be nudged at once."""

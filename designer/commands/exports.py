@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -155,6 +156,8 @@ def handout(
     pages = _answered(files, routines)
     if pages is None:
         return BAD_INPUT
+    for file, (routine, found) in zip(files, pages, strict=True):
+        warn_of_unplayable(file, routine, found)
     rooms = _tolerances(routines) if wish.tolerance else None
     from designer.handouts import handout_pdf
 
@@ -187,6 +190,15 @@ def _answered(
             return None
         told(len(pages), len(routines))
     return pages
+
+
+def warn_of_unplayable(file: str, routine: Routine, answer: RoutineAnswer) -> None:
+    """Say before a sheet is printed which of its shots cannot be played."""
+    from designer.drawing.names import unplayable
+
+    for name, why in unplayable(routine, answer):
+        told = f"{name} cannot be played as it stands ({why}); its sheet says so."
+        print(f"{file}: {told}", file=sys.stderr)
 
 
 def _tolerances(routines: Sequence[Routine]) -> list[Any]:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from designer.commands.check import BAD_INPUT
+from designer.commands.exports import warn_of_unplayable
 from designer.commands.files import read_all, tell
 from designer.commands.made_at import time_of_making
 from designer.commands.output import output_rules
@@ -105,6 +106,7 @@ def _booklet(asked: argparse.Namespace) -> int:
     for part in session.parts:
         answers.append(answer(part.routine))
         told(len(answers), len(session.parts))
+        warn_of_unplayable(part.item.file, part.routine, answers[-1])
     data = session_pdf(
         session, answers, asked.paper, asked.audience, asked.units, made_at,
         progress=Told("writing"),

@@ -8,7 +8,7 @@ from typing import Any
 from designer.commands.output import add_output
 
 #: As `engine.moving.WAYS`, without loading all that moving needs.
-MOVE_BY = ("cushions", "spots", "proportion")
+MOVE_BY = ("fit", "cushions", "spots", "proportion")
 TABLE_HELP = "a table's id (see `baizewright table`), or the file of a coach's own table"
 
 
@@ -32,8 +32,9 @@ def add_move(commands: Any) -> None:
     move.add_argument("file", metavar="FILE", help="routine file")
     move.add_argument("--to", required=True, metavar="TABLE", help=TABLE_HELP)
     move.add_argument(
-        "--by", choices=MOVE_BY, default="cushions",
-        help="keep distances from the cushions, from the spots, or shares of the table",
+        "--by", choices=MOVE_BY, default="fit",
+        help="keep distances from the cushions, from the spots, or shares of the table; fit (the "
+        "default): the first of these by which everything fits",
     )  # fmt: skip
     move.add_argument(
         "--conditions", default="usual", metavar="WHICH",

@@ -10,13 +10,12 @@ from pathlib import Path
 from typing import Literal
 
 import numpy as np
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QImage, QKeySequence, QPainter, QShortcut
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
     QLabel,
-    QMessageBox,
     QPushButton,
     QSplitter,
     QTabWidget,
@@ -25,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.aside import AsideDialog
+from designer.dialogs.asking import LossAsker
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
 from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, ball_name
@@ -53,11 +53,8 @@ PLACES, BALLS, DRAW = range(3)
 REST_MS = 300
 
 
-class PhotoAsker:
+class PhotoAsker(LossAsker):
     """Asks for files; tests and scripts put another in its place."""
-
-    def __init__(self, parent: QWidget) -> None:
-        self._parent = parent
 
     def to_open(self, folder: Path) -> Path | None:
         """A photograph, or the marks made in one."""
@@ -74,16 +71,6 @@ class PhotoAsker:
             "overlay": (tr("Export overlay"), tr(OVERLAY_OUT)),
         }[what]
         return where_to_write(self._parent, title, start, kinds, ENDINGS[what])
-
-    def drop_marks(self) -> bool:
-        """Close although marks are not saved?"""
-        answer = QMessageBox.question(
-            self._parent, tr("Not saved yet"),
-            tr("The marks in the photograph are not saved. Close without them?"),
-            QMessageBox.StandardButton.Discard | QMessageBox.StandardButton.Cancel,
-            QMessageBox.StandardButton.Cancel,
-        )  # fmt: skip
-        return answer == QMessageBox.StandardButton.Discard
 
 
 class PhotoDialog(AsideDialog):
@@ -122,8 +109,6 @@ class PhotoDialog(AsideDialog):
         self._read_again.timeout.connect(self.work.read)
         self._lay_out()
         self._listen()
-        if parent is not None:
-            parent.installEventFilter(self)
 
     # What is shown ---------------------------------------------------------------------------
 
@@ -264,6 +249,7 @@ class PhotoDialog(AsideDialog):
         view.dropped.connect(work.drop)
         view.hovered.connect(self._on_hovered)
         view.nudged.connect(self._on_nudged)
+        view.removed.connect(self._on_removed)
         for page in (self.places, self.balls):
             page.chosen.connect(self._show_over)
         self.pages.currentChanged.connect(self._show_over)
@@ -302,6 +288,11 @@ class PhotoDialog(AsideDialog):
         elif self.pages.currentIndex() == BALLS and self.balls.ball:
             x, y = self.work.photo.ball(self.balls.ball).at_px
             self.work.move_ball(self.balls.ball, (x + dx, y + dy))
+
+    def _on_removed(self) -> None:
+        page = self.pages.currentWidget()
+        if page is self.places or page is self.balls:
+            page.remove.click()
 
     def _on_hovered(self, x: float, y: float) -> None:
         if math.isnan(x) or self.work.picture is None:
@@ -350,28 +341,39 @@ class PhotoDialog(AsideDialog):
         return True
 
     def _on_open(self) -> None:
-        if self.work.changed_since_save and not self.asker.drop_marks():
+        if not self.may_leave():
             return
         path = self.asker.to_open(self._folder())
         if path is not None:
             self.open_file(path)
 
-    def _on_save(self) -> None:
+    def may_leave(self) -> bool:
+        """Ask before marks are lost."""
+        if not self.work.changed_since_save:
+            return True
+        answer = self.asker.about_unsaved(
+            tr("The marks in the photograph are not saved."), tr("Save them first?")
+        )
+        return self.save() if answer == "save" else answer == "drop"
+
+    def save(self) -> bool:
+        """Save the marks, asked where for the first time; told when they cannot be."""
         if self.work.picture_path is None:
-            return
+            return False
         beside = self.work.picture_path.with_suffix(".photo.json")
         path = self.work.marks_path or self.asker.to_write("marks", beside)
         read = [self.work.picture_path]
         rules = rules_to_write(self, path, "photo", read) if path is not None else None
         if path is None or rules is None:
-            return
+            return False
         try:
             self.work.save(path, rules)
         except BaizewrightError as error:
             self._tell(tr("The marks were not saved. {why}", why=from_engine(str(error))))
-            return
+            return False
         self._tell("")
         self.told.setText(tr("The marks are in {path}.", path=path))
+        return True
 
     def _export(self, what: Literal["picture", "overlay"]) -> None:
         work = self.work
@@ -415,27 +417,13 @@ class PhotoDialog(AsideDialog):
         known = self.work.picture_path or self.session.document.path
         return known.parent if known is not None else Path.home()
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """The window this one belongs to takes it along: ask then, too."""
-        if watched is self.parent() and event.type() == QEvent.Type.Close and self.isVisible():
-            if self.work.changed_since_save and not self.asker.drop_marks():
-                event.ignore()
-                return True
-            self.work.forget_changes()
-        return super().eventFilter(watched, event)
-
-    def reject(self) -> None:
-        """Close, by whatever way; ask before marks are lost."""
-        if not self.work.changed_since_save or self.asker.drop_marks():
-            super().reject()
-
     # Layout ----------------------------------------------------------------------------------
 
     def _lay_out(self) -> None:
         self.open_button = _button(
             tr("Open photograph…"), self._on_open, QKeySequence.StandardKey.Open
         )
-        self.save_button = _button(tr("Save marks"), self._on_save, QKeySequence.StandardKey.Save)
+        self.save_button = _button(tr("Save marks"), self.save, QKeySequence.StandardKey.Save)
         self.undo_button = _button(tr("Undo"), self.work.undo, QKeySequence.StandardKey.Undo)
         self.redo_button = _button(tr("Redo"), self.work.redo, QKeySequence.StandardKey.Redo)
         self.whole_button = _button(tr("Whole picture"), self.view.show_all)

@@ -103,10 +103,6 @@ class PhotoWork(QObject):
         """Whether marks would be lost by closing."""
         return self.photo != self._saved and bool(self.photo.marks or self.photo.balls)
 
-    def forget_changes(self) -> None:
-        """The marks as they are need not be saved: it was asked."""
-        self._saved = self.photo
-
     def _begin(
         self, picture: Picture, path: Path, marks_path: Path | None, photo: PhotoMarks
     ) -> None:

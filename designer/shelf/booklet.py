@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from designer.session.task import Progress
@@ -13,13 +14,22 @@ from engine.storage.writing import SAVING, WriteRules, write_file
 _ANSWERS = 0.6
 
 
+@dataclass(frozen=True, slots=True)
+class Booklet:
+    """A booklet written: where, and which shots in it cannot be played (routine, shot, why)."""
+
+    file: Path
+    unplayable: tuple[tuple[str, str, str], ...]
+
+
 def write_booklet(
     session: Session, target: Path, progress: Progress, rules: WriteRules = SAVING
-) -> Path | None:
+) -> Booklet | None:
     """Answer every routine, lay out the pages, write them; None when it was called off.
 
     Errors of the answers and of writing the file are the caller's to tell.
     """
+    from designer.drawing.names import unplayable
     from designer.handouts.plan import session_pdf
     from engine.answers import answer
 
@@ -35,4 +45,9 @@ def write_booklet(
         ),
     )  # fmt: skip
     write_file(target, data, "pdf", rules)
-    return target
+    amiss = tuple(
+        (part.routine.title or Path(part.item.file).stem, shot, why)
+        for part, found in zip(session.parts, answers, strict=True)
+        for shot, why in unplayable(part.routine, found)
+    )
+    return Booklet(target, amiss)

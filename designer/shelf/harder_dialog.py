@@ -6,7 +6,7 @@ import math
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QCloseEvent, QPixmap
+from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -54,6 +54,7 @@ class HarderWindow(ShelfWindow):
         self.resize(620, 720)
         self.routine, self.path = routine, path
         self.steps: tuple = ()
+        self.unsaved = False
         self.shown = 0
         self.shot, self.gap = _choice(tr("Shot")), _choice(tr("Gap"))
         for shot in routine.shots:
@@ -86,6 +87,7 @@ class HarderWindow(ShelfWindow):
         self.work.begun.connect(self.look)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self.tell)
+        self.work.kept.connect(self.tell)
         self.picture = QLabel()
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.picture.setMinimumHeight(_PICTURE_PX * 11 // 20)
@@ -93,7 +95,7 @@ class HarderWindow(ShelfWindow):
         self.before.clicked.connect(lambda: self._show(self.shown - 1))
         self.after.clicked.connect(lambda: self._show(self.shown + 1))
         self.save = QPushButton(tr("Save as routine files…"))
-        self.save.clicked.connect(self.write)
+        self.save.clicked.connect(lambda _=False: self.write())
         self._lay_out()
         self._show(0)
         if not routine.shots:
@@ -119,36 +121,38 @@ class HarderWindow(ShelfWindow):
         self.tell(tr("Looking …"))
         self.work.start(work)
 
-    def write(self) -> None:
+    def write(self) -> bool:
         """Write the steps to files beside the routine, asked for by the first one's name."""
         if not self.steps:
-            return
+            return False
         start = self.path or self.settings.folder / "routine.json"
         first = start.with_name(f"{start.stem}-step-2.json")
         target = self.asker.file_to_write(
             tr("Save the first step as"), first, tr("Routines ({ending})", ending=_JSON), ".json"
         )
         if target is None:
-            return
+            return False
         stem = target.stem.removesuffix("-step-2")
         others = range(3, len(self.steps) + 2)
         paths = [target, *(target.with_name(f"{stem}-step-{number}.json") for number in others)]
         rules = [self._rules(path, asked=path == target) for path in paths]
         if None in rules:
-            return
+            return False
         try:
             for step, one, rule in zip(self.steps, paths, rules, strict=True):
                 save_routine(step.routine, one, rule or SAVING)
                 self.made.emit(one)
         except BaizewrightError as error:
             self.tell(str(error))
-            return
+            return False
+        self.unsaved = False
         self.tell(
             tr_count(
                 "{count} routine saved beside {file}.", "{count} routines saved beside {file}.",
                 len(self.steps), file=str(target),
             )
         )  # fmt: skip
+        return True
 
     def _rules(self, path: Path, *, asked: bool) -> WriteRules | None:
         """How a step may be written; names made up from the one chosen are asked about here."""
@@ -157,13 +161,21 @@ class HarderWindow(ShelfWindow):
             return None
         return rules_to_write(self, path, "routine", [self.path])
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def may_leave(self) -> bool:
+        """Ask before steps that were found and not saved are dropped."""
+        if not self.unsaved:
+            return True
+        answer = self.asker.about_unsaved(
+            tr("The routines found are not saved."), tr("Save them first?")
+        )
+        return self.write() if answer == "save" else answer == "drop"
+
+    def close_down(self) -> None:
         """Stop what is under way."""
         self.work.close_down()
-        super().closeEvent(event)
 
     def _on_found(self, steps: tuple) -> None:
-        self.steps = steps
+        self.steps, self.unsaved = steps, bool(steps)
         if not steps:
             self.tell(
                 tr("Called off.") if self.work.task.called_off else

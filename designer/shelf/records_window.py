@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -81,6 +80,7 @@ class RecordsWindow(ShelfWindow):
         self.work.begun.connect(self.report)
         self.work.task.finished.connect(self._on_reported)
         self.work.task.failed.connect(self.tell)
+        self.work.kept.connect(self.tell)
         self._lay_out()
         self.refresh()
 
@@ -210,11 +210,21 @@ class RecordsWindow(ShelfWindow):
                 self.tell(str(error))
             self.refresh()
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def may_leave(self) -> bool:
+        """Ask before a report in the making, or practice not written down, is dropped."""
+        if self.work.task.running and not self.asker.may_stop(tr("The report")):
+            return False
+        if not self.form.unsaved:
+            return True
+        answer = self.asker.about_unsaved(
+            tr("The practice typed here is not written down yet."), tr("Write it down first?")
+        )
+        return self.form.hand_over() if answer == "save" else answer == "drop"
+
+    def close_down(self) -> None:
         """Close the file with the window."""
         self.work.close_down()
         self.records.close()
-        super().closeEvent(event)
 
     # Showing ---------------------------------------------------------------------------------
 

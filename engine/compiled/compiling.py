@@ -16,13 +16,12 @@ from importlib import import_module
 from typing import Any
 
 import llvmlite.binding as llvm
-import numpy as np
 from numba import carray, cfunc, types
 from numba.core import event
 from numba.extending import register_jitable
 
 from engine.compiled import machine_code
-from engine.compiled.functions import COMPILED, INLINED, NUMBERS, Compiled
+from engine.compiled.functions import COMPILED, INLINED, Compiled
 
 #: How each `inlined` function is compiled: without what only Python would call it by.
 _LEAN = {
@@ -78,7 +77,7 @@ def _entry() -> Callable[..., int]:
         call = f"call_{number}({', '.join(_arguments(one, names))})"
         lines += [f"        return {call}"] if one.answers else [f"        {call}", "        return 0"]
     lines.append(f"    return {machine_code.FAILED}")
-    exec("\n".join(lines), names)  # noqa: S102 - text made of our own signatures alone
+    exec("\n".join(lines), names)
     entry: Callable[..., int] = names["baizewright"]
     return entry
 
@@ -156,6 +155,6 @@ def _object_code(text: str, entry: str) -> bytes:
     outside = {one.name for one in module.functions if one.is_declaration}
     outside |= {one.name for one in module.global_variables if one.is_declaration}
     unknown = [name for name in outside if not name.startswith("llvm.") and not llvm.address_of_symbol(name)]
-    if unknown: 
+    if unknown:
         raise TypeError(f"the machine code asks for {', '.join(sorted(unknown))}")
     return machine.emit_object(module)

@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
-from engine.routine import edits
 from engine.routine.values import Routine
 from engine.storage import load_measured_table, load_routine, save_measured_table
 from engine.tables import MeasuredTable, load_table
@@ -101,7 +100,7 @@ def test_a_file_of_another_kind_of_table_is_not_taken(qtbot, shown, session, tmp
 
 
 def test_rows_follow_the_table(shown, session):
-    session.document.replace(edits.set_table(Routine(), "carom"))
+    session.document.replace(Routine(table="carom"))
     shown.refresh()
     assert "baulk_y_mm" not in shown.rows and "width_mm" in shown.rows
     assert not any(name.endswith("-left_opening_mm") for name in shown.rows)

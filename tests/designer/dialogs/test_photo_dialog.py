@@ -40,9 +40,9 @@ class Asked:
     def to_write(self, what, start):
         return self.write_path
 
-    def drop_marks(self):
+    def about_unsaved(self, told, question):
         self.questions += 1
-        return self.drop
+        return "drop" if self.drop else "stay"
 
 
 @pytest.fixture(scope="module")
@@ -310,6 +310,21 @@ def test_files_that_cannot_be_opened_are_told_and_nothing_is_lost(dialog, tmp_pa
     assert dialog.work.photo == kept and dialog.work.fit is not None
 
 
+def test_delete_takes_the_chosen_mark_or_ball_away(dialog, routine):
+    mark_all(dialog)
+    place = dialog.work.photo.marks[0].place
+    dialog.places.choose(place)
+    QTest.keyClick(dialog.view, Qt.Key.Key_Delete)
+    assert dialog.work.photo.mark(place) is None and len(dialog.work.photo.marks) > 3
+    dialog.work.undo()
+    assert dialog.work.photo.mark(place) is not None
+    dialog.pages.setCurrentIndex(BALLS)
+    press(dialog, middle_of(routine, "blue"))
+    assert dialog.work.photo.balls
+    QTest.keyClick(dialog.view, Qt.Key.Key_Backspace)
+    assert not dialog.work.photo.balls
+
+
 def test_closing_asks_before_marks_are_lost(dialog):
     mark_all(dialog)
     dialog.asker.drop = False
@@ -404,7 +419,6 @@ def test_every_text_passes_the_wrapper(qtbot, window, picture, routine):
         dialog.setWindowTitle(title.replace("table.jpg", ""))
         assert_all_translated(dialog)
         assert dialog.work.take_over() and "⟦" in window.session.document.undo_name
-        dialog.work.forget_changes()
         dialog.close()
     finally:
         texts.use_catalogue(gettext.NullTranslations())

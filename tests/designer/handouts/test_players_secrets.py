@@ -122,7 +122,7 @@ def test_nothing_is_hidden_in_the_file(kind):
     for part in ("/OCProperties", "/Names", "/AcroForm", "/Metadata", "/OpenAction", "/AF"):
         assert part not in root, part
     told = " ".join(str(value) for value in reader.metadata.values()).lower()
-    tree = " ".join(_strings(root["/StructTreeRoot"].get_object())).lower()
+    tree = " ".join(strings_of(root["/StructTreeRoot"].get_object())).lower()
     for secret in (
         "stun",
         "screw",
@@ -155,7 +155,7 @@ def test_nothing_is_hidden_in_the_file(kind):
                         assert tuple(round(255 * c) for c in colour) not in lanes
 
 
-def _strings(part, seen=None) -> list[str]:
+def strings_of(part, seen=None) -> list[str]:
     """Every text in a tree of PDF objects."""
     seen = set() if seen is None else seen
     part = part.get_object() if hasattr(part, "get_object") else part
@@ -164,9 +164,9 @@ def _strings(part, seen=None) -> list[str]:
     seen.add(id(part))
     if isinstance(part, dict):
         return [s for key, value in part.items() if key not in ("/P", "/Pg", "/ParentTree")
-                for s in _strings(value, seen)]  # fmt: skip
+                for s in strings_of(value, seen)]  # fmt: skip
     if isinstance(part, list):
-        return [s for value in part for s in _strings(value, seen)]
+        return [s for value in part for s in strings_of(value, seen)]
     return [str(part)]
 
 

@@ -129,7 +129,7 @@ def test_a_day_half_typed_does_not_cost_the_rest(window, file, settings):
 def test_a_plan_let_go_leaves_nothing_behind(window, file, settings):
     window.add(file)
     assert window.kept.keep()
-    window.asker.agrees = lambda *_: True
+    window.asker.about_unsaved = lambda *_: "drop"
     assert window.close()
     assert not list(plans_folder(settings).glob("*"))
 
@@ -143,7 +143,7 @@ def test_a_left_plan_whose_routine_is_gone_is_told_and_stays(settings, tmp_path,
     assert not plan.take_up(left)
     assert "blue.json" in plan.note.text() and left.file.exists()
     plan.unsaved = True
-    plan.asker.agrees = lambda *_: False
+    plan.asker.about_unsaved = lambda *_: "stay"
     assert not plan.take_up(left), "what is in the window is asked about first"
 
 

@@ -51,6 +51,10 @@ class Answers:
         self.asked.append(question)
         return self.yes
 
+    def about_unsaved(self, told, question):
+        self.asked.append(told)
+        return "drop" if self.yes else "stay"
+
 
 @pytest.fixture
 def show(qtbot):
