@@ -11,7 +11,7 @@ import stat
 from pathlib import Path
 
 from engine.storage.database_kinds import HEADER, store_at
-from engine.storage.text import MAX_BYTES
+from engine.storage.reading import MAX_BYTES
 
 #: Every kind, with the words for it in a sentence ("holds …").
 KINDS: dict[str, str] = {

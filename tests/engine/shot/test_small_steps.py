@@ -11,13 +11,14 @@ import numpy as np
 import pytest
 
 from engine.balls import Ball
+from engine.compiled import prepare
 from engine.conditions import Conditions
 from engine.errors import UnknownNameError
 from engine.motion.cushion import cushion_impact, level_impact
 from engine.motion.straight import straight_state
 from engine.reach.windows import regions
 from engine.shot import Strike, play
-from engine.shot.batch import play_many, prepare
+from engine.shot.batch import play_many
 from engine.shot.kernel import CUT_SHORT, ENDED, run
 from engine.shot.layout import (
     AX,
