@@ -8,32 +8,32 @@ NUMBA_DISABLE_JIT=1 everything runs as the plain Python it is written in.
 """
 
 from engine.compiled.arrays import (
-    Bytes2,
     Flags2,
     Floats1,
     Floats2,
     Floats3,
     Ints1,
     Ints2,
+    Lasting,
+    Room,
     Shorts3,
-    lasting,
     room,
 )
 from engine.compiled.functions import compiled, inlined
 from engine.compiled.machine_code import prepare
 
 __all__ = [
-    "Bytes2",
     "Flags2",
     "Floats1",
     "Floats2",
     "Floats3",
     "Ints1",
     "Ints2",
+    "Lasting",
+    "Room",
     "Shorts3",
     "compiled",
     "inlined",
-    "lasting",
     "prepare",
     "room",
 ]

@@ -4,56 +4,71 @@ from __future__ import annotations
 
 import ctypes
 import threading
+from collections.abc import Callable
+from functools import wraps
 from typing import Annotated
 
 import numpy as np
 
-#: Kinds of arrays a compiled function may take, C-contiguous: (type of its elements, axes).
-Floats1 = Annotated[np.ndarray, (np.float64, 1)]
-Floats2 = Annotated[np.ndarray, (np.float64, 2)]
-Floats3 = Annotated[np.ndarray, (np.float64, 3)]
-Ints1 = Annotated[np.ndarray, (np.int64, 1)]
-Ints2 = Annotated[np.ndarray, (np.int64, 2)]
-Shorts3 = Annotated[np.ndarray, (np.int16, 3)]
-Bytes2 = Annotated[np.ndarray, (np.int8, 2)]
-Flags2 = Annotated[np.ndarray, (np.bool_, 2)]
+#: What an array must be, beside contiguous: the type of its elements, and how many axes.
+Kind = tuple[np.dtype, int]
 
-#: Rooms a thread keeps at most; it hardly ever needs more than those of two or three set-ups.
-MOST_ROOMS = 64
+FLOAT, INT, SHORT, FLAG = (np.dtype(one) for one in (np.float64, np.int64, np.int16, np.bool_))
+Floats1 = Annotated[np.ndarray, (FLOAT, 1)]
+Floats2 = Annotated[np.ndarray, (FLOAT, 2)]
+Floats3 = Annotated[np.ndarray, (FLOAT, 3)]
+Ints1 = Annotated[np.ndarray, (INT, 1)]
+Ints2 = Annotated[np.ndarray, (INT, 2)]
+Shorts3 = Annotated[np.ndarray, (SHORT, 3)]
+Flags2 = Annotated[np.ndarray, (FLAG, 2)]
+
+#: Rooms a thread keeps of each sort; it hardly ever needs more than those of two or three set-ups.
+MOST_ROOMS = 32
 _NOTHING = ctypes.c_char * 0
 
 
-class Lasting(np.ndarray):
+class Lasting:
     """An array that is handed over again and again: where it lies is looked up once."""
 
-    slots: tuple[int, ...] | None = None
+    __slots__ = ("array", "kind", "slots")
+
+    def __init__(self, array: np.ndarray) -> None:
+        self.array = array
+        self.kind: Kind = (array.dtype, array.ndim)
+        self.slots = slots_of(array, self.kind)
 
 
-def slots_of(array: np.ndarray) -> tuple[int, ...]:
-    """The address and the lengths of an array; `TypeError` for one not contiguous or read-only."""
+Room = tuple[Lasting, ...]
+
+
+def slots_of(array: np.ndarray, kind: Kind) -> tuple[int, ...]:
+    """The address and the lengths of an array.
+
+    `TypeError` for one of another kind, and for one that is read-only or not C-contiguous.
+    """
+    if array.dtype != kind[0] or array.ndim != kind[1]:
+        raise TypeError(
+            f"given an array of {array.dtype} with {array.ndim} axes; "
+            f"wanted one of {kind[0]} with {kind[1]}"
+        )
     return ctypes.addressof(_NOTHING.from_buffer(array)), *array.shape
 
 
-def lasting(array: np.ndarray, *, writable: bool = False) -> np.ndarray:
-    """A view of an array that is handed over quickly; read-only unless it is room for results."""
-    view = array.view(Lasting)
-    view.slots = slots_of(array)
-    view.flags.writeable = writable
-    return view
+def room(make: Callable[..., tuple[np.ndarray, ...]]) -> Callable[..., Room]:
+    """Arrays for a compiled function to work in, made once for each thread and for given sizes.
 
-
-_rooms = threading.local()
-
-
-def room(*shapes: tuple[int, ...]) -> tuple[np.ndarray, ...]:
-    """Arrays of floats of these shapes for a compiled function to work in, this thread's own.
-
-    The same shapes give the same arrays again: what is to outlast the next call must be copied.
+    The same sizes give the same arrays again: what is to outlast the next call must be copied.
     """
-    kept: dict[tuple[tuple[int, ...], ...], tuple[np.ndarray, ...]]
-    kept = _rooms.__dict__.setdefault("kept", {})
-    if shapes not in kept:
-        if len(kept) >= MOST_ROOMS:
-            kept.clear()
-        kept[shapes] = tuple(lasting(np.empty(shape), writable=True) for shape in shapes)
-    return kept[shapes]
+    own = threading.local()
+
+    @wraps(make)
+    def kept(*sizes: int) -> Room:
+        rooms: dict[tuple[int, ...], Room] = own.__dict__.setdefault("rooms", {})
+        found = rooms.get(sizes)
+        if found is None:
+            if len(rooms) >= MOST_ROOMS:
+                rooms.clear()
+            found = rooms[sizes] = tuple(Lasting(array) for array in make(*sizes))
+        return found
+
+    return kept

@@ -85,19 +85,17 @@ def _entry() -> Callable[..., int]:
 def _arguments(one: Compiled, names: dict[str, Any]) -> Iterator[str]:
     """How each argument of a compiled function is read from the block."""
     slot = 0
-    for kind in one.kinds:
-        if kind is float:
-            yield f"floats[{slot}]"
-        elif kind is bool:
-            yield f"ints[{slot}] != 0"
-        elif kind is int:
-            yield f"ints[{slot}]"
-        else:
+    for kind in one.kinds.values():
+        if isinstance(kind, tuple):
             elements, axes = kind
-            names[elements.__name__] = elements
+            names[elements.name] = elements.type
             lengths = "".join(f"ints[{slot + 1 + axis}], " for axis in range(axes))
-            yield f"carray(arrays[{slot}], ({lengths}), {elements.__name__})"
+            yield f"carray(arrays[{slot}], ({lengths}), {elements.name})"
             slot += axes
+        elif kind is float:
+            yield f"floats[{slot}]"
+        else:
+            yield f"ints[{slot}] != 0" if kind is bool else f"ints[{slot}]"
         slot += 1
 
 

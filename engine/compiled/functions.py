@@ -12,14 +12,11 @@ import struct
 import zlib
 from collections.abc import Callable
 from functools import cached_property, update_wrapper
-from typing import Any, ParamSpec, TypeVar, cast, get_type_hints
-
-import numpy as np
+from typing import Any, TypeVar, get_type_hints
 
 from engine.compiled import machine_code
-from engine.compiled.arrays import Lasting, slots_of
+from engine.compiled.arrays import Kind, Lasting, slots_of
 
-Parameters = ParamSpec("Parameters")
 Result = TypeVar("Result")
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -38,15 +35,16 @@ def inlined(function: Function) -> Function:
     return function
 
 
-def compiled(function: Callable[Parameters, Result]) -> Callable[Parameters, Result]:
+def compiled(function: Callable[..., Result]) -> Callable[..., Result]:
     """The function as machine code, loaded when it is first called.
 
     Its parameters are annotated as int, float, bool or a kind of array of
-    `engine.compiled.arrays`, its result as int or None.
+    `engine.compiled.arrays`, its result as int or None. It takes a `Lasting` array in place of any
+    array. `TypeError` for an argument of another kind, `struct.error` for what is no such number.
     """
     made = Compiled(function)
     COMPILED.append(made)
-    return function if AS_PLAIN_PYTHON else cast(Callable[Parameters, Result], made)
+    return made
 
 
 class Compiled:
@@ -63,47 +61,49 @@ class Compiled:
         return get_type_hints(self.function, include_extras=True)
 
     @property
-    def kinds(self) -> list[Any]:
-        """The kind of each parameter: a type of number, or (type of elements, axes)."""
-        return [
-            hint if hint in NUMBERS else hint.__metadata__[0]
-            for name, hint in self._hints.items()
-            if name != "return"
-        ]
+    def kinds(self) -> dict[str, type | Kind]:
+        """The type of number or the kind of array that each parameter is, by its name."""
+        hints = {name: hint for name, hint in self._hints.items() if name != "return"}
+        return {
+            name: hint if hint in NUMBERS else hint.__metadata__[0] for name, hint in hints.items()
+        }
 
     @property
     def answers(self) -> bool:
         """Whether it returns a whole number, rather than nothing."""
         return self._hints["return"] is int
 
-    @cached_property
-    def _how(self) -> tuple[list[tuple[np.dtype, int] | None], Callable[..., bytes]]:
-        """What each argument must be (None: a number), and what packs the block of them."""
-        wanted: list[tuple[np.dtype, int] | None] = []
-        slots = ""
-        for kind in self.kinds:
-            if kind in NUMBERS:
-                wanted.append(None)
-                slots += NUMBERS[kind]
-            else:
-                elements, axes = kind
-                wanted.append((np.dtype(elements), axes))
-                slots += "P" + axes * "q"
-        return wanted, struct.Struct(slots).pack
+    def __call__(self, *given: Any) -> Any:
+        """Run the function."""
+        return self._call(*given)
 
-    def __call__(self, *given: Any) -> int:
-        """Run the function; `TypeError` for an argument that is not of its parameter's kind."""
-        wanted, pack = self._how
-        values: list[Any] = []
-        for kind, value in zip(wanted, given, strict=True):
-            if kind is None:
-                values.append(value)
-                continue
-            if value.dtype != kind[0] or value.ndim != kind[1]:
-                raise TypeError(
-                    f"{self.function.__qualname__} was given an array of {value.dtype} with "
-                    f"{value.ndim} axes; wanted one of {kind[0]} with {kind[1]}"
+    @cached_property
+    def _call(self) -> Callable[..., Any]:
+        """What packs the arguments and runs the machine code, written out for these parameters.
+
+        A drag calls dozens of times a frame: a loop over the parameters would take twice as long.
+        """
+        if AS_PLAIN_PYTHON:
+            return self._call_plain
+        names: dict[str, Any] = {"Lasting": Lasting, "slots_of": slots_of, "key": self.key}
+        slots, values = "", []
+        for name, kind in self.kinds.items():
+            if isinstance(kind, tuple):
+                slots += "P" + kind[1] * "q"
+                names[f"kind_of_{name}"] = kind
+                values.append(
+                    f"*({name}.slots if type({name}) is Lasting and {name}.kind == kind_of_{name}"
+                    f" else slots_of({name}, kind_of_{name}))"
                 )
-            slots = value.slots if type(value) is Lasting else None
-            values += slots or slots_of(value)
-        return machine_code.run(self.key, pack(*values))
+            else:
+                slots += NUMBERS[kind]
+                values.append(name)
+        names |= {"pack": struct.Struct(slots).pack, "run": machine_code.run}
+        exec(
+            f"def call({', '.join(self.kinds)}):\n return run(key, pack({', '.join(values)}))", names
+        )
+        call: Callable[..., Any] = names["call"]
+        return call
+
+    def _call_plain(self, *given: Any) -> Any:
+        return self.function(*(one.array if type(one) is Lasting else one for one in given))

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from engine.compiled import room
 from engine.reach.aims import SHORT, aim_many, sizes_of
 from engine.reach.judging import (
     J_MARGIN,
@@ -22,7 +21,7 @@ from engine.reach.judging import (
 )
 from engine.reach.scene import Scene
 from engine.reach.trying import WAY_LENGTH, scratch, try_all
-from engine.reach.ways import MOST_POINTS, WAY_FACTS
+from engine.reach.ways import way_room
 from engine.shot.batch import play_many, threads
 from engine.shot.layout import ball_rows, condition_values
 from engine.shot.play import MOST_EVENTS, table_values
@@ -156,7 +155,7 @@ def rooms(
     assert shots.ways is not None
     rooms_all(
         shots.ways, target, np.ascontiguousarray(places_mm), scene.conditions.touch_mm,
-        *room((MOST_POINTS, 2), (WAY_FACTS,)), out,
+        *way_room(), out,
     )  # fmt: skip
     return out
 

@@ -24,7 +24,7 @@ from engine.reach.judging import (
     THREADS,
     judge,
 )
-from engine.reach.ways import MOST_POINTS, WAY_FACTS
+from engine.reach.ways import way_room
 from engine.shot.kernel import forget, next_event, record
 from engine.shot.layout import (
     BALL_COLUMNS,
@@ -117,14 +117,14 @@ def play_on(
                 fate[int(rows[k, R_BALL])] = rows[k, R_OTHER]
 
 
+@room
 def scratch(n: int, alone: int) -> tuple[np.ndarray, ...]:
     """Room for trying with n balls, `alone` of them once more, as `try_all` takes it."""
     return (
-        *workspace(n),
-        *room(
-            (alone, BALL_COLUMNS), (n * n + 1, RECORD_COLUMNS), (WAY_LENGTH, RECORD_COLUMNS),
-            (n,), (n,), (MOST_POINTS, 2), (WAY_FACTS,), (4,), (JUDGEMENT,),
-        ),
+        *(one.array for one in workspace(n)),
+        np.empty((alone, BALL_COLUMNS)), np.empty((n * n + 1, RECORD_COLUMNS)),
+        np.empty((WAY_LENGTH, RECORD_COLUMNS)), np.empty(n), np.empty(n),
+        *(one.array for one in way_room()), np.empty(4), np.empty(JUDGEMENT),
     )  # fmt: skip
 
 

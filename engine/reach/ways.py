@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import inlined
+import numpy as np
+
+from engine.compiled import inlined, room
 from engine.reach.plane import length
 from engine.shot.layout import (
     HIT_BALL,
@@ -34,6 +36,12 @@ MOST_POINTS = 2000
 # what is known of a way: points, ball it ends at, index and face of its first cushion, in-off
 W_POINTS, W_HIT, W_CUSHION_AT, W_CUSHION, W_IN_OFF = range(5)
 WAY_FACTS = 5
+
+
+@room
+def way_room() -> tuple[np.ndarray, ...]:
+    """Room for one way: its points and what is known of it."""
+    return np.empty((MOST_POINTS, 2)), np.empty(WAY_FACTS)
 
 
 @inlined

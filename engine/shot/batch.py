@@ -90,7 +90,7 @@ def play_many(
     if places.shape not in ((count, n, 2), (1, n, 2)):
         raise OutOfRangeError("shape of places_mm", places.shape, f"({count}, {n}, 2)")
     rests = np.empty((count, n, 2))
-    potted = np.empty((count, n), dtype=np.int8)
+    potted = np.empty((count, n))
     ends = np.empty((count, ENDS))
     log = np.empty((count, log_length, 3), dtype=np.int16)
     ways = np.empty((count, way_length, RECORD_COLUMNS))
@@ -101,7 +101,7 @@ def play_many(
         part = slice(start, start + CHUNK)
         play_shots(
             base, struck, places[part] if len(places) > 1 else places, strikes[part], values,
-            *arrays, MOST_EVENTS, *workspace(n), *room((SCRATCH_RECORDS, RECORD_COLUMNS)),
+            *arrays, MOST_EVENTS, *workspace(n), *_records(SCRATCH_RECORDS),
             rests[part], potted[part], ends[part], log[part], ways[part],
         )  # fmt: skip
 
@@ -114,13 +114,18 @@ def play_many(
     return Shots(
         tuple(ball.id for ball in balls),
         rests,
-        potted,
+        potted.astype(np.int8),
         ends[:, E_SECONDS],
         ends[:, E_EVENTS].astype(int),
         ends[:, E_CUT_SHORT] > 0,
         log,
         ways if way_length else None,
     )
+
+
+@room
+def _records(most: int) -> tuple[np.ndarray, ...]:
+    return (np.empty((most, RECORD_COLUMNS)),)
 
 
 @cache

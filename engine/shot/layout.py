@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import lru_cache
 
 import numpy as np
 
 from engine.balls import Ball
-from engine.compiled import lasting, room
+from engine.compiled import room
 from engine.conditions import Conditions
 from engine.tables.model import Facing, Table
 
@@ -63,23 +62,22 @@ J_X, J_Y, J_RADIUS, J_POCKET, J_LENGTH, J_UX, J_UY, J_NX, J_NY = range(9)
 JAW_COLUMNS = 9
 
 
-@lru_cache(maxsize=64)
 def condition_values(conditions: Conditions) -> np.ndarray:
-    """The condition values in the kernel's order; gravity in mm/s². Read-only."""
+    """The condition values in the kernel's order; gravity in mm/s²."""
     c = conditions
-    return lasting(
-        np.array([
+    return np.array(
+        [
             c.sliding_friction, c.rolling_resistance, c.spin_decay_rad_s2, 1000.0 * c.gravity_m_s2,
             c.ball_restitution, c.ball_friction_base, c.ball_friction_extra,
             c.ball_friction_decay_s_m, c.cushion_restitution, c.cushion_friction,
             c.cushion_height_ratio, c.nap_drift, c.ball_radius_mm,
             c.cushion_level_push,
-        ])
+        ]
     )  # fmt: skip
 
 
 def table_arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Cushion faces (m, 5), jaws (k, JAW_COLUMNS), falls (p, 3: x, y, radius). Read-only.
+    """Cushion faces (m, 5), jaws (k, JAW_COLUMNS), falls (p, 3: x, y, radius).
 
     All arcs come first, two a pocket, then all straight jaws.
     """
@@ -102,9 +100,9 @@ def table_arrays(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     ]
     falls = [(*pocket.fall_mm, pocket.fall_radius_mm) for pocket in table.pockets]
     return (
-        lasting(np.array(faces, dtype=float).reshape(-1, 5)),
-        lasting(np.array(jaws, dtype=float).reshape(-1, JAW_COLUMNS)),
-        lasting(np.array(falls, dtype=float).reshape(-1, 3)),
+        np.array(faces, dtype=float).reshape(-1, 5),
+        np.array(jaws, dtype=float).reshape(-1, JAW_COLUMNS),
+        np.array(falls, dtype=float).reshape(-1, 3),
     )
 
 
@@ -116,14 +114,17 @@ def _straight(facing: Facing, pocket: int) -> tuple[float, ...]:
     )  # fmt: skip
 
 
+@room
 def workspace(n: int) -> tuple[np.ndarray, ...]:
     """Room for the events of n balls: the balls, their work, pairs, contacts, and touches.
 
     Nothing in it needs a value: a shot begins by forgetting what it held.
     """
     most = max(n * (n - 1) // 2, 1)
-    contacts = (most, CONTACT_COLUMNS)
-    return room((n, BALL_COLUMNS), (n, WORK_COLUMNS), (n, n, 2), contacts, contacts)
+    return (
+        np.empty((n, BALL_COLUMNS)), np.empty((n, WORK_COLUMNS)), np.empty((n, n, 2)),
+        np.empty((most, CONTACT_COLUMNS)), np.empty((most, CONTACT_COLUMNS)),
+    )  # fmt: skip
 
 
 def ball_rows(balls: Sequence[Ball], conditions: Conditions) -> np.ndarray:

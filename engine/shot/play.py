@@ -9,13 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.balls import Ball
-from engine.compiled import lasting, room
+from engine.compiled import Lasting, Room
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.motion.strike import check_tip
 from engine.shot.layout import (
     RADIUS,
-    RECORD_COLUMNS,
     X,
     Y,
     ball_rows,
@@ -23,13 +22,12 @@ from engine.shot.layout import (
     table_arrays,
     workspace,
 )
-from engine.shot.striking import E_CUT_SHORT, E_RECORDS, ENDS, play_shots
+from engine.shot.striking import E_CUT_SHORT, E_RECORDS, ONE_ENDS, one_shot, play_shots
 from engine.shot.trace import Trace
 from engine.tables.model import Table
 
 MOST_EVENTS = 5000
 MOST_RECORDS = 2000
-NO_LOG = lasting(np.empty((1, 0, 3), dtype=np.int16))
 MOST_ELEVATION = math.radians(60.0)
 
 
@@ -71,25 +69,25 @@ def play(
         raise OutOfRangeError("cue elevation", f"{strike.elevation_deg:g} degrees", "0 to 60")
     struck = struck_index(balls, cue_id)
     rows = ball_rows(balls, conditions)
-    aimed = math.cos(direction_rad), math.sin(direction_rad)
-    struck_so = np.array([[strike.speed_mm_s, strike.tip_height, strike.side, elevation, *aimed]])
-    n = len(balls)
-    out, rests, ends, none = room(
-        (MOST_RECORDS, RECORD_COLUMNS), (1, n, 2), (1, ENDS), (1, 0, RECORD_COLUMNS)
-    )
-    play_shots(
-        rows, struck, rows[None, :, X : Y + 1].copy(), struck_so, condition_values(conditions),
-        *table_values(table), MOST_EVENTS, *workspace(n), out,
-        rests, np.empty((1, n), dtype=np.int8), ends, NO_LOG, none,
+    places, strikes, out, *told = one_shot(len(balls), MOST_RECORDS)
+    places.array[0] = rows[:, X : Y + 1]
+    strikes.array[0] = (
+        strike.speed_mm_s, strike.tip_height, strike.side, elevation,
+        math.cos(direction_rad), math.sin(direction_rad),
     )  # fmt: skip
-    used = int(ends[0, E_RECORDS])
+    play_shots(
+        rows, struck, places, strikes, condition_values(conditions), *table_values(table),
+        MOST_EVENTS, *workspace(len(balls)), out, *told,
+    )  # fmt: skip
+    ends = told[ONE_ENDS].array[0]
+    used = int(ends[E_RECORDS])
     return Trace(
         [ball.id for ball in balls],
-        out[:used].copy(),
+        out.array[:used].copy(),
         rows[:, RADIUS].copy(),
         conditions.spin_decay_rad_s2,
         _names(table),
-        bool(ends[0, E_CUT_SHORT] > 0.0),
+        bool(ends[E_CUT_SHORT] > 0.0),
     )
 
 
@@ -101,17 +99,17 @@ def struck_index(balls: Sequence[Ball], cue_id: str | None) -> int:
     raise UnknownNameError("cue ball", cue_id or "cue", [ball.id for ball in balls])
 
 
-_ARRAYS: dict[int, tuple[Table, tuple[np.ndarray, np.ndarray, np.ndarray]]] = {}
+_ARRAYS: dict[int, tuple[Table, Room]] = {}
 
 
-def table_values(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """The table's arrays, kept for the last few tables (a table holds a dict: not hashable)."""
+def table_values(table: Table) -> Room:
+    """The table's arrays for compiled functions, kept for the last few tables (a table holds a dict: not hashable)."""
     kept = _ARRAYS.get(id(table))
     if kept is not None and kept[0] is table:
         return kept[1]
     if len(_ARRAYS) > 16:
         _ARRAYS.clear()
-    arrays = table_arrays(table)
+    arrays = tuple(Lasting(array) for array in table_arrays(table))
     _ARRAYS[id(table)] = (table, arrays)
     return arrays
 

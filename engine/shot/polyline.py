@@ -34,12 +34,18 @@ def polyline(rows: np.ndarray, start_s: float, end_s: float, tolerance_mm: float
     `rows` are the ball's records in order of time, at least one (columns in
     `engine.shot.layout`).
     """
-    (points,) = room((USUAL_POINTS, 2))
-    used = lay_chords(rows, start_s, end_s, tolerance_mm, points)
+    (room_for,) = _usual_points()
+    points = room_for.array
+    used = lay_chords(rows, start_s, end_s, tolerance_mm, room_for)
     if used > USUAL_POINTS:
         points = np.empty((used, 2))
         used = lay_chords(rows, start_s, end_s, tolerance_mm, points)
-    return np.array(points[:used])
+    return points[:used].copy()
+
+
+@room
+def _usual_points() -> tuple[np.ndarray, ...]:
+    return (np.empty((USUAL_POINTS, 2)),)
 
 
 @compiled

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import Bytes2, Floats1, Floats2, Floats3, Shorts3, compiled, inlined
+import numpy as np
+
+from engine.compiled import Floats1, Floats2, Floats3, Shorts3, compiled, inlined, room
 from engine.motion.strike import struck_spin
 from engine.shot.kernel import CUT_SHORT, record, run
 from engine.shot.layout import (
@@ -32,10 +34,13 @@ from engine.shot.segments import begin
 # columns of a strike: speed off the tip, tip height and side over the radius, elevation of the
 # cue in radians, the unit way along which it is struck
 S_SPEED, S_TIP, S_SIDE, S_ELEVATION, S_UX, S_UY = range(6)
+STRIKE = 6
 
 # how a shot ended: after how many seconds, events and records, and whether it was cut short
 E_SECONDS, E_EVENTS, E_RECORDS, E_CUT_SHORT = range(4)
 ENDS = 4
+#: Where the ends are among what is told of one shot.
+ONE_ENDS = 2
 
 
 @inlined
@@ -54,12 +59,25 @@ def set_up(b, base, places, struck, strike, c, faces, jaws):
     lean(b, struck, faces, jaws)
 
 
+@room
+def one_shot(n: int, records: int) -> tuple[np.ndarray, ...]:
+    """Room for one shot with n balls: places and strike, records, and all that is told of it.
+
+    What is told is as `play_shots` takes it, its log and ways of no length, the ends at ONE_ENDS.
+    """
+    return (
+        np.empty((1, n, 2)), np.empty((1, STRIKE)), np.empty((records, RECORD_COLUMNS)),
+        np.empty((1, n, 2)), np.empty((1, n)), np.empty((1, ENDS)),
+        np.empty((1, 0, 3), dtype=np.int16), np.empty((1, 0, RECORD_COLUMNS)),
+    )  # fmt: skip
+
+
 @compiled
 def play_shots(
     base: Floats2, struck: int, places: Floats3, strikes: Floats2, c: Floats1,
     faces: Floats2, jaws: Floats2, falls: Floats2, most_events: int,
     b: Floats2, work: Floats2, pair: Floats3, contacts: Floats2, touching: Floats2,
-    out: Floats2, rests: Floats3, potted: Bytes2, ends: Floats2, log: Shorts3, ways: Floats3,
+    out: Floats2, rests: Floats3, potted: Floats2, ends: Floats2, log: Shorts3, ways: Floats3,
 ) -> None:  # fmt: skip
     """Play shots one after another; the arrays of results, from `rests` on, are filled in place.
 
@@ -78,7 +96,7 @@ def play_shots(
         )
         for i in range(n):
             rests[k, i, 0], rests[k, i, 1] = b[i, X], b[i, Y]
-            potted[k, i] = -1
+            potted[k, i] = -1.0
         seconds = 0.0
         logged = way = 0
         for row in range(used):
