@@ -6,8 +6,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
-from designer.dialogs.asking import Answer, LossAsker, button_of
 from designer.files.asking import where_to_write
+from designer.files.losses import Answer, LossAsker, button_of
 from designer.texts import mark, tr
 
 ROUTINES = mark("Routines (*.json);;All files (*)")

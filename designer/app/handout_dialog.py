@@ -20,9 +20,9 @@ from PySide6.QtWidgets import (
 
 from designer.app.handouts import FOR_SOMEBODY, WITH_TOLERANCE, HandoutWish, handout_bytes
 from designer.dialogs.aside import WorkBar
-from designer.dialogs.asking import LossAsker
 from designer.drawing.names import unplayable
 from designer.files.asking import rules_to_write
+from designer.files.losses import LossAsker
 from designer.session import Session
 from designer.session.task import Progress
 from designer.session.words import first_up

@@ -24,13 +24,13 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.aside import AsideDialog
-from designer.dialogs.asking import LossAsker
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
 from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, ball_name
 from designer.dialogs.photo_plan import PlanView
 from designer.dialogs.photo_view import PhotoView
 from designer.files.asking import rules_to_write, where_to_write
+from designer.files.losses import LossAsker
 from designer.overlay import PhotoDrawing, photo_drawing
 from designer.overlay.onto import seen_balls
 from designer.session import Session

@@ -18,12 +18,9 @@ FETCHED = re.compile(
 TESTED = ["--require-hashes", "--no-deps", "--only-binary", ":all:"]
 QUIET = ["--no-input", "--disable-pip-version-check", "--progress-bar", "off"]
 
-PREPARE = """
-import engine.shot
-prepare = getattr(engine.shot, "prepare", None)
-if prepare is not None:
-    prepare()
-"""
+#: What prepares the engine: its machine code, with a line that tells how far it is, and the byte
+#: code of both packages, so that no command has to translate them.
+PREPARE = ("-m", "engine.compiled"), ("-m", "compileall", "-q", "engine", "designer")
 
 
 def tell(text: str) -> None:
@@ -93,18 +90,16 @@ def _run_installer(command: Sequence[str], project: Path, log: Path) -> None:
 
 
 def prepare_engine(python: Path, project: Path) -> None:
-    """Compile the shot engine once, so that the first drag of a ball is not slow."""
-    done = subprocess.run(
-        [str(python), "-c", PREPARE],
-        cwd=project,
-        capture_output=True,
-        text=True,
-        errors="replace",
-        check=False,
-    )
-    if done.returncode:
-        tail = "\n".join("  " + line for line in done.stderr.strip().splitlines()[-12:])
-        raise SetUpError(
-            f"The shot engine could not be prepared. Its last words:\n{tail}\n"
-            "Delete the folder .venv and run the same command again."
+    """Compile the shot engine once, so that no command and no drag of a ball has to.
+
+    Compiling tells how far it has come on the error stream, which it has to itself meanwhile.
+    """
+    for step in PREPARE:
+        done = subprocess.run(
+            [str(python), *step], cwd=project, stdout=subprocess.DEVNULL, check=False
         )
+        if done.returncode:
+            raise SetUpError(
+                "The shot engine could not be prepared: its last words stand above.\n"
+                "Delete the folder .venv and run the same command again."
+            )

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog
 
-from designer.dialogs.asking import LossAsker
 from designer.files.asking import where_to_write
+from designer.files.losses import LossAsker
 
 
 class ShelfAsker(LossAsker):

@@ -51,7 +51,7 @@ def slots_of(array: np.ndarray, kind: Kind) -> tuple[int, ...]:
             f"given an array of {array.dtype} with {array.ndim} axes; "
             f"wanted one of {kind[0]} with {kind[1]}"
         )
-    return ctypes.addressof(_NOTHING.from_buffer(array)), *array.shape
+    return ctypes.addressof(_NOTHING.from_buffer(array)), *array.shape  # type: ignore[arg-type]
 
 
 def room(make: Callable[..., tuple[np.ndarray, ...]]) -> Callable[..., Room]:

@@ -28,6 +28,8 @@ _LEAN = {
     "no_cpython_wrapper": True, "no_cfunc_wrapper": True, "_nrt": False,
     "error_model": "numpy", "no_rewrites": True,
 }  # fmt: skip
+#: How the one function is compiled that holds them all.
+_OPTIONS: dict[str, Any] = {"nopython": True, "error_model": "numpy"}
 #: What is called from outside: it hands on to numba's function, whose convention it follows (the
 #: result and a fault are written through the first two pointers, the status is 0 if all is well).
 _DOOR = """
@@ -60,7 +62,7 @@ def compile_all(tell: machine_code.Tell | None = None) -> bytes:
     block = [types.CPointer(kind) for kind in (types.voidptr, types.int64, types.float64)]
     signature = types.int64(types.int64, *block)
     with _watched(functions, tell):
-        entry = cfunc(signature, nopython=True, error_model="numpy")(_entry())
+        entry = cfunc(signature, **_OPTIONS)(_entry())
     return _object_code(entry.inspect_llvm(), entry.native_name.removeprefix("cfunc."))
 
 
@@ -75,7 +77,9 @@ def _entry() -> Callable[..., int]:
         names[f"call_{number}"] = one.function
         lines.append(f"    if key == {one.key}:")
         call = f"call_{number}({', '.join(_arguments(one, names))})"
-        lines += [f"        return {call}"] if one.answers else [f"        {call}", "        return 0"]
+        lines += (
+            [f"        return {call}"] if one.answers else [f"        {call}", "        return 0"]
+        )
     lines.append(f"    return {machine_code.FAILED}")
     exec("\n".join(lines), names)
     entry: Callable[..., int] = names["baizewright"]
@@ -142,7 +146,11 @@ def _object_code(text: str, entry: str) -> bytes:
     """The object file of a module in LLVM's language, of which only the entry is to be seen."""
     machine = machine_code.target_machine()
     module = llvm.parse_assembly(text)
-    module.link_in(llvm.parse_assembly(_DOOR.format(name=machine_code.ENTRY, entry=entry, failed=machine_code.FAILED)))
+    module.link_in(
+        llvm.parse_assembly(
+            _DOOR.format(name=machine_code.ENTRY, entry=entry, failed=machine_code.FAILED)
+        )
+    )
     module.data_layout = str(machine.target_data)
     for one in (*module.functions, *module.global_variables):
         if not one.is_declaration and one.name != machine_code.ENTRY:
@@ -152,7 +160,11 @@ def _object_code(text: str, entry: str) -> bytes:
     passes.run(module, llvm.create_pass_builder(machine, llvm.create_pipeline_tuning_options()))
     outside = {one.name for one in module.functions if one.is_declaration}
     outside |= {one.name for one in module.global_variables if one.is_declaration}
-    unknown = [name for name in outside if not name.startswith("llvm.") and not llvm.address_of_symbol(name)]
+    unknown = [
+        name
+        for name in outside
+        if not name.startswith("llvm.") and not llvm.address_of_symbol(name)
+    ]
     if unknown:
         raise TypeError(f"the machine code asks for {', '.join(sorted(unknown))}")
     return machine.emit_object(module)

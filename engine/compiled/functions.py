@@ -100,7 +100,8 @@ class Compiled:
                 values.append(name)
         names |= {"pack": struct.Struct(slots).pack, "run": machine_code.run}
         exec(
-            f"def call({', '.join(self.kinds)}):\n return run(key, pack({', '.join(values)}))", names
+            f"def call({', '.join(self.kinds)}):\n return run(key, pack({', '.join(values)}))",
+            names,
         )
         call: Callable[..., Any] = names["call"]
         return call

@@ -117,7 +117,7 @@ def press(b, now, work, pair, contacts, faces, c):
 
 @inlined
 def _lay_contacts(b, contacts, count):
-    """Fill the contacts' lines, and the acceleration along each at which it neither opens nor closes."""
+    """Fill the contacts' lines, and the acceleration at which each neither opens nor closes."""
     for k in range(count):
         i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
         dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]

@@ -54,6 +54,7 @@ def every_window(window, settings, tmp_path) -> Iterator[QWidget]:
 
 def _opened(window, settings, tmp_path) -> Iterator[QWidget]:
     from designer.app.faults import FaultsDialog
+    from designer.app.film import FilmProgress
     from designer.app.guide import GuideWindow
     from designer.app.handout_dialog import HandoutDialog
     from designer.app.help import show_about, show_keys
@@ -99,7 +100,7 @@ def _opened(window, settings, tmp_path) -> Iterator[QWidget]:
         HandoutDialog(session, lambda: None, list, window),
         FaultsDialog(Message("one", "two", ("three",)), window),
         LeftWorkDialog((left,), lambda work: None, window),
-        GuideWindow(window),
+        GuideWindow(window), FilmProgress(window),
     ):  # fmt: skip
         yield from _each_tab(dialog)
     lesson = window.begin_lesson()

@@ -24,7 +24,7 @@ ALLOWED = {
     "engine/storage/database_kinds.py": "looks into a database without opening it for writing",
     "engine/tables/load.py": "tables the program comes with",
     "engine/conditions/presets.py": "presets the program comes with",
-    "engine/compiled/jit.py": "its own sources, for the name of the compiled ones",
+    "engine/compiled/machine_code.py": "its own sources, for a name, and its own machine code",
     "designer/commands/ending.py": "leads the output nowhere",
     "designer/guide/__init__.py": "pages the program comes with",
     "designer/setup_here/wants.py": "before set-up there is no engine; its own project file",

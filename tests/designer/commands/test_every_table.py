@@ -72,7 +72,7 @@ def test_every_command_runs(case, capsys, monkeypatch):
     routine, path, folder = case
     known = []
 
-    def once(asked):
+    def once(asked, **_):
         """The same answer for every command: it is the commands that are tried here."""
         if not known:
             known.append(answer(asked))

@@ -11,7 +11,8 @@ import pytest
 
 from designer import places
 from designer.commands import photo
-from designer.commands.main import _parser, main
+from designer.commands.main import main
+from designer.commands.main import parser as whole_parser
 from engine.records import Records
 from engine.storage import load_plan, load_routine, previous_copy
 from engine.storage.file_kinds import kind_of
@@ -293,7 +294,7 @@ def parsers(parser, way=()):
 
 
 def test_every_help_text_is_plain_words():
-    found = dict(parsers(_parser()))
+    found = dict(parsers(whole_parser()))
     assert len(found) > 25
     for way, parser in found.items():
         told = parser.format_help()
@@ -307,6 +308,6 @@ def test_the_help_of_records_says_what_it_says(capsys):
 
 
 def test_every_command_that_writes_takes_replace():
-    for way, parser in parsers(_parser()):
+    for way, parser in parsers(whole_parser()):
         options = set(parser._option_string_actions)
         assert ("--out" in options) == ("--replace" in options), way

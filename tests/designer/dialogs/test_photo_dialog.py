@@ -441,7 +441,7 @@ def test_nothing_is_written_onto_the_photograph(dialog, picture, photograph, mon
     mark_all(dialog)
     monkeypatch.setattr("designer.files.asking.agrees_to_replace", lambda *_: True)
     dialog.asker.write_path = picture
-    for act in (lambda: dialog._export("picture"), dialog._on_save):
+    for act in (lambda: dialog._export("picture"), dialog.save):
         act()
         assert "is read here and would be lost" in dialog.trouble.text()
         assert picture.read_bytes() == photograph

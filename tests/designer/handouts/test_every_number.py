@@ -95,8 +95,9 @@ def test_coachs_sheet(name, unit, landscape):
     ledger.fact(rf"Drawn at 1:{REAL}\.(?!\d)", (drawn_scale(data, unit), 0.06))
     bars: list[int] = []  # numbers of gaps beside the ball's face
     for shot in found.shots:
+        mine = [v for v in found.verdicts if v.shot == shot.shot]
         if shot.refusal:
-            ledger.known(shot.refusal)
+            facts.refused(ledger, routine, shot, mine)
             continue
         facts.pot(ledger, shot)
         for lane in shot.lanes:
@@ -107,7 +108,6 @@ def test_coachs_sheet(name, unit, landscape):
         facts.tips(ledger, routine, shot)
         if not shot.lanes:
             continue
-        mine = [v for v in found.verdicts if v.shot == shot.shot]
         for number, verdict in enumerate(mine, start=1):
             facts.gap(ledger, routine, verdict, number)
             if verdict.reachable and verdict.windows:
@@ -140,8 +140,9 @@ def test_steps(name):
     ledger.perhaps(routine.title, *(gap.title for gap in routine.gaps))
     facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
     steps = 0
-    for shot in found.shots:
+    for number, shot in enumerate(found.shots, start=1):
         if shot.refusal:
+            ledger.known(f"Shot {number} cannot be played: {shot.refusal}")
             continue
         clear = sorted(
             (lane for lane in shot.lanes if lane.clear and not lane.in_off),
