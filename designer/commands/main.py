@@ -61,6 +61,8 @@ def _asked(args: Sequence[str]) -> int:
         asked = understood(args)
     except SystemExit as stop:
         return int(stop.code or 0)
+    if hasattr(asked, "files"):
+        asked.files = without_wildcards(asked.files)
     return _run(asked)
 
 
@@ -84,6 +86,21 @@ def understood(args: Sequence[str]) -> argparse.Namespace:
             if name not in FILES and unwritable(word):
                 mine.error(f'"{printable(word)}" is not UTF-8 text; type it anew')
     return asked
+
+
+def without_wildcards(files: Sequence[str]) -> list[str]:
+    """Files with the patterns among them written out, in order: Windows leaves that to programs.
+
+    A pattern that fits nothing stays, to be told as a file that is not there.
+    """
+    from glob import glob
+
+    found: list[str] = []
+    for file in files:
+        there = "\0" in file or os.path.exists(file)
+        fitting = [] if there else sorted(glob(file))
+        found += fitting or [file]
+    return found
 
 
 def _run(asked: argparse.Namespace) -> int:

@@ -24,8 +24,10 @@ def add_library(commands: Any) -> None:
     find = does.add_parser(
         "find", help="the routines that fulfil every condition",
         epilog="Conditions can be typed among the words: skill:screw tag:warm-up pocket:middle "
-        "contact:half gap:cannon table:ID level<=2 balls<=3 pace<=4 (reachable at pace 4 or "
-        "less, at a quick look).",
+        "contact:half gap:cannon table:ID level:2 balls:up-to-3 balls:from-2 balls:2-4 "
+        "pace:up-to-4 (reachable at pace 4 or less, at a quick look). balls<=3 and balls>=2 mean "
+        "the same as up-to and from; shells want them between double quotation marks, alone or "
+        "with the whole search: \"skill:screw balls<=3\".",
     )  # fmt: skip
     find.add_argument("words", nargs="*", metavar="WORD", help="words and conditions")
     _folders(find)

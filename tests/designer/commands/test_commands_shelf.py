@@ -54,13 +54,29 @@ def test_options_and_typed_conditions_mean_the_same(folder, capsys):
         ("level:3", ["--level", "3"]),
         ("pace<=9", ["--pace-most", "9"]),
         ("balls<=5", ["--balls-most", "5"]),
+        ("balls:up-to-5", ["--balls-most", "5"]),
+        ("pace:up-to-9", ["--pace-most", "9"]),
         ("tag:left hand", ["--tag", "left hand"]),
-    ):
+        ("tag:left hand balls<=5", ["--tag", "left hand", "--balls-most", "5"]),
+        ("balls<=5 tag:left hand", ["--tag", "left hand", "--balls-most", "5"]),
+        ('skill:"run-through" balls<=5', ["--skill", "run-through", "--balls-most", "5"]),
+        ("pocket:middle balls<=5 pace<=9",
+         ["--pocket", "middle", "--balls-most", "5", "--pace-most", "9"]),
+    ):  # fmt: skip
         main(["library", "find", typed, *at])
         one = capsys.readouterr().out
         main(["library", "find", *option, *at])
         assert capsys.readouterr().out == one
         assert json.loads(one)["routines"], typed
+
+
+def test_a_whole_search_in_quotes_is_the_same_as_its_parts(folder, capsys):
+    at = ["--library", str(folder), "--json"]
+    for whole in ("blue pocket:middle balls<=5", "blue  balls:up-to-5 pocket:middle"):
+        main(["library", "find", whole, *at])
+        one = capsys.readouterr().out
+        main(["library", "find", *whole.split(), *at])
+        assert capsys.readouterr().out == one
 
 
 def test_near_duplicates_are_told_with_their_files(folder, capsys):

@@ -1,7 +1,8 @@
 """The guide is true: what it names is in the program, its steps work, its commands run."""
 
+import os
 import re
-import shlex
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -251,14 +252,52 @@ def commands_in(text):
 GUIDES = [command for name in ORDER for command in commands_in(PAGES[name])]
 
 
+README = (HOUSE / "README.md").read_text(encoding="utf-8")
+EXAMPLES = re.findall(r"^    (python3 -m designer .+)$", README, re.M)
+#: What one of sh, PowerShell and cmd takes for its own outside double quotation marks; stars are
+#: written out by the program where the shell leaves them.
+TAKEN = re.compile(r"[<>|&^%$;(){}!'`\\,@#~]")
+#: In place of the program: writes down what it was given.
+STAND_IN = '#!/bin/sh\nprintf "%s\\0" "$@" > "$GIVEN"\n'
+
+
+@pytest.fixture
+def typed(tmp_path, monkeypatch):
+    """What a line typed into a real shell gives the program, among the examples it names."""
+    programs, here, given = tmp_path / "programs", tmp_path / "here", tmp_path / "given"
+    programs.mkdir()
+    for name in ("python3", "baizewright"):
+        (programs / name).write_text(STAND_IN)
+        (programs / name).chmod(0o755)
+    demos = here / "layouts_demo"
+    demos.mkdir(parents=True)
+    told = README + "".join(PAGES.values())
+    for name in {"photograph", *re.findall(r"layouts_demo/([\w-]+\.json)", told)}:
+        (demos / name).symlink_to(DEMOS / name)
+    monkeypatch.chdir(here)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    path = f"{programs}{os.pathsep}{os.environ.get('PATH', os.defpath)}"
+
+    def run(line):
+        before = set(here.iterdir())
+        done = subprocess.run(
+            ["sh", "-c", line], env={**os.environ, "PATH": path, "GIVEN": str(given)},
+            capture_output=True, text=True, cwd=here,
+        )  # fmt: skip
+        assert (done.returncode, done.stderr) == (0, ""), (line, done.stderr)
+        assert set(here.iterdir()) == before, f"a shell writes a file by {line}"
+        return given.read_bytes().decode().split("\0")[:-1]
+
+    return run
+
+
 @pytest.mark.slow
-def test_the_commands_of_the_guide_run(tmp_path, monkeypatch, capsys):
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "layouts_demo").symlink_to(DEMOS)
+def test_the_commands_of_the_guide_run(tmp_path, typed, capsys):
     assert len(GUIDES) > 12
     for command in GUIDES:
-        program, *arguments = shlex.split(command)
-        assert program == "baizewright"
+        arguments = typed(command)
+        assert command.startswith("baizewright ")
         code = main(arguments)
         told = capsys.readouterr()
         assert code in ((0, 1) if arguments[0] in ("move", "calibrate") else (0,)), (
@@ -266,7 +305,7 @@ def test_the_commands_of_the_guide_run(tmp_path, monkeypatch, capsys):
             told.err,
         )
         if "-o" in arguments:
-            out = tmp_path / arguments[arguments.index("-o") + 1]
+            out = Path(arguments[arguments.index("-o") + 1])
             assert out.stat().st_size > 100
             if out.name == "observations.csv":
                 out.write_text(OBSERVATIONS)
@@ -299,21 +338,43 @@ def test_the_contributors_guide_is_short_and_its_example_runs(monkeypatch, capsy
 
 
 @pytest.mark.slow
-def test_the_examples_of_the_readme_run(tmp_path, monkeypatch, capsys):
-    # Some write files: not into the house.
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "layouts_demo").symlink_to(DEMOS)
-    readme = (HOUSE / "README.md").read_text(encoding="utf-8").replace("\\\n", " ")
-    examples = re.findall(r"^    python3 -m designer (.+)$", readme, re.M)
-    assert len(examples) >= 2
-    for example in examples:
-        arguments = [
-            name
-            for word in shlex.split(example)
-            for name in (sorted(map(str, HOUSE.glob(word)))[:2] if "*" in word else [word])
-        ]
-        assert main(arguments) == 0, example
+def test_the_examples_of_the_readme_run(typed, capsys):
+    assert len(EXAMPLES) >= 10
+    for example in EXAMPLES:
+        python, designer, *arguments = typed(example)
+        assert (python, designer) == ("-m", "designer")
+        if arguments:  # without any, the window opens
+            assert main(arguments) == 0, (example, capsys.readouterr().err)
         capsys.readouterr()
-    named = set(re.findall(r"^\| `(\w+) ", readme, re.M))
+    named = set(re.findall(r"^\| `(\w+) ", README, re.M))
     for command in named - {"FILE"}:
         assert main([command, "--help"]) == 0
+
+
+def test_searches_told_find_something(typed, capsys):
+    searches = [line for line in (*EXAMPLES, *GUIDES) if " library find " in line]
+    assert len(searches) == 4
+    for line in searches:
+        arguments = typed(line)
+        assert main(arguments[arguments.index("library") :]) == 0
+        count = re.search(r"^(\d+) of \d+ routines", capsys.readouterr().out, re.M)
+        assert int(count[1]) > 0, line
+
+
+def test_what_is_to_be_typed_can_be_in_every_shell():
+    """Nothing that sh, PowerShell or cmd would take for its own, nor a line that goes on."""
+    for line in (*EXAMPLES, *GUIDES):
+        assert not TAKEN.search(re.sub(r'"[^"]*"', "", line)), line
+        assert not re.search(r"[$`%!\\]", line), line
+    # Conditions of a search are told in the table of commands as well, to be put together.
+    (row,) = re.findall(r"^\| `library find .*$", README, re.M)
+    for told in re.findall(r"`([^`]*)`", row):
+        assert not TAKEN.search(told), told
+
+
+def test_patterns_are_written_out_where_the_shell_leaves_them(typed, capsys):
+    first, *_ = sorted(Path("layouts_demo").glob("*.json"))
+    assert main(["check", "layouts_demo/0[1]*.json"]) == 0
+    assert first.stem.split("-")[0] == "01" and str(first) in capsys.readouterr().out
+    assert main(["check", "layouts_demo/no-*.json"]) == 2
+    assert "no such file" in " ".join(capsys.readouterr().err.split())
