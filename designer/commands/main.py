@@ -71,7 +71,7 @@ def understood(args: Sequence[str]) -> argparse.Namespace:
 
     Words that are no UTF-8 cannot be kept in a file or drawn; names of files may be any.
     """
-    mine = parser(args[0])
+    mine = parser(args[0] if args else "")
     for word in takewhile(lambda word: word != "--", args):
         if word.startswith("-") and word[1:].strip("-") and word.endswith("--"):
             # argparse before Python 3.13 makes an empty list of such a value
