@@ -17,6 +17,8 @@ RUNS = 400 if os.environ.get("BAIZEWRIGHT_FULL") else 25
 #: The bounds of time are those of a machine that does nothing else; here it may.
 SLACK = 6.0
 
+pytestmark = pytest.mark.slow
+
 
 def test_the_samples_are_sound():
     for reader in readers():
