@@ -72,7 +72,7 @@ class Recovery(Kept):
         if document.path is not None:
             about = {OF_FILE: str(document.path), OF_SEEN: self._seen()}
             routine = replace(routine, extra={**routine.extra, **about})
-        save_routine(routine, file, WriteRules(private=True))
+        save_routine(routine, file, WriteRules(private=True, passing=True))
 
     def _on_changed(self, _change: object) -> None:
         self.touch()

@@ -46,7 +46,7 @@ def keep_plan(plan: Plan, path: Path | None, beside: Path, file: Path) -> None:
     items = tuple(replace(item, file=file_of(item, beside).as_posix()) for item in plan.items)
     about = {} if path is None else {OF_FILE: str(path)}
     kept = replace(plan, items=items, extra={**plan.extra, **about})
-    rules = WriteRules(private=True)
+    rules = WriteRules(private=True, passing=True)
     try:
         save_plan(kept, file, rules)
     except RoutineFileError:

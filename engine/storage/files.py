@@ -27,7 +27,7 @@ def save_routine(routine: Routine, path: StrPath, rules: WriteRules = SAVING) ->
 
 def save_text(text: str, path: StrPath, kind: str, rules: WriteRules = SAVING) -> None:
     """Write a file of ours, of a kind in `file_kinds`; as `save_routine`."""
-    write_file(path, text, kind, rules, previous=True)
+    write_file(path, text, kind, rules, previous=not rules.passing)
 
 
 def must_be_writable(path: StrPath, place: str, name: str) -> None:

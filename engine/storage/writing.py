@@ -40,12 +40,14 @@ _LONGEST_NAME = 255
 class WriteRules:
     """What a write may do: `inputs` are never written over, whatever they are called.
 
-    A `private` file may be read by its owner alone: what is told of players.
+    A `private` file may be read by its owner alone: what is told of players. Of `passing` files,
+    which the program takes away again, no previous copy is kept.
     """
 
     inputs: Sequence[StrPath] = ()
     may_replace: MayReplace = "same"
     private: bool = False
+    passing: bool = False
 
 
 #: What a save does: it takes the place of the same kind of file.
@@ -121,7 +123,8 @@ def previous_copy(path: StrPath) -> Path:
 
 def remove_file(path: StrPath) -> None:
     """Take a file of the program's own away, with the copy of what it held before."""
-    for one in (Path(path), previous_copy(path)):
+    # The file itself goes last: should this be broken off, it is there to be seen to again.
+    for one in (previous_copy(path), Path(path)):
         with contextlib.suppress(OSError):
             one.unlink()
 

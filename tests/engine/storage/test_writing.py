@@ -10,7 +10,14 @@ from pathlib import Path
 import pytest
 
 from engine.errors import RoutineFileError
-from engine.storage import InTheWayError, WriteRules, check_write, in_the_way, previous_copy
+from engine.storage import (
+    InTheWayError,
+    WriteRules,
+    check_write,
+    in_the_way,
+    previous_copy,
+    remove_file,
+)
 from engine.storage import write_file as write
 from engine.storage.file_kinds import KINDS, kind_of, kind_of_bytes
 from engine.storage.files import save_text
@@ -460,3 +467,16 @@ def test_a_file_somebody_has_changed_since_is_not_finished_over_their_work(tmp_p
     os.utime(file, (later, later))
     assert read_text(file) == "mended by hand" == other.read_text()
     assert names(tmp_path) == ["a.json", "b.json"]
+
+
+def test_a_passing_file_leaves_nothing_when_it_goes_and_goes_last(tmp_path, monkeypatch):
+    file = tmp_path / "a.json"
+    for text in ("one", "two"):
+        save_text(text, file, "other", WriteRules(passing=True))
+    assert names(tmp_path) == ["a.json"]
+    save_text("three", file, "other")
+    assert names(tmp_path) == [".a.json.previous", "a.json"]
+    gone, real = [], Path.unlink
+    monkeypatch.setattr(Path, "unlink", lambda one: gone.append(one.name) or real(one))
+    remove_file(file)
+    assert names(tmp_path) == [] and gone == [".a.json.previous", "a.json"]
