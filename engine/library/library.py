@@ -40,9 +40,9 @@ class Library:
                     "folder of the library", printable(folder), "a name in UTF-8",
                     "Rename the folder, or one it lies in.",
                 )  # fmt: skip
-            if not folder.is_dir():
+            if not os.path.isdir(folder):  # asked so, it bears names that are too long
                 raise OutOfRangeError(
-                    "folder of the library", str(folder), "a folder that is there",
+                    "folder of the library", printable(folder), "a folder that is there",
                     "Check the name, or make it.",
                 )  # fmt: skip
         self.store = Store(Path(index), full_text=full_text)
