@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -97,7 +98,7 @@ class Files(QObject):
                 tr("Nothing was changed; the routine in the window is as it was."),
                 error,
             )
-            if not path.exists():
+            if not os.path.exists(path):
                 self._settings.forget_recent(path)
                 self.recent_changed.emit()
             return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from designer.commands.check import BAD_INPUT
@@ -24,7 +25,7 @@ def named_table(name: str) -> tuple[str, MeasuredTable | None]:
     """
     if name in table_ids():
         return name, None
-    if Path(name).suffix or Path(name).exists():
+    if Path(name).suffix or os.path.exists(name):
         return load_measured_table(name)
     raise UnknownNameError("table", name, table_ids())
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from pathlib import Path
 
 from designer.commands.check import BAD_INPUT, FAILS, HOLDS
@@ -73,7 +74,7 @@ def _paths(asked: argparse.Namespace, count: int) -> list[Path | None]:
     out = Path(asked.out)
     if asked.steps == 1:
         return [out]
-    if not out.is_dir():
+    if not os.path.isdir(out):
         raise OutOfRangeError("-o of a chain", repr(asked.out), "a folder that is there")
     stem = Path(asked.file).stem
     return [out / f"{stem}-step-{number}.json" for number in range(2, count + 2)]

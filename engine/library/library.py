@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TypeVar
 
-from engine.errors import BaizewrightError, OutOfRangeError, printable
+from engine.errors import BaizewrightError, OutOfRangeError, printable, unwritable
 from engine.library import finding, looking, scan, thumbnails
 from engine.library.alike import Progress as PairProgress
 from engine.library.alike import alike
@@ -34,9 +35,14 @@ class Library:
     ) -> None:
         self.folders = tuple(Path(folder) for folder in folders)
         for folder in self.folders:
-            if not folder.is_dir():
+            if unwritable(os.path.abspath(folder)):
                 raise OutOfRangeError(
-                    "folder of the library", str(folder), "a folder that is there",
+                    "folder of the library", printable(folder), "a name in UTF-8",
+                    "Rename the folder, or one it lies in.",
+                )  # fmt: skip
+            if not os.path.isdir(folder):  # asked so, it bears names that are too long
+                raise OutOfRangeError(
+                    "folder of the library", printable(folder), "a folder that is there",
                     "Check the name, or make it.",
                 )  # fmt: skip
         self.store = Store(Path(index), full_text=full_text)

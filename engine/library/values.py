@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from engine.errors import BaizewrightError, OutOfRangeError, short
+from engine.errors import BaizewrightError, OutOfRangeError, short, unwritable
 
 #: What a routine trains, as a coach would sort it. Found in its shots and gaps; see `facts`.
 SKILLS: tuple[str, ...] = (
@@ -94,7 +94,7 @@ class Query:
     `words` are looked for as beginnings of words in title, tags, names, notes and questions.
     `pockets` holds pocket ids or words of `POCKET_WORDS`. `pace_most`: a gap is reachable at that
     pace or less. `folder`: only below it. `faulty` asks for the files that cannot be read.
-    `OutOfRangeError` for numbers that count or measure nothing.
+    `OutOfRangeError` for numbers that count or measure nothing, and for letters that are none.
     """
 
     words: str = ""
@@ -118,6 +118,10 @@ class Query:
             if value is not None and not abs(value) <= _LARGEST:
                 what = f"{name.partition('_')[0]} of the search"
                 raise OutOfRangeError(what, short(str(value)), f"a number up to {_LARGEST:,}")
+        lists = (self.skills, self.tags, self.pockets, self.contacts, self.gap_kinds)
+        for word in (self.words, self.table, self.folder, *(one for some in lists for one in some)):
+            if unwritable(word):
+                raise OutOfRangeError("a word of the search", ascii(short(word)), "UTF-8 text")
 
 
 @dataclass(frozen=True, slots=True)

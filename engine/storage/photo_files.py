@@ -132,11 +132,11 @@ def load_picture(path: StrPath) -> Picture:
 
 def picture_name(picture: StrPath, marks_path: StrPath) -> str:
     """The picture's name as a marks' file there states it; outright from another drive."""
+    whole = os.path.realpath(picture)
     try:
-        folder = Path(marks_path).resolve().parent
-        return Path(os.path.relpath(Path(picture).resolve(), folder)).as_posix()
+        return Path(os.path.relpath(whole, Path(os.path.realpath(marks_path)).parent)).as_posix()
     except ValueError:
-        return Path(picture).resolve().as_posix()
+        return Path(whole).as_posix()
 
 
 def picture_beside(marks_path: StrPath, photo: PhotoMarks) -> Path:

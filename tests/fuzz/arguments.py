@@ -44,9 +44,17 @@ def commands() -> tuple[tuple[tuple[str, ...], list[argparse.Action]], ...]:
     return tuple(options_of(parser()))
 
 
+#: How often a command is drawn, where that is not 1: these work for seconds when all is sound.
+SELDOM = {
+    ("library", "step"): 0.1, ("handout",): 0.3, ("plan", "booklet"): 0.3, ("reach",): 0.4,
+    ("check",): 0.6, ("photo", "read"): 0.6, ("photo", "draw"): 0.5, ("move",): 0.6,
+}  # fmt: skip
+
+
 def any_arguments(dice: random.Random, file: Files | None = None) -> tuple[str, ...]:
     """Arguments for some command."""
-    words, options = dice.choice(commands())
+    weights = [SELDOM.get(words, 1.0) for words, _ in commands()]
+    words, options = dice.choices(commands(), weights)[0]
     name = file or _any_name
     return (*words, *_options(dice, options, lambda option: name(dice, words, option)))
 

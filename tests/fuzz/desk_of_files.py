@@ -19,7 +19,7 @@ from tests.fuzz.readers import DEMOS, OBSERVATIONS, PRACTICE, folder, readers
 
 #: Files by kind, as they lie in the folder.
 NAMES = {
-    "routine": ("small.json", "blue.json", "gaps.json", "in/one.json", "keys.json"),
+    "routine": ("small.json", "in/one.json", "in/one.json", "blue.json", "gaps.json", "keys.json"),
     "plan": ("plan.json",),
     "players": ("players.json",),
     "table": ("table.json",),

@@ -10,6 +10,7 @@ The seed is told first: with it, the same inputs come again. Exit code 1 when so
 from __future__ import annotations
 
 import argparse
+import faulthandler
 import secrets
 import sys
 import time
@@ -93,6 +94,7 @@ def main() -> int:
     asked = parser.parse_args()
     if asked.seconds is None and asked.inputs is None:
         parser.error("say --seconds or --inputs")
+    faulthandler.enable()  # where a library ends the whole process, tell where
     seed = asked.seed or secrets.token_hex(4)
     print(f"seed {seed}", flush=True)
     ways = [asked.what] if asked.what != "both" else list(_WAYS)

@@ -25,8 +25,10 @@ from tests.fuzz.trying import MOST_WORDS
 
 #: Bounds: processor time of a refusal and of sound work, and memory of the whole process.
 REFUSED_S, DONE_S, MOST_KB = 5.0, 20.0, 1_000_000
+#: `library step` tries hundreds of set-ups, says how far it is, and can be stopped.
+SEARCHING_S = 90.0
 #: A command is broken off after so much processor time.
-PATIENCE_S = 120.0
+PATIENCE_S = 600.0
 #: Exit codes by what they say.
 DONE, FAILS, BAD_INPUT = 0, 1, 2
 
@@ -65,7 +67,7 @@ def run(seed: str, number: int, slack: float = 1.0) -> Run:
     code, seconds, out, err, fault = _ended(arguments, where, answer)
     after = fingerprints(where)
     wrong = [
-        *_wrong_ending(code, seconds / slack / _amount(arguments), out, err, fault),
+        *_wrong_ending(arguments, code, seconds / slack / _amount(arguments), out, err, fault),
         *_changed(arguments, works, before, after),
     ]
     if _peak_kb() > MOST_KB:
@@ -124,7 +126,7 @@ def _ended(
 
 
 def _wrong_ending(
-    code: int | None, seconds: float, out: str, err: str, fault: str
+    arguments: tuple[str, ...], code: int | None, seconds: float, out: str, err: str, fault: str
 ) -> Iterator[str]:
     if fault:
         yield f"an error came out: {fault}"
@@ -136,7 +138,8 @@ def _wrong_ending(
         yield "refused without a word"
     if len(err) > MOST_WORDS * 3:
         yield f"told {len(err):,} letters of faults"
-    most = REFUSED_S if code == BAD_INPUT else DONE_S
+    long = SEARCHING_S if arguments[:2] == ("library", "step") else DONE_S
+    most = REFUSED_S if code == BAD_INPUT else long
     if seconds > most:
         yield f"took {seconds:.1f} s of processor time with {len(out):,} letters told"
 

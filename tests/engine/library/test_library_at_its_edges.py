@@ -8,9 +8,11 @@ from dataclasses import replace
 import pytest
 
 from engine.balls import Ball
+from engine.errors import OutOfRangeError
 from engine.library import (
     Layout,
     Library,
+    LibraryError,
     Query,
     alike,
     compared,
@@ -258,3 +260,47 @@ def test_without_full_text_in_sqlite_the_words_are_kept_all_the_same(tmp_path, m
     connection = sqlite3.connect(tmp_path / "plain.sqlite")
     assert connection.execute("PRAGMA user_version").fetchone() == (LAYOUT,)
     connection.close()
+
+
+def test_letters_that_are_none_are_refused_in_a_search_and_in_the_name_of_a_folder(tmp_path):
+    for query in ({"words": "\udce9"}, {"tags": ("\ud800",)}, {"table": "carom\udeee"}):
+        with pytest.raises(OutOfRangeError, match=r"a word of the search is .* wanted UTF-8"):
+            Query(**query)
+    with pytest.raises(OutOfRangeError, match="wanted a name in UTF-8"):
+        Library([f"{tmp_path}/caf\udce9"], tmp_path / "i.sqlite")
+
+
+def test_a_search_of_hundreds_of_conditions_or_of_numbers_beyond_all_is_refused(library):
+    with pytest.raises(OutOfRangeError, match="conditions of the search is 302; wanted at most"):
+        library.search(Query(skills=("screw",) * 300))
+    with pytest.raises(OutOfRangeError, match="words of the search is 500"):
+        library.search(Query("a-" * 500))
+    with pytest.raises(OutOfRangeError, match="words of the search is more than 100"):
+        query_of("blue " * 101)
+    for text in ("balls<=" + "9" * 30, "pace<=nan", "level>=inf"):
+        with pytest.raises(OutOfRangeError):
+            query_of(text)
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        "UPDATE routines SET skills = CAST(x'ff' AS TEXT)", "UPDATE routines SET tags = x'ff'",
+        "UPDATE routines SET places = x'00'", "UPDATE routines SET kinds = 7",
+    ],
+)  # fmt: skip
+def test_damaged_cells_of_the_index_are_worked_out_anew(library, folder, damage):
+    library.refresh()
+    before = [replace(entry, key=0) for entry in library.search()]
+    library.store.connection.execute(damage)
+    library.alike(20.0)
+    assert [replace(entry, key=0) for entry in library.search()] == before
+
+
+def test_an_index_that_is_locked_is_told_as_that(library, monkeypatch):
+    def locked(*_):
+        raise sqlite3.OperationalError("database is locked")
+
+    monkeypatch.setattr("engine.library.finding.search", locked)
+    with pytest.raises(LibraryError, match="cannot be used: database is locked"):
+        library.search()
