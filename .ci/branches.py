@@ -55,7 +55,7 @@ def main() -> int:
     OUT.mkdir(exist_ok=True)
     if not asked.again:
         running = {
-            "usual": begun("usual", ("engine", "tests/engine", "tests/fuzz", "--doctest-modules")),
+            "usual": begun("usual", ("engine", "tests/engine", "--doctest-modules")),
             "plain": begun("plain", AS_PLAIN, NUMBA_DISABLE_JIT="1"),
         }
         for name, run in running.items():

@@ -1,6 +1,6 @@
 """Build the one-folder program for the system this runs on: build/program/baizewright.
 
-.venv/bin/python -m pip install "pyinstaller>=6.6"
+.venv/bin/python -m pip install "pyinstaller>=6.6,<7"
 .venv/bin/python .packaging/build.py
 """
 

@@ -6,7 +6,12 @@ Errors are for calls and files that cannot be answered at all.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+#: More faults, or names there are, than this are counted and not told: nobody reads on.
+MOST_TOLD = 50
+_MOST_NAMES, _LONGEST_PATH = 30, 4096
 
 
 class BaizewrightError(Exception):
@@ -27,8 +32,9 @@ class UnknownNameError(BaizewrightError, KeyError):
 
     def __init__(self, what: str, got: str, known: tuple[str, ...] | list[str]) -> None:
         self.what, self.got, self.known = what, got, tuple(known)
-        listed = ", ".join(self.known) if self.known else "none"
-        self.text = f"there is no {what} called {got!r}; known here: {listed}."
+        self.text = (
+            f"there is no {what} called {short(repr(got))}; known here: {listed(self.known)}."
+        )
         super().__init__(self.text)
 
     def __str__(self) -> str:
@@ -47,8 +53,80 @@ class Fault:
 
 
 class RoutineFileError(BaizewrightError):
-    """A file that cannot be read as a routine; carries every fault found, one line each."""
+    """A file that cannot be read; carries its faults, one line each.
 
-    def __init__(self, file: str, faults: tuple[Fault, ...] | list[Fault]) -> None:
-        self.file, self.faults = file, tuple(faults)
-        super().__init__("\n".join(f"{file}: {fault}" for fault in self.faults))
+    `faults` may be the first ones only: `more` others were found and not kept.
+    """
+
+    def __init__(self, file: str, faults: Sequence[Fault], more: int = 0) -> None:
+        self.file, self.faults, self.more = printable(file), tuple(faults), more
+        super().__init__("\n".join(f"{self.file}: {line}" for line in self.told()))
+
+    @property
+    def count(self) -> int:
+        """How many faults were found."""
+        return len(self.faults) + self.more
+
+    def told(self, most: int = MOST_TOLD) -> list[str]:
+        """The first faults, one line each, and a line that counts the rest.
+
+        >>> RoutineFileError("a.json", [Fault("x", "is 1")], more=3_950).told()
+        ['x: is 1', 'and 3,950 more']
+        """
+        lines = [str(fault) for fault in self.faults[:most]]
+        rest = self.count - len(lines)
+        return [*lines, f"and {rest:,} more"] if rest else lines
+
+
+class WrongKindError(RoutineFileError):
+    """A file that is sound, but of another kind than the one wanted."""
+
+
+def listed(names: Sequence[str], if_none: str = "none") -> str:
+    """Names as a list in a sentence, the first ones of very many.
+
+    >>> listed(["A", "B"]), listed([])
+    ('A, B', 'none')
+    """
+    if not names:
+        return if_none
+    more = f" and {len(names) - _MOST_NAMES:,} more" if len(names) > _MOST_NAMES else ""
+    return ", ".join(short(name) for name in names[:_MOST_NAMES]) + more
+
+
+def short(text: str, most: int = 60) -> str:
+    """A text that may be a whole book, as it can stand in a sentence.
+
+    >>> short("Black"), len(short("Black" * 1000))
+    ('Black', 60)
+    """
+    return text if len(text) <= most else f"{text[: most - 3]}..."
+
+
+def printable(name: object) -> str:
+    r"""A file's name as it can be printed: what is no letter, and no UTF-8, is written out.
+
+    >>> printable("drills/black.json"), printable("caf\udce9.json"), printable("a\0b")
+    ('drills/black.json', 'caf\\xe9.json', 'a\\x00b')
+    """
+    text = short(str(name), _LONGEST_PATH)
+    return "".join(letter if letter.isprintable() else _written_out(letter) for letter in text)
+
+
+def unwritable(text: str) -> bool:
+    """Whether a text has letters no file can hold: half of a pair, or bytes that are no UTF-8.
+
+    >>> unwritable("café"), unwritable("caf\\udce9")
+    (False, True)
+    """
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        return True
+    return False
+
+
+def _written_out(letter: str) -> str:
+    code = ord(letter)
+    # Python's stand-ins for bytes of a name that are no UTF-8 (PEP 383).
+    return f"\\x{code - 0xDC00:02x}" if 0xDC80 <= code <= 0xDCFF else ascii(letter)[1:-1]

@@ -105,6 +105,10 @@ class Asides:
         assert isinstance(made, PlayersDialog)
         return made
 
+    def may_leave(self) -> bool:
+        """Whether the dialogs may go with their window; each that holds unsaved work asks."""
+        return all(dialog.may_leave() for dialog in list(self._open.values()))
+
     def _show(self, name: str, make: Callable[[], AsideDialog]) -> AsideDialog:
         if name not in self._open:
             made = make()

@@ -56,14 +56,15 @@ def paste_balls(session: Session) -> tuple[str, ...]:
 
 def _balls_on_clipboard() -> list[Ball]:
     from engine.storage import parse_routine
+    from engine.storage.reading import decode
 
     data = QGuiApplication.clipboard().mimeData()
     if data is None:
         return []
-    text = bytes(data.data(KIND).data()).decode("utf-8") if data.hasFormat(KIND) else data.text()
-    if not text.lstrip().startswith("{"):
-        return []
+    name = "clipboard"
     try:
-        return list(parse_routine(text, "clipboard").balls)
+        own = data.hasFormat(KIND)
+        text = decode(bytes(data.data(KIND).data()), name) if own else data.text()
+        return list(parse_routine(text, name).balls) if text.lstrip().startswith("{") else []
     except BaizewrightError:
         return []

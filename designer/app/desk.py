@@ -13,12 +13,14 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from designer.app.fault_report import signature, write_report
+from designer.app.files import fresh_routine
 from designer.app.recovery import LeftWork, LeftWorkDialog, left_work, remove
 from designer.app.window import DesignerWindow
+from designer.fault_report import signature, write_report
 from designer.session import Predictions, Session, Settings
 from designer.session.unforeseen import listen, unforeseen
 from designer.texts import tr
+from engine.routine.document import Document
 
 if TYPE_CHECKING:
     from designer.shelf.left_plans import LeftPlan
@@ -40,7 +42,9 @@ class Desk(QObject):
     def open_window(self, path: Path | None = None) -> DesignerWindow:
         """Show one more window, with a file if one is named."""
         session = Session(
-            predictions=Predictions(aside=self._aside), view=self._settings.load_view()
+            Document(fresh_routine(self._settings)),
+            predictions=Predictions(aside=self._aside),
+            view=self._settings.load_view(),
         )
         window = DesignerWindow(session, self._settings)
         window.closed.connect(self._on_closed)
@@ -109,7 +113,7 @@ class Desk(QObject):
         if name not in self._reported:
             try:
                 self._reported[name] = write_report(error, self._settings.report_folder)
-            except OSError:
+            except Exception:
                 self._reported[name] = None
         report = self._reported[name]
         todo = tr("Your routine is still here: save it under another name, then start anew.")

@@ -4,30 +4,41 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from PySide6.QtWidgets import QWidget
+
 from designer.app.asking import DIAGRAMS
 from designer.drawing import Drawing, Look, build_drawing
+from designer.files.asking import rules_to_write
 from designer.session import Session
 from designer.texts import tr
 from engine.errors import BaizewrightError, OutOfRangeError
+from engine.storage import write_file
+from engine.storage.file_kinds import KIND_OF_ENDING
 
 #: Width of a PNG diagram: sharp on a whole A4 page.
 PICTURE_PX = 2400
 
 
-def write_diagram(session: Session, path: Path) -> bool:
-    """Write what the canvas shows as a diagram; told how it went."""
+def write_diagram(session: Session, path: Path, parent: QWidget | None = None) -> bool:
+    """Write what the canvas shows as a diagram; told how it went, asked on top of the parent."""
+    kind = KIND_OF_ENDING.get(path.suffix.lower(), "")
+    rules = rules_to_write(parent, path, kind, [session.document.path])
+    if rules is None:
+        return False
     try:
         data = diagram_bytes(session, path.suffix.lower())
     except BaizewrightError as error:
         session.messages.fail(tr("The diagram was not written."), tr("See to this first:"), error)
         return False
-    return _written(
-        session,
-        path,
-        data,
-        tr("The diagram is in {path}.", path=path),
-        tr("The diagram was not written."),
-    )
+    try:
+        write_file(path, data, kind, rules)
+    except BaizewrightError as error:
+        session.messages.fail(
+            tr("The diagram was not written."), tr("Choose another place."), error
+        )
+        return False
+    session.messages.note(tr("The diagram is in {path}.", path=path))
+    return True
 
 
 def diagram_bytes(session: Session, ending: str) -> bytes:
@@ -63,15 +74,3 @@ def diagram(session: Session) -> Drawing:
         shot=shot,
         lanes=session.lanes_to_draw(),
     )
-
-
-def _written(session: Session, path: Path, data: bytes, done: str, not_done: str) -> bool:
-    from designer.commands.output import write_whole
-
-    try:
-        write_whole(path, data)
-    except BaizewrightError as error:
-        session.messages.fail(not_done, tr("Choose another place."), error)
-        return False
-    session.messages.note(done)
-    return True

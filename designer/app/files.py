@@ -4,19 +4,25 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import TYPE_CHECKING, Literal
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from designer.app.asking import Asker
 from designer.app.held import Held
+from designer.files.asking import rules_to_write
 from designer.panels.fields import commit_typing
 from designer.session import Session, Settings
 from designer.texts import mark, tr, tr_count
 from engine.errors import BaizewrightError, RoutineFileError
 from engine.routine.values import Routine
 
+if TYPE_CHECKING:
+    from engine.storage import WriteRules
+
 UNTITLED = mark("New routine")
+Names = dict[Literal["coach", "club"], str]
 
 
 class Files(QObject):
@@ -38,6 +44,8 @@ class Files(QObject):
         self._warned = ""
         #: What the routine's file held when it was last read or written here.
         self.seen = ""
+        #: Coach and club of a routine that was not begun here: somebody else's, for all we know.
+        self._came_with: Names | None = None
         session.changed.connect(self._on_changed)
 
     @property
@@ -52,9 +60,8 @@ class Files(QObject):
         """Begin another routine."""
         if not self.may_leave(tr("Save them before a new routine is begun?")):
             return False
-        routine = self._session.routine
-        # The coach and the club stay the same from one routine to the next.
-        self._session.document.replace(Routine(coach=routine.coach, club=routine.club))
+        self._came_with = None
+        self._session.document.replace(fresh_routine(self._settings))
         return True
 
     def open(self, path: Path | None = None) -> bool:
@@ -79,7 +86,7 @@ class Files(QObject):
             self._read = fingerprint(path)
             return load_routine(path)
         except RoutineFileError as error:
-            count = len(error.faults)
+            count = error.count
             self._session.messages.fail(
                 tr_count(
                     "“{name}” was not opened: {count} fault found in it.",
@@ -98,6 +105,7 @@ class Files(QObject):
     def show(self, routine: Routine, path: Path) -> None:
         """Put a routine read from a file into the window."""
         seen = self._read
+        self._came_with = _names(routine)
         self._session.document.replace(routine, path)
         self.seen = seen
         self._settings.note_recent(path)
@@ -106,6 +114,7 @@ class Files(QObject):
 
     def take_up(self, routine: Routine, path: Path | None, seen: str) -> None:
         """Put a routine that is not saved into the window, and what its file held at that time."""
+        self._came_with = _names(routine)
         self._session.document.replace(routine, path, saved=False)
         self.seen = seen
 
@@ -169,21 +178,31 @@ class Files(QObject):
                 tr("Neither sees what the other changes: save one of them under another name."),
             )
 
-    def _may_write(self, path: Path) -> bool:
-        """Whether the file is as this window knows it, or may be written over all the same."""
-        from engine.storage import fingerprint
+    def _rules_to_write(self, path: Path) -> WriteRules | None:
+        """How the file may be written: as this window knows it, or as it was agreed to."""
+        from engine.storage import WriteRules, fingerprint
 
         now = fingerprint(path)
-        known = path != self._session.document.path or now in ("", self.seen) or not self.seen
-        return known or self.asker.about_changed_file(path.name)
+        if path != self._session.document.path or now in ("", self.seen) or not self.seen:
+            return rules_to_write(self._window, path, "routine")
+        agreed = self.asker.about_changed_file(path.name)
+        return WriteRules(may_replace="any") if agreed else None
+
+    def _remember_names(self) -> None:
+        """Take coach and club for the coach's own, unless the routine was opened with them."""
+        came = self._came_with
+        for what, name in _names(self._session.routine).items():
+            if came is None or (name and name != came[what]):
+                self._settings.save_own(what, name)
 
     def _save(self, path: Path) -> bool:
         from engine.storage import fingerprint, save_routine
 
-        if not self._may_write(path):
+        rules = self._rules_to_write(path)
+        if rules is None:
             return False
         try:
-            save_routine(self._session.routine, path)
+            save_routine(self._session.routine, path, rules)
         except BaizewrightError as error:
             self._session.messages.fail(
                 tr("“{name}” was not saved.", name=path.name),
@@ -191,12 +210,22 @@ class Files(QObject):
                 error,
             )
             return False
+        self._remember_names()
         self._session.document.mark_saved(path)
         self.seen = fingerprint(path)
         self._settings.note_recent(path)
         self.recent_changed.emit()
         self._session.messages.note(tr("Saved as {path}.", path=path))
         return True
+
+
+def fresh_routine(settings: Settings) -> Routine:
+    """A routine to begin with: empty, but for the coach's own name and club."""
+    return Routine(coach=settings.load_own("coach"), club=settings.load_own("club"))
+
+
+def _names(routine: Routine) -> Names:
+    return {"coach": routine.coach, "club": routine.club}
 
 
 def file_name(title: str) -> str:

@@ -11,14 +11,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication, QProgressDialog, QWidget
+from PySide6.QtGui import QImage, QShortcut
+from PySide6.QtWidgets import QApplication, QProgressDialog, QPushButton, QWidget
 
 from designer.app.asking import FILMS
 from designer.canvas.film import film_pictures, film_times
+from designer.files.asking import rules_to_write
 from designer.session import Session
 from designer.texts import tr
 from engine.errors import BaizewrightError, OutOfRangeError
+from engine.storage import write_file
+from engine.storage.file_kinds import KIND_OF_ENDING
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -38,10 +41,12 @@ def write_film(
 
     With a parent the progress is shown and may be cancelled; nothing is written then.
     """
-    from designer.commands.output import write_whole
-
     player = session.player
     if player.replay is None and not player.open():
+        return False
+    kind = KIND_OF_ENDING.get(path.suffix.lower(), "")
+    rules = rules_to_write(parent, path, kind, [session.document.path])
+    if rules is None:
         return False
     progress = _Progress(parent)
     try:
@@ -49,7 +54,7 @@ def write_film(
         if data is None:
             session.messages.note(tr("No film was written: it was cancelled."))
             return False
-        write_whole(path, data)
+        write_file(path, data, kind, rules)
     except BaizewrightError as error:
         session.messages.fail(tr("The film was not written."), tr("Choose another place."), error)
         return False
@@ -125,13 +130,28 @@ def _picture(image: QImage) -> Image.Image:
     return Image.frombuffer("RGB", size, bytes(rgb.constBits()), "raw", "RGB", rgb.bytesPerLine())
 
 
+class FilmProgress(QProgressDialog):
+    """How far a film is. Its button alone cancels: a stray Escape drops no film."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setLabelText(tr("Making the film …"))
+        self.cancel_button = QPushButton(tr("Cancel"))
+        self.setCancelButton(self.cancel_button)
+        for key in self.findChildren(QShortcut):
+            key.setEnabled(False)
+
+    def reject(self) -> None:
+        """Escape comes here; what is made goes on."""
+
+
 class _Progress:
     """A dialog with a bar, or nothing at all without a parent."""
 
     def __init__(self, parent: QWidget | None) -> None:
-        self._dialog: QProgressDialog | None = None
+        self._dialog: FilmProgress | None = None
         if parent is not None:
-            self._dialog = QProgressDialog(tr("Making the film …"), tr("Cancel"), 0, 100, parent)
+            self._dialog = FilmProgress(parent)
             self._dialog.setWindowModality(Qt.WindowModality.WindowModal)
             self._dialog.setMinimumDuration(400)
 
@@ -147,5 +167,5 @@ class _Progress:
     def close(self) -> None:
         """Put the dialog away."""
         if self._dialog is not None:
-            self._dialog.close()
+            self._dialog.hide()
             self._dialog.deleteLater()

@@ -23,7 +23,7 @@ MARGIN_PX = 22
 class GuideWindow(QDialog):
     """Shows the guide; the work goes on behind it."""
 
-    def __init__(self, parent: QWidget | None = None, page: str = "index") -> None:
+    def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(tr("Guide"))
@@ -58,7 +58,7 @@ class GuideWindow(QDialog):
             (QKeySequence.StandardKey.ZoomOut, self.browser.zoomOut),
         ):
             QShortcut(QKeySequence(keys), self).activated.connect(do)
-        self.turn_to(page)
+        self.turn_to("index")
 
     def turn_to(self, name: str) -> None:
         """Show the page of that name; an unknown one shows the contents."""
@@ -79,9 +79,11 @@ class GuideWindow(QDialog):
                 self.list.setCurrentRow(row)
 
 
-def show_guide(parent: QWidget, page: str = "index") -> GuideWindow:
-    """Open the guide at a page, or bring the open one to the front."""
-    window = parent.findChild(GuideWindow) or GuideWindow(parent, page)
+def show_guide(parent: QWidget, page: str = "") -> GuideWindow:
+    """Bring the guide to the front, turned to that page; without one an open guide stays put."""
+    window = parent.findChild(GuideWindow) or GuideWindow(parent)
+    if page:
+        window.turn_to(page)
     window.show()
     window.raise_()
     return window

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -21,12 +20,17 @@ from PySide6.QtWidgets import (
 
 from designer.app.handouts import FOR_SOMEBODY, WITH_TOLERANCE, HandoutWish, handout_bytes
 from designer.dialogs.aside import WorkBar
+from designer.drawing.names import unplayable
+from designer.files.asking import rules_to_write
+from designer.files.losses import LossAsker
 from designer.session import Session
 from designer.session.task import Progress
+from designer.session.words import first_up
 from designer.texts import from_engine, mark, tr
 from engine.answers.values import RoutineAnswer
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
+from engine.storage import WriteRules, write_file
 
 Part = tuple[Routine, RoutineAnswer | None]
 
@@ -63,6 +67,8 @@ class HandoutDialog(QDialog):
         self.setWindowTitle(tr("Make handout"))
         self._session, self._choose_file, self._others = session, choose_file, others
         self._path: Path | None = None
+        self._rules = WriteRules()
+        self.asker = LossAsker(self)
         self.sheet = _box(tr("Sheet"), [(key, tr(words)) for key, words in SHEETS])
         self.audience = _box(
             tr("For"),
@@ -81,7 +87,8 @@ class HandoutDialog(QDialog):
         self.title = QLineEdit()
         self.title.setAccessibleName(tr("Title of the contents"))
         self.title.setPlaceholderText(tr("title of the contents"))
-        self.note = QLabel(tr(TELL))
+        self._told = tr(TELL)
+        self.note = QLabel(self._told)
         self.note.setWordWrap(True)
         self.note.setAccessibleName(tr("About the handout"))
         self.work = WorkBar(tr("Choose file and make…"), tr("handout"))
@@ -89,11 +96,15 @@ class HandoutDialog(QDialog):
         self.work.begun.connect(self._on_begun)
         self.work.task.finished.connect(self._on_made)
         self.work.task.failed.connect(self._on_failed)
+        self.work.kept.connect(self.note.setText)
         self._lay_out()
         for box in (self.sheet, self.audience):
             box.currentIndexChanged.connect(self._offer)
         self.booklet.toggled.connect(self._offer)
+        self.every_open.toggled.connect(self._tell)
+        session.answered.connect(self._tell)
         self._offer()
+        self._tell()
 
     def wish(self) -> HandoutWish:
         """What is asked for; options that do not go with the sheet are left out."""
@@ -111,15 +122,11 @@ class HandoutDialog(QDialog):
             self.every_open.isChecked(),
         )
 
-    def closeEvent(self, event: QCloseEvent) -> None:
-        """Stop the work with the dialog."""
-        self.work.close_down()
-        super().closeEvent(event)
-
     def reject(self) -> None:
-        """Escape and Close stop the work as well."""
-        self.work.close_down()
-        super().reject()
+        """Close; a handout in the making is dropped only when the coach says so."""
+        if not self.work.task.running or self.asker.may_stop(tr("The handout")):
+            self.work.close_down()
+            super().reject()
 
     def _offer(self) -> None:
         """Only what goes with the chosen sheet can be chosen."""
@@ -129,17 +136,43 @@ class HandoutDialog(QDialog):
         self.tolerance.setEnabled(sheet in WITH_TOLERANCE)
         self.title.setEnabled(self.booklet.isChecked())
 
+    def _parts(self) -> list[Part]:
+        """The routines of the handout with what is known of their answers."""
+        session = self._session
+        others = self._others() if self.every_open.isChecked() else []
+        return [(session.routine, session.answer), *others]
+
+    def _warnings(self) -> str:
+        """Which shots cannot be played, as far as is known yet."""
+        return " ".join(
+            tr(
+                "{shot} cannot be played as it stands ({why}): its sheet says so.",
+                shot=first_up(name),
+                why=from_engine(why),
+            )
+            for routine, answer in self._parts()
+            if answer is not None
+            for name, why in unplayable(routine, answer)
+        )
+
+    def _tell(self) -> None:
+        """Say what the sheets will be before any is made, unless something else has been said."""
+        if self.note.text() == self._told:
+            self._told = " ".join(filter(None, (tr(TELL), self._warnings())))
+            self.note.setText(self._told)
+
     def _on_begun(self) -> None:
         path = self._choose_file()
-        if path is None:
+        rules = None
+        if path is not None:
+            rules = rules_to_write(self, path, "pdf", [self._session.document.path])
+        if path is None or rules is None:
             return
-        self._path = path
-        session, wish = self._session, self.wish()
-        own = session.answer if session.answer_is_full else None
-        parts: list[Part] = [(session.routine, own)]
-        if wish.every_open:
-            parts += self._others()
+        self._path, self._rules = path, rules
+        wish, full = self.wish(), self._session.answer_is_full
+        parts = self._parts()
         routines, known = [one for one, _ in parts], [found for _, found in parts]
+        known[0] = known[0] if full else None
 
         def work(progress: Progress) -> object:
             return handout_bytes(routines, wish, known, progress)
@@ -151,14 +184,14 @@ class HandoutDialog(QDialog):
         if data is None or self._path is None:
             self.note.setText(tr(STOPPED))
             return
-        from designer.commands.output import write_whole
-
         try:
-            write_whole(self._path, data)
+            write_file(self._path, data, "pdf", self._rules)
         except BaizewrightError as error:
             self._on_failed(str(error))
             return
-        self._session.messages.note(tr("The handout is in {path}.", path=self._path))
+        self._session.messages.note(
+            tr("The handout is in {path}.", path=self._path), self._warnings()
+        )
         self.accept()
 
     def _on_failed(self, words: str) -> None:

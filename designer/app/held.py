@@ -34,9 +34,10 @@ class Held:
         except OSError:
             # Nothing can be told of other windows here; opening goes before that.
             return True
-        free = [is_free(other) for other in self._folder.glob(f"{name}-*.lock")]
+        # Locks that programs left behind go with this look, those of other files too.
+        free = {other.name: is_free(other) for other in self._folder.glob("*.lock")}
         self._lock = lock_of(self._folder / f"{name}-{secrets.token_hex(4)}.lock")
-        return all(free)
+        return all(alone for lock, alone in free.items() if lock.startswith(f"{name}-"))
 
     def release(self) -> None:
         """Let go of the file."""

@@ -42,6 +42,7 @@ KEYS: tuple[tuple[str, str], ...] = (
         mark("move it; right-click it to say what it is for"),
     ),
     (mark("Arrow keys"), mark("nudge the selected ball or mark by 1 mm, with Shift by 10 mm")),
+    (mark("Delete, Backspace"), mark("take the chosen balls off the table, or the mark away")),
     (mark("Tab, Shift+Tab"), mark("next ball or mark, the one before")),
     (mark("Escape while dragging"), mark("put the ball back")),
     (mark("Double-click a ball or a pocket"), mark("choose it for the shot on show")),

@@ -10,7 +10,7 @@ from designer.canvas import TableShow
 from designer.drawing.layers import QUESTION_LAYERS, Layers
 from designer.panels.answer_words import lane_verdict
 from designer.session import Session
-from designer.session.words import first_up, named_ball, pocket_name
+from designer.session.words import first_up, in_coachs_words, named_ball, pocket_name
 from designer.texts import from_engine, tr
 from engine.routine.values import Shot
 
@@ -174,23 +174,28 @@ class Lesson(QWidget):
                 ball=first_up(ball),
                 pocket=pocket,
             )
-        return shot.title or tr("Where does the cue ball go?")
+        # Not the shot's title: the coach names it by what is to be found out.
+        return tr("Where does the cue ball go?")
 
     def _answer(self, shot: Shot) -> str:
+        """What the coach answers, else what is predicted; never the note, which is the coach's."""
         found = self._session.shot_answer
-        lines = [shot.answer] if shot.answer else []
-        if found is not None and not lines:
-            routine, unit = self._session.routine, self._session.view.unit
-            lines = [
-                tr(
-                    "{lane} ({strike}): {verdict}",
-                    lane=lane.label,
-                    strike=lane.title or from_engine(lane.strike_name),
-                    verdict=lane_verdict(lane, routine, unit),
-                )
-                for lane in found.lanes
-            ]
-        return "\n".join([*lines, *([shot.note] if shot.note else [])])
+        if shot.answer or found is None:
+            return shot.answer
+        routine, unit = self._session.routine, self._session.view.unit
+        if found.refusal and not found.lanes:
+            reason = in_coachs_words(routine, found.refusal)
+            return tr("This shot cannot be played: {reason}", reason=reason)
+        lines = [
+            tr(
+                "{lane} ({strike}): {verdict}",
+                lane=lane.label,
+                strike=lane.title or from_engine(lane.strike_name),
+                verdict=lane_verdict(lane, routine, unit),
+            )
+            for lane in found.lanes
+        ]
+        return "\n".join(lines)
 
 
 def _set_letters(label: QLabel, size_px: int, *, bold: bool) -> None:

@@ -170,8 +170,8 @@ class Menus:
             menu,
             window,
             [
-                # Not the bare key: a stray one must not take a ball away.
-                Entry(tr("Take ball off the table"), self._remove, "Ctrl+Del"),
+                # The bare key does it on the table alone: elsewhere it belongs to a field.
+                Entry(tr("Take ball off the table"), session.group.remove, "Ctrl+Del"),
                 Entry(tr("Lock ball"), self._toggle_lock, "Ctrl+L"),
             ],
         )
@@ -296,6 +296,7 @@ class Menus:
             [
                 Entry(tr("Guide"), self._show_guide, "Shift+F1"),
                 Entry(tr("Keys and mouse"), lambda: show_keys(window), "F1"),
+                Entry(tr("What is new"), lambda: self._show_guide("what-is-new")),
                 Entry(tr("About {program}", program=PROGRAM), lambda: show_about(window)),
             ],
         )
@@ -365,22 +366,15 @@ class Menus:
     def _show_end(self) -> None:
         self.about.setChecked(self._session.view.far)
 
-    def _remove(self) -> None:
-        session = self._session
-        if session.mark is not None:
-            session.marks.remove(session.selected_mark)
-        else:
-            session.group.remove()
-
     def _add_mark(self, kind: str) -> None:
         """Put a mark down and give the table the keys, so that it can be nudged at once."""
         if self._session.marks.add(kind):
             self._window.canvas.setFocus()
 
-    def _show_guide(self) -> None:
+    def _show_guide(self, page: str = "") -> None:
         from designer.app.guide import show_guide
 
-        show_guide(self._window)
+        show_guide(self._window, page)
 
     def _draw_gap(self) -> None:
         self._window.canvas.draw_gap(not self._window.canvas.hands.pen.on)
@@ -388,7 +382,7 @@ class Menus:
     def _export_diagram(self) -> None:
         path = self._window.files.asker.diagram_to_write(self._window.files.beside(".svg"))
         if path is not None:
-            write_diagram(self._session, path)
+            write_diagram(self._session, path, self._window)
 
     def _export_film(self) -> None:
         from designer.app.film import write_film

@@ -65,14 +65,14 @@ class Recovery(Kept):
         session.changed.connect(self._on_changed)
 
     def _save(self, file: Path) -> None:
-        from engine.storage import save_routine
+        from engine.storage import WriteRules, save_routine
 
         document = self._session.document
         routine = document.routine
         if document.path is not None:
             about = {OF_FILE: str(document.path), OF_SEEN: self._seen()}
             routine = replace(routine, extra={**routine.extra, **about})
-        save_routine(routine, file)
+        save_routine(routine, file, WriteRules(private=True))
 
     def _on_changed(self, _change: object) -> None:
         self.touch()

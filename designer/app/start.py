@@ -20,8 +20,12 @@ from PySide6.QtWidgets import QApplication
 
 from designer.app.desk import Desk
 from designer.app.look import dress, put_on
+from designer.painters.png import bytes_of
+from designer.places import settle_home
 from designer.session import Settings
 from designer.texts import use_languages
+from engine.errors import BaizewrightError
+from engine.storage import WriteRules, write_file
 from engine.version import VERSION
 
 PICTURE, SIZE = "--picture", "--size"
@@ -36,6 +40,11 @@ def main(args: Sequence[str] | None = None) -> int:
     `--picture OUT.png [FILE] [--size WxH]` takes a picture of the window instead and closes it.
     """
     given = list(sys.argv[1:] if args is None else args)
+    try:
+        settle_home()
+    except BaizewrightError as error:
+        print(error, file=sys.stderr)
+        return 2
     if PICTURE in given:
         return _picture_by_arguments(given)
     app = application()
@@ -97,12 +106,16 @@ def picture(file: Path | None, out: Path, size: QSize = PICTURE_SIZE) -> bool:
             _wait_until(lambda: session.answer_is_full)
         window.show_panel("Shot" if session.routine.shots else "Balls")
         _wait(250)
-        saved = window.grab().save(str(out), "PNG")
-        if not saved:
-            print(f"The picture could not be written to {out}.", file=sys.stderr)
+        shown = bytes_of(window.grab().toImage())
         window.close()
         _wait(0)
-    return saved and opened
+    try:
+        inputs = [] if file is None else [file]
+        write_file(out, shown, "png", WriteRules(inputs, may_replace="made"))
+    except BaizewrightError as error:
+        print(error, file=sys.stderr)
+        return False
+    return opened
 
 
 def _picture_by_arguments(given: list[str]) -> int:

@@ -122,8 +122,13 @@ class DesignerWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Close, unless work would be lost that the coach wants to keep."""
-        leave = self.files.may_leave(tr("Save them before the window closes?"))
-        if not leave or not self.menus.shelf.close():
+        may_close = (
+            # First what is being typed beside the table: it may be part of the routine.
+            self.menus.asides.may_leave()
+            and self.files.may_leave(tr("Save them before the window closes?"))
+            and self.menus.shelf.close()
+        )
+        if not may_close:
             event.ignore()
             return
         self.recovery.drop()

@@ -28,6 +28,10 @@ NUDGE_MM, LONG_NUDGE_MM = 1.0, 10.0
 FREE_KEY = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 
+#: Backspace is the key so named on keyboards that have no other.
+DELETE_KEYS = (Qt.Key.Key_Delete, Qt.Key.Key_Backspace)
+KEYPAD = Qt.KeyboardModifier.KeypadModifier
+
 _ARROWS = {
     Qt.Key.Key_Left: (-1.0, 0.0),
     Qt.Key.Key_Right: (1.0, 0.0),
@@ -240,11 +244,14 @@ class Hands:
     # Keys ------------------------------------------------------------------------------------
 
     def key(self, event: QKeyEvent) -> bool:
-        """Type a distance, nudge the chosen balls; True when the key meant something here."""
+        """Type a distance, nudge or remove what is chosen; True when the key meant something."""
         if event.key() == Qt.Key.Key_Escape:
             return self.give_up()
         if self.dragged and self._type(event):
             return True
+        if event.key() in DELETE_KEYS and not event.modifiers() & ~KEYPAD:
+            # What is in hand is not thrown away.
+            return not self.moving and self._session.group.remove()
         pointed = self._session.ball is not None or self._session.mark is not None
         if event.key() in _ARROWS and pointed:
             shift = bool(event.modifiers() & SHIFT)

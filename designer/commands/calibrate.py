@@ -8,12 +8,12 @@ from typing import Literal
 
 from designer.commands.check import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import tell
-from designer.commands.output import write_whole
+from designer.commands.output import output_rules
 from designer.commands.own_table import named_table
 from engine.conditions import usual_conditions
 from engine.errors import BaizewrightError, OutOfRangeError
-from engine.storage import save_conditions
-from engine.storage.files import read_text
+from engine.storage import check_write, save_conditions, write_file
+from engine.storage.reading import read_text
 from engine.tables import load_table
 
 
@@ -23,10 +23,17 @@ def calibrate(
     out: str | None,
     start: str = "",
     precision: Sequence[tuple[str, float]] = (),
+    replace: bool = False,
 ) -> int:
-    """Print what the observations say of the table; write its conditions when `out` is given."""
+    """Print what the observations say of the table; write its conditions when `out` is given.
+
+    With `replace` whatever stands there may go.
+    """
     asked = table
+    rules = output_rules(replace, file, table)
     try:
+        if out:
+            check_write(out, "conditions", rules)
         if not file:
             raise OutOfRangeError("OBSERVATIONS.csv", "not named", "a file, or --form to get one")
         table_id, measured = named_table(table)
@@ -35,12 +42,12 @@ def calibrate(
         from engine.calibration import own_conditions, parse_observations, report_text
         from engine.calibration.calibrate import calibrate as found_from
 
-        rows = parse_observations(read_text(file), file)
+        rows = parse_observations(read_text(file, kind="observation file"), file)
         found = found_from(rows, bed, start, dict(precision))
         print(report_text(found))
         if out:
             asked = out
-            save_conditions(own_conditions(found, bed.measured or bed.title), out)
+            save_conditions(own_conditions(found, bed.measured or bed.title), out, rules)
             print(f"\n{out} written.")
     except BaizewrightError as error:
         tell(asked, error)
@@ -48,8 +55,13 @@ def calibrate(
     return HOLDS if found.all_agree else FAILS
 
 
-def form(table: str, out: str | None, paper: Literal["a4", "letter"] = "a4") -> int:
-    """Write the form to collect observations with: a PDF to print or a CSV file to fill in."""
+def form(
+    table: str, out: str | None, paper: Literal["a4", "letter"] = "a4", replace: bool = False
+) -> int:
+    """Write the form to collect observations with: a PDF to print or a CSV file to fill in.
+
+    With `replace` whatever stands there may go, readings filled in among it.
+    """
     asked = table
     try:
         table_id, measured = named_table(table)
@@ -58,14 +70,17 @@ def form(table: str, out: str | None, paper: Literal["a4", "letter"] = "a4") -> 
         kind = Path(out or "").suffix.lower()
         if not out or kind not in (".pdf", ".csv"):
             raise OutOfRangeError("the form's file", repr(out or ""), "a name in .pdf or .csv")
+        data: bytes | str
         if kind == ".pdf":
             from designer.handouts.calibration_form import form_pdf
 
-            write_whole(out, form_pdf(bed, usual_conditions(bed), paper))
+            data = form_pdf(bed, usual_conditions(bed), paper)
         else:
             from engine.calibration.form import form_csv
 
-            write_whole(out, form_csv(bed, usual_conditions(bed)).encode("utf-8"))
+            data = form_csv(bed, usual_conditions(bed))
+        holds = "pdf" if kind == ".pdf" else "observations"
+        write_file(out, data, holds, output_rules(replace, table))
         print(f"{out} written.")
     except BaizewrightError as error:
         tell(asked, error)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING, Any
 
+from designer.commands.output import add_output
+
 if TYPE_CHECKING:
     from designer.commands.exports import DiagramWish, HandoutWish
 
@@ -25,7 +27,7 @@ def add_diagram(commands: Any) -> None:
         "diagram", help="the drawing as a picture file", epilog=LAYERS_TOLD + "."
     )
     diagram.add_argument("file", metavar="FILE", help="routine file")
-    diagram.add_argument("-o", "--out", required=True, metavar="OUT", help=".svg, .png or .pdf")
+    add_output(diagram, "OUT", ".svg, .png or .pdf", required=True)
     for option, told in (
         ("--show", "layers to show besides the usual ones"),
         ("--hide", "layers to leave out"),
@@ -53,7 +55,7 @@ def add_handout(commands: Any) -> None:
     """The parser of `handout`."""
     handout = commands.add_parser("handout", help="sheets to print, as one PDF")
     handout.add_argument("files", nargs="+", metavar="FILE", help="routine files")
-    handout.add_argument("-o", "--out", required=True, metavar="OUT", help="the PDF to write")
+    add_output(handout, "OUT", "the PDF to write", required=True)
     handout.add_argument("--paper", choices=("a4", "letter"), default="a4")
     handout.add_argument("--landscape", action="store_true", help="pages on their side")
     handout.add_argument(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -11,10 +12,12 @@ from typing import TYPE_CHECKING, Any
 from designer.commands.check import BAD_INPUT
 from designer.commands.files import read_all, read_routine, tell
 from designer.commands.made_at import time_of_making
-from designer.commands.output import OutputError, write_whole
+from designer.commands.output import output_rules
 from designer.commands.progress import Told
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.routine.values import Routine
+from engine.storage import WriteRules, check_write, write_file
+from engine.storage.file_kinds import KIND_OF_ENDING
 from engine.units import LengthUnit
 
 if TYPE_CHECKING:
@@ -40,8 +43,11 @@ class DiagramWish:
     other_end: bool = False
 
 
-def diagram(file: str, out: str, wish: DiagramWish | None = None) -> int:
-    """Draw a routine with its lanes into `out`, whose ending says the kind of file."""
+def diagram(file: str, out: str, wish: DiagramWish | None = None, replace: bool = False) -> int:
+    """Draw a routine with its lanes into `out`, whose ending says the kind of file.
+
+    With `replace` whatever stands there may go.
+    """
     wish = wish or DiagramWish()
     kind = Path(out).suffix.lower()
     if kind not in DIAGRAM_KINDS:
@@ -50,7 +56,9 @@ def diagram(file: str, out: str, wish: DiagramWish | None = None) -> int:
         return BAD_INPUT
     from designer.drawing import Layers, chosen_layers
 
+    rules = output_rules(replace, file)
     try:
+        check_write(out, KIND_OF_ENDING[kind], rules)
         made_at = time_of_making(wish.made_at)
         layers = chosen_layers(Layers(), wish.show, wish.hide, wish.only)
     except BaizewrightError as error:
@@ -61,9 +69,7 @@ def diagram(file: str, out: str, wish: DiagramWish | None = None) -> int:
         return BAD_INPUT
     try:
         drawing = _drawn(routine, layers, wish)
-        return _written(out, _picture(drawing, kind, wish, made_at))
-    except OutputError as error:
-        tell(out, error)
+        return _written(out, _picture(drawing, kind, wish, made_at), rules)
     except BaizewrightError as error:
         tell(file, error)
     return BAD_INPUT
@@ -126,13 +132,20 @@ class HandoutWish:
     made_at: str | None = None
 
 
-def handout(files: Sequence[str], out: str, wish: HandoutWish | None = None) -> int:
-    """Write one PDF with the sheets of all routines, in the order given."""
+def handout(
+    files: Sequence[str], out: str, wish: HandoutWish | None = None, replace: bool = False
+) -> int:
+    """Write one PDF with the sheets of all routines, in the order given.
+
+    With `replace` whatever stands there may go.
+    """
     wish = wish or HandoutWish()
     if Path(out).suffix.lower() != ".pdf":
         tell(out, OutOfRangeError("a handout's file", repr(Path(out).name), "a name in .pdf"))
         return BAD_INPUT
+    rules = output_rules(replace, *files)
     try:
+        check_write(out, "pdf", rules)
         made_at = time_of_making(wish.made_at)
     except BaizewrightError as error:
         tell(out, error)
@@ -143,6 +156,8 @@ def handout(files: Sequence[str], out: str, wish: HandoutWish | None = None) -> 
     pages = _answered(files, routines)
     if pages is None:
         return BAD_INPUT
+    for file, (routine, found) in zip(files, pages, strict=True):
+        warn_of_unplayable(file, routine, found)
     rooms = _tolerances(routines) if wish.tolerance else None
     from designer.handouts import handout_pdf
 
@@ -153,7 +168,7 @@ def handout(files: Sequence[str], out: str, wish: HandoutWish | None = None) -> 
             booklet=wish.booklet or bool(wish.title), booklet_title=wish.title,
             tolerances=rooms, progress=Told("writing"),
         )  # fmt: skip
-        return _written(out, data)
+        return _written(out, data, rules)
     except BaizewrightError as error:
         tell(out, error)
         return BAD_INPUT
@@ -175,6 +190,15 @@ def _answered(
             return None
         told(len(pages), len(routines))
     return pages
+
+
+def warn_of_unplayable(file: str, routine: Routine, answer: RoutineAnswer) -> None:
+    """Say before a sheet is printed which of its shots cannot be played."""
+    from designer.drawing.names import unplayable
+
+    for name, why in unplayable(routine, answer):
+        told = f"{name} cannot be played as it stands ({why}); its sheet says so."
+        print(f"{file}: {told}", file=sys.stderr)
 
 
 def _tolerances(routines: Sequence[Routine]) -> list[Any]:
@@ -204,7 +228,7 @@ def place(file: str, unit: LengthUnit = "mm") -> int:
     return 0
 
 
-def _written(out: str, data: bytes) -> int:
-    write_whole(out, data)
+def _written(out: str, data: bytes, rules: WriteRules) -> int:
+    write_file(out, data, KIND_OF_ENDING[Path(out).suffix.lower()], rules)
     print(f"{out} written.")
     return 0

@@ -5,9 +5,9 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 
-from engine.errors import BaizewrightError, RoutineFileError
+from engine.errors import BaizewrightError, RoutineFileError, printable
 from engine.routine.values import Routine
-from engine.storage import load_routine
+from engine.storage import InTheWayError, load_routine
 
 
 def read_routine(file: str) -> Routine | None:
@@ -29,8 +29,9 @@ def read_all(files: Sequence[str]) -> list[Routine] | None:
 def tell(file: str, error: BaizewrightError) -> None:
     """Write an error to the error stream, one line a fault, each beginning with the file."""
     if isinstance(error, RoutineFileError):
-        lines = [f"{error.file}: {fault}" for fault in error.faults]
+        more = ", or give --replace to write over it" if isinstance(error, InTheWayError) else ""
+        lines = [f"{error.file}: {line}{more}" for line in error.told()]
     else:
-        lines = [f"{file}: {error}"]
+        lines = [f"{printable(file)}: {error}"]
     for line in lines:
         print(" ".join(line.split()), file=sys.stderr)

@@ -13,7 +13,7 @@ from designer.commands.files import tell
 from designer.commands.progress import Told
 from designer.places import index_file
 from engine.errors import BaizewrightError, OutOfRangeError
-from engine.library import Entry, Library, Query, families, query_of, tag_file
+from engine.library import Entry, Library, Query, as_argument, families, query_of, tag_file
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -52,7 +52,7 @@ def _index(library: Library, asked: argparse.Namespace) -> int:
 
 def _find(library: Library, asked: argparse.Namespace) -> int:
     library.refresh(Told("reading", "files"))
-    query = query_of(" ".join(_quoted(word) for word in asked.words))
+    query = query_of(" ".join(map(as_argument, asked.words)))
     query = replace(
         query,
         skills=(*query.skills, *asked.skill),
@@ -105,12 +105,6 @@ def _tag(asked: argparse.Namespace) -> int:
             tell(file, error)
             failed = True
     return BAD_INPUT if failed else 0
-
-
-def _quoted(word: str) -> str:
-    """A condition whose value holds spaces lost its quotes to the shell."""
-    name, sign, value = word.partition(":")
-    return f'{name}:"{value}"' if sign and " " in value and '"' not in value else word
 
 
 def _line(entry: Entry) -> str:

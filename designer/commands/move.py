@@ -4,13 +4,24 @@ from __future__ import annotations
 
 from designer.commands.check import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import read_routine, tell
+from designer.commands.output import output_rules
 from designer.commands.own_table import named_table
 from engine.errors import BaizewrightError
-from engine.storage import load_conditions, save_routine
+from engine.storage import check_write, load_conditions, save_routine
 
 
-def move(file: str, to: str, by: str, conditions: str = "usual", out: str | None = None) -> int:
-    """Report what a move keeps and breaks, and write the moved routine when `out` is given."""
+def move(
+    file: str,
+    to: str,
+    by: str,
+    conditions: str = "usual",
+    out: str | None = None,
+    replace: bool = False,
+) -> int:
+    """Report what a move keeps and breaks, and write the moved routine when `out` is given.
+
+    With `replace` whatever stands there may go.
+    """
     routine = read_routine(file)
     if routine is None:
         return BAD_INPUT
@@ -18,7 +29,10 @@ def move(file: str, to: str, by: str, conditions: str = "usual", out: str | None
     from engine.moving import move as moved_to
 
     asked = to
+    rules = output_rules(replace, file, to, conditions)
     try:
+        if out:
+            check_write(out, "routine", rules)
         table_id, measured = named_table(to)
         stated = None
         if conditions not in ("usual", "keep"):
@@ -31,7 +45,7 @@ def move(file: str, to: str, by: str, conditions: str = "usual", out: str | None
         print(report_text(found))
         if out:
             asked = out
-            save_routine(moved.routine, out)
+            save_routine(moved.routine, out, rules)
             print(f"{out} written.")
     except BaizewrightError as error:
         tell(asked, error)

@@ -6,9 +6,10 @@ from pathlib import Path
 
 from designer.commands.check import BAD_INPUT
 from designer.commands.files import tell
+from designer.commands.output import output_rules
 from engine.conditions import preset, preset_ids
 from engine.errors import BaizewrightError, UnknownNameError
-from engine.storage import load_measured_table, save_measured_table
+from engine.storage import check_write, load_measured_table, save_measured_table
 from engine.tables import MeasuredTable, Reading, Table, load_table, readings, table_ids
 from engine.tables.measured import measurable_names
 
@@ -28,19 +29,25 @@ def named_table(name: str) -> tuple[str, MeasuredTable | None]:
     raise UnknownNameError("table", name, table_ids())
 
 
-def table(name: str, out: str | None) -> int:
-    """Print what is known of a table (of all without a name), or write a copy to fill in."""
+def table(name: str, out: str | None, replace: bool = False) -> int:
+    """Print what is known of a table (of all without a name), or write a copy to fill in.
+
+    With `replace` whatever stands there may go.
+    """
+    rules = output_rules(replace, name)
     try:
         if not name:
             print(_all())
             return 0
+        if out:
+            check_write(out, "table", rules)
         table_id, measured = named_table(name)
         found = load_table(table_id, measured=measured)
         print(_told(found, measured))
         if out:
             values = {one: found.values[one].value for one in ASKED if one in found.values}
             own = measured or MeasuredTable("my table", values)
-            save_measured_table(table_id, own, out)
+            save_measured_table(table_id, own, out, rules)
             print(f"\n{out} written: put what you measured in place of the values.")
     except BaizewrightError as error:
         tell(out or name, error)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from designer.commands.check import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import tell
-from designer.commands.output import write_whole
+from designer.commands.output import output_rules
 from designer.commands.own_table import named_table
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.photo import (
@@ -31,11 +31,13 @@ from engine.photo import (
 )
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
-from engine.storage import load_routine, save_routine
+from engine.storage import check_write, load_routine, save_routine, write_file
+from engine.storage.file_kinds import KIND_OF_ENDING
 from engine.storage.photo_files import (
     checked_picture,
     load_photo_marks,
     load_picture,
+    picture_beside,
     picture_name,
     save_blank_marks,
 )
@@ -43,6 +45,7 @@ from engine.tables import load_table
 from engine.units import LengthUnit
 
 PICTURE_KINDS = (".png", ".jpg", ".jpeg")
+NO_OUTLINE = "No outline was made out, so these stay where they were marked: "
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,7 @@ class ReadWish:
     fit: bool = False
     unit: LengthUnit = "mm"
     as_json: bool = False
+    replace: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,24 +71,33 @@ class DrawWish:
     shot: str | None = None
     unit: LengthUnit = "mm"
     overlay: bool = False
+    replace: bool = False
 
 
-def begin(picture: str, out: str, table: str) -> int:
-    """Write a marks' file for a picture, with every place of the table to be filled in."""
+def begin(picture: str, out: str, table: str, replace: bool = False) -> int:
+    """Write a marks' file for a picture, with every place of the table to be filled in.
+
+    With `replace` whatever stands there may go, marks filled in among it.
+    """
     asked = table
+    rules = output_rules(replace, picture, table)
     try:
+        check_write(out, "photo", rules)
         table_id, measured = named_table(table)
         places = mark_places(load_table(table_id, measured=measured))
         asked = picture
         seen = load_picture(picture)
         photo = PhotoMarks(picture_name(picture, out), seen.size_px, table_id, seen.focal_35mm)
         asked = out
-        save_blank_marks(photo, places, out)
+        save_blank_marks(photo, places, out, rules)
     except BaizewrightError as error:
         tell(asked, error)
         return BAD_INPUT
     wide, high = seen.size_px
     print(f"{out} written for {picture}, {wide} by {high} px upright.")
+    if seen.shrunk > 1:
+        print(f"The picture is so large that it is opened at 1/{seen.shrunk} of its size: pixels "
+              "count in the picture of that size.")  # fmt: skip
     print(
         "Put pixels in place of null for 4 places or more, better all that can be seen, and list "
         "the balls: id, kind and the middle of the outline. What stays null is left out."
@@ -96,19 +109,27 @@ def begin(picture: str, out: str, table: str) -> int:
 def read(marks: str, wish: ReadWish) -> int:
     """Print camera, marks and balls; write the routine when `out` is given."""
     asked = marks
+    kept: tuple[str, ...] = ()
     try:
         photo = load_photo_marks(marks)
+        rules = output_rules(
+            wish.replace, marks, picture_of_marks(marks, photo), wish.onto, wish.table
+        )
+        if wish.out:
+            check_write(wish.out, "routine", rules)
         asked = wish.onto or wish.table or marks
         base = _base(wish)
         if base is not None and wish.table:
             photo = replace(photo, table=base.table)
         asked = marks
         if wish.fit:
-            photo = fitted(photo, checked_picture(marks, photo), base)
+            photo, kept = fitted(photo, checked_picture(marks, photo), base)
         found = read_photo(photo, base)
+        if kept:
+            found = replace(found, notes=(*found.notes, NO_OUTLINE + ", ".join(kept)))
         if wish.out:
             asked = wish.out
-            save_routine(found.routine, wish.out)
+            save_routine(found.routine, wish.out, rules)
     except BaizewrightError as error:
         tell(asked, error)
         return BAD_INPUT
@@ -136,27 +157,40 @@ def _base(wish: ReadWish) -> Routine | None:
     return None
 
 
-def fitted(photo: PhotoMarks, picture: Picture, base: Routine | None) -> PhotoMarks:
-    """The marks with each ball's middle moved onto its outline, where one is made out."""
+def picture_of_marks(marks: str, photo: PhotoMarks) -> Path | None:
+    """Where the picture of a marks' file is, if it names one."""
+    return picture_beside(marks, photo) if photo.picture else None
+
+
+def fitted(
+    photo: PhotoMarks, picture: Picture, base: Routine | None
+) -> tuple[PhotoMarks, tuple[str, ...]]:
+    """The marks with each ball's middle moved onto its outline where one is made out.
+
+    Also the balls without an outline, which stay where they were marked.
+    """
     base = base or Routine(table=photo.table)
     camera = fit_camera(table_of(base), photo).camera
     conditions = conditions_of(base)
     balls: list[BallMark] = []
+    kept: list[str] = []
     for ball in photo.balls:
         radius = conditions.cue_radius_mm if ball.kind == "cue" else conditions.ball_radius_mm
         seen = suggest_middle(picture.pixels, ball.at_px, camera=camera, radius_mm=radius)
-        if seen is not None:
+        if seen is None:
+            kept.append(ball.id)
+        else:
             x, y = seen.middle_px
             ball = replace(ball, x_px=x, y_px=y, spread_px=seen.spread_px)
         balls.append(ball)
-    return replace(photo, balls=tuple(balls))
+    return replace(photo, balls=tuple(balls)), tuple(kept)
 
 
 def draw(marks: str, file: str, out: str, wish: DrawWish) -> int:
     """Draw a routine over the picture (or on a see-through ground of its size) into `out`."""
     asked = out
+    kind = Path(out).suffix.lower()
     try:
-        kind = Path(out).suffix.lower()
         wanted = (".png",) if wish.overlay else PICTURE_KINDS
         if kind not in wanted:
             ending = f"named with the ending {kind!r}" if kind else "named with no ending"
@@ -167,6 +201,8 @@ def draw(marks: str, file: str, out: str, wish: DrawWish) -> int:
         layers = chosen_layers(PHOTO_LAYERS, wish.show, wish.hide, wish.only)
         asked = marks
         photo = load_photo_marks(marks)
+        rules = output_rules(wish.replace, marks, file, picture_of_marks(marks, photo))
+        check_write(out, KIND_OF_ENDING[kind], rules)
         picture = checked_picture(marks, photo)
         asked = file
         routine = load_routine(file)
@@ -187,7 +223,8 @@ def draw(marks: str, file: str, out: str, wish: DrawWish) -> int:
             routine, answer, fit.camera, layers, wish.unit, shot=wish.shot, balls=balls
         )
         asked = out
-        write_whole(out, picture_file(picture, overlay_pixels(drawing), kind, wish.overlay))
+        data = picture_file(picture, overlay_pixels(drawing), kind, wish.overlay)
+        write_file(out, data, KIND_OF_ENDING[kind], rules)
     except BaizewrightError as error:
         tell(asked, error)
         return BAD_INPUT

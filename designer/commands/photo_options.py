@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from designer.commands.output import add_output
 from designer.commands.table_options import TABLE_HELP
 
 _PIXELS = (
@@ -29,7 +30,7 @@ def _add_begin(parts: Any) -> None:
         "begin", help="a file to fill in with what is marked in a picture", epilog=_PIXELS
     )
     begin.add_argument("picture", metavar="PICTURE", help="a photograph, JPEG or PNG")
-    begin.add_argument("-o", "--out", required=True, metavar="MARKS", help="the file, .json")
+    add_output(begin, "MARKS", "the file, .json", required=True)
     begin.add_argument("--table", default="snooker-12ft", metavar="TABLE", help=TABLE_HELP)
 
 
@@ -41,7 +42,7 @@ def _add_read(parts: Any) -> None:
         f"at again, 2 bad input. {_PIXELS}",
     )
     read.add_argument("marks", metavar="MARKS", help="the file of what was marked")
-    read.add_argument("-o", "--out", metavar="OUT", help="the routine file to write")
+    add_output(read, "OUT", "the routine file to write")
     read.add_argument("--onto", metavar="FILE", help="a routine whose balls are to be moved there")
     read.add_argument("--table", default="", metavar="TABLE", help=TABLE_HELP)
     read.add_argument(
@@ -61,7 +62,7 @@ def _add_draw(parts: Any) -> None:
     )
     draw.add_argument("marks", metavar="MARKS", help="the file of what was marked")
     draw.add_argument("file", metavar="FILE", help="routine file")
-    draw.add_argument("-o", "--out", required=True, metavar="OUT", help=".png or .jpg")
+    add_output(draw, "OUT", ".png or .jpg", required=True)
     draw.add_argument(
         "--overlay", action="store_true",
         help="the drawing alone on a see-through ground of the picture's size (.png)",
@@ -81,13 +82,13 @@ def run(asked: argparse.Namespace) -> int:
     from designer.commands import photo
 
     if asked.part == "begin":
-        return photo.begin(asked.picture, asked.out, asked.table)
+        return photo.begin(asked.picture, asked.out, asked.table, asked.replace)
     if asked.part == "read":
         wish = photo.ReadWish(
-            asked.out, asked.onto, asked.table, asked.fit, asked.units, asked.json
+            asked.out, asked.onto, asked.table, asked.fit, asked.units, asked.json, asked.replace
         )
         return photo.read(asked.marks, wish)
     drawn = photo.DrawWish(
-        asked.show, asked.hide, asked.only, asked.shot, asked.units, asked.overlay
+        asked.show, asked.hide, asked.only, asked.shot, asked.units, asked.overlay, asked.replace
     )
     return photo.draw(asked.marks, asked.file, asked.out, drawn)

@@ -7,14 +7,23 @@ from dataclasses import replace
 from pathlib import Path
 
 from designer.commands.check import BAD_INPUT
+from designer.commands.exports import warn_of_unplayable
 from designer.commands.files import read_all, tell
 from designer.commands.made_at import time_of_making
-from designer.commands.output import write_whole
+from designer.commands.output import output_rules
 from designer.commands.progress import Told
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.plans import Session, load_session, propose_order, reordered
 from engine.plans.words import balls_words, change_words, minutes_words
-from engine.storage import Plan, PlanItem, load_plan, named_from, save_plan
+from engine.storage import (
+    Plan,
+    PlanItem,
+    check_write,
+    load_plan,
+    named_from,
+    save_plan,
+    write_file,
+)
 from engine.storage.own_plans import file_of
 
 
@@ -31,12 +40,14 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _new(asked: argparse.Namespace) -> int:
+    rules = output_rules(asked.replace, *asked.files)
+    check_write(asked.out, "plan", rules)
     if read_all(asked.files) is None:
         return BAD_INPUT
     items = tuple(
         PlanItem(named_from(file, asked.out), minutes=asked.minutes) for file in asked.files
     )
-    save_plan(Plan(asked.title, asked.day, asked.coach, asked.aims, items), asked.out)
+    save_plan(Plan(asked.title, asked.day, asked.coach, asked.aims, items), asked.out, rules)
     print(f"{asked.out} written.")
     return 0
 
@@ -47,7 +58,12 @@ def _show(asked: argparse.Namespace) -> int:
 
 
 def _order(asked: argparse.Namespace) -> int:
-    session = load_session(load_plan(asked.plan), asked.plan)
+    plan = load_plan(asked.plan)
+    # The plan itself may be put in order; its routines are only read.
+    rules = output_rules(asked.replace, *routines_of(plan, asked.plan))
+    if asked.out:
+        check_write(asked.out, "plan", rules)
+    session = load_session(plan, asked.plan)
     order = propose_order(
         session, keep_first=asked.keep_first, keep_last=asked.keep_last,
         progress=Told("ordering", "starts"),
@@ -57,9 +73,14 @@ def _order(asked: argparse.Namespace) -> int:
     _tell_session(proposed)
     if asked.out:
         moved = _moved(proposed.plan, asked.plan, asked.out)
-        save_plan(moved, asked.out)
+        save_plan(moved, asked.out, rules)
         print(f"{asked.out} written.")
     return 0
+
+
+def routines_of(plan: Plan, path: str) -> list[Path]:
+    """The files of a plan's routines."""
+    return [file_of(item, path) for item in plan.items]
 
 
 def _moved(plan: Plan, from_path: str, to_path: str) -> Plan:
@@ -74,7 +95,10 @@ def _booklet(asked: argparse.Namespace) -> int:
     if Path(asked.out).suffix.lower() != ".pdf":
         raise OutOfRangeError("a booklet's file", repr(Path(asked.out).name), "a name in .pdf")
     made_at = time_of_making(asked.made_at)
-    session = load_session(load_plan(asked.plan), asked.plan)
+    plan = load_plan(asked.plan)
+    rules = output_rules(asked.replace, asked.plan, *routines_of(plan, asked.plan))
+    check_write(asked.out, "pdf", rules)
+    session = load_session(plan, asked.plan)
     from designer.handouts.plan import session_pdf
     from engine.answers import answer
 
@@ -82,11 +106,12 @@ def _booklet(asked: argparse.Namespace) -> int:
     for part in session.parts:
         answers.append(answer(part.routine))
         told(len(answers), len(session.parts))
+        warn_of_unplayable(part.item.file, part.routine, answers[-1])
     data = session_pdf(
         session, answers, asked.paper, asked.audience, asked.units, made_at,
         progress=Told("writing"),
     )  # fmt: skip
-    write_whole(asked.out, data)
+    write_file(asked.out, data, "pdf", rules)
     print(f"{asked.out} written.")
     return 0
 

@@ -10,20 +10,21 @@ from pathlib import Path
 from designer.commands.check import BAD_INPUT, FAILS
 from designer.commands.files import tell
 from designer.commands.made_at import time_of_making
-from designer.commands.output import write_whole
+from designer.commands.output import output_rules
 from designer.commands.progress import Told
 from designer.places import records_file
 from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
 from engine.records import CAUTION, MISSES, Practice, Records, lines_of, parse_practice
 from engine.records import practice_csv as csv_of
-from engine.storage.files import read_text
+from engine.storage import check_write, write_file
+from engine.storage.reading import read_text
 
 
 def run(asked: argparse.Namespace) -> int:
     """Run one action; 2 after a message for bad input."""
-    file = Path(asked.records) if asked.records else records_file()
-    subject = getattr(asked, "file", None) or str(file)
+    subject = getattr(asked, "file", None) or asked.records or "record"
     try:
+        file = Path(asked.records) if asked.records else records_file()
         with Records(file) as records:
             return _ACTIONS[asked.action](records, asked)
     except BaizewrightError as error:
@@ -45,7 +46,7 @@ def _add(records: Records, asked: argparse.Namespace) -> int:
 
 def _import(records: Records, asked: argparse.Namespace) -> int:
     _caution()
-    lines = parse_practice(read_text(asked.file), asked.file, asked.player)
+    lines = parse_practice(read_text(asked.file, kind="practice file"), asked.file, asked.player)
     done = records.take_in(lines)
     print(f"{done.taken} lines taken in, {done.there_before} were there before.")
     return 0
@@ -77,13 +78,15 @@ def _players(records: Records, _asked: argparse.Namespace) -> int:
 def _report(records: Records, asked: argparse.Namespace) -> int:
     if Path(asked.out).suffix.lower() != ".pdf":
         raise OutOfRangeError("a report's file", repr(Path(asked.out).name), "a name in .pdf")
+    rules = output_rules(asked.replace, records.file, private=True)
+    check_write(asked.out, "pdf", rules)
     made_at = time_of_making(asked.made_at)
     practice = [kept.practice for kept in records.practice(asked.player)]
     from designer.handouts.practice_report import report_pdf
 
     told = Told("drawing", "charts")
     data = report_pdf(asked.player, practice, asked.paper, made_at, progress=told)
-    write_whole(asked.out, data)
+    write_file(asked.out, data, "pdf", rules)
     _caution()
     print(f"{asked.out} written.")
     return 0
@@ -91,7 +94,8 @@ def _report(records: Records, asked: argparse.Namespace) -> int:
 
 def _export(records: Records, asked: argparse.Namespace) -> int:
     practice = [kept.practice for kept in records.practice(asked.player)]
-    write_whole(asked.out, csv_of(practice).encode("utf-8"))
+    rules = output_rules(asked.replace, records.file, private=True)
+    write_file(asked.out, csv_of(practice), "practice", rules)
     _caution()
     print(f"{asked.out} written: {len(practice)} lines.")
     return 0

@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from designer.commands.output import add_output
+
 PAPERS = ("a4", "letter")
 CAUTIOUS = "Records stay on this computer. Of players under 18 keep initials or a nickname only."
 
@@ -22,8 +24,10 @@ def add_library(commands: Any) -> None:
     find = does.add_parser(
         "find", help="the routines that fulfil every condition",
         epilog="Conditions can be typed among the words: skill:screw tag:warm-up pocket:middle "
-        "contact:half gap:cannon table:ID level<=2 balls<=3 pace<=4 (reachable at pace 4 or "
-        "less, at a quick look).",
+        "contact:half gap:cannon table:ID level:2 balls:up-to-3 balls:from-2 balls:2-4 "
+        "pace:up-to-4 (reachable at pace 4 or less, at a quick look). balls<=3 and balls>=2 mean "
+        "the same as up-to and from; shells want them between double quotation marks, alone or "
+        "with the whole search: \"skill:screw balls<=3\".",
     )  # fmt: skip
     find.add_argument("words", nargs="*", metavar="WORD", help="words and conditions")
     _folders(find)
@@ -60,7 +64,7 @@ def add_library(commands: Any) -> None:
     step.add_argument("--by", action="append", default=[], choices=("gap", "distance", "pot"),
                       help="what may be changed; all when left out")  # fmt: skip
     step.add_argument("--steps", type=int, default=1, metavar="N", help="a chain of so many")
-    step.add_argument("-o", "--out", metavar="OUT", help="file of the step, or folder of a chain")
+    add_output(step, "OUT", "file of the step, or folder of a chain")
 
 
 def add_plan(commands: Any) -> None:
@@ -69,7 +73,7 @@ def add_plan(commands: Any) -> None:
     does = plan.add_subparsers(dest="action", metavar="ACTION", required=True)
     new = does.add_parser("new", help="a plan of routine files")
     new.add_argument("files", nargs="+", metavar="FILE", help="routine files in order")
-    new.add_argument("-o", "--out", required=True, metavar="PLAN.json")
+    add_output(new, "PLAN.json", "the plan to write", required=True)
     new.add_argument("--title", default="", metavar="TEXT")
     new.add_argument("--day", default="", metavar="YYYY-MM-DD")
     new.add_argument("--coach", default="", metavar="NAME")
@@ -81,10 +85,10 @@ def add_plan(commands: Any) -> None:
     order.add_argument("plan", metavar="PLAN.json")
     order.add_argument("--keep-first", action="store_true", help="the first routine stays first")
     order.add_argument("--keep-last", action="store_true", help="the last routine stays last")
-    order.add_argument("-o", "--out", metavar="PLAN.json", help="write the plan in that order")
+    add_output(order, "PLAN.json", "write the plan in that order")
     booklet = does.add_parser("booklet", help="the plan on a page and every sheet, as a PDF")
     booklet.add_argument("plan", metavar="PLAN.json")
-    booklet.add_argument("-o", "--out", required=True, metavar="OUT.pdf")
+    add_output(booklet, "OUT.pdf", "the PDF to write", required=True)
     booklet.add_argument("--paper", choices=PAPERS, default="a4")
     booklet.add_argument("--for", dest="audience", choices=("coach", "player"), default="coach")
     booklet.add_argument("--units", choices=("mm", "inch"), default="mm")
@@ -99,7 +103,7 @@ def add_record(commands: Any) -> None:
     for name, words in (
         ("add", "write down one practice"),
         ("import", "take in practice from a CSV file"),
-        ("show", "success by routine, with 95 % ranges"),
+        ("show", "success by routine, with 95 %% ranges"),
         ("players", "everyone with a record"),
         ("report", "the report of a player, as a PDF"),
         ("export", "everything kept of a player, as CSV"),
@@ -123,10 +127,10 @@ def add_record(commands: Any) -> None:
     made["import"].add_argument("file", metavar="FILE.csv")
     made["import"].add_argument("--player", default="", metavar="INITIALS",
                                 help="for a file without that column")  # fmt: skip
-    made["report"].add_argument("-o", "--out", required=True, metavar="OUT.pdf")
+    add_output(made["report"], "OUT.pdf", "the PDF to write", required=True)
     made["report"].add_argument("--paper", choices=PAPERS, default="a4")
     made["report"].add_argument("--made-at", metavar="TIME", help=argparse.SUPPRESS)
-    made["export"].add_argument("-o", "--out", required=True, metavar="OUT.csv")
+    add_output(made["export"], "OUT.csv", "the table to write", required=True)
     made["delete"].add_argument("--yes", action="store_true", help="do not ask")
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from designer.commands.check import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import read_routine, tell
+from designer.commands.output import output_rules
 from designer.commands.progress import Told
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.routine.values import Routine
@@ -19,10 +20,14 @@ def step(asked: argparse.Namespace) -> int:
         return BAD_INPUT
     from engine.players import player_named
     from engine.progressions import WAYS, a_chain
-    from engine.storage import save_routine
+    from engine.storage import check_write, save_routine
 
     told = Told("trying", "%")
+    rules = output_rules(asked.replace, asked.file)
     try:
+        for path in _paths(asked, asked.steps):
+            if path is not None:
+                check_write(path, "routine", rules)
         if not routine.shots:
             raise OutOfRangeError("shots of the routine", "none", "at least one")
         shot = asked.shot or routine.shots[0].id
@@ -48,7 +53,7 @@ def step(asked: argparse.Namespace) -> int:
                 lost = ", ".join(str(index + 1) for index in made.claims_lost)
                 print(f"   Claims that no longer hold: {lost}. See to them and the texts.")
             if path is not None:
-                save_routine(made.routine, path)
+                save_routine(made.routine, path, rules)
                 print(f"   {path} written.")
     except BaizewrightError as error:
         tell(asked.file, error)

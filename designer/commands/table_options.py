@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from designer.commands.output import add_output
+
 #: As `engine.moving.WAYS`, without loading all that moving needs.
-MOVE_BY = ("cushions", "spots", "proportion")
+MOVE_BY = ("fit", "cushions", "spots", "proportion")
 TABLE_HELP = "a table's id (see `baizewright table`), or the file of a coach's own table"
 
 
@@ -16,9 +18,7 @@ def add_table(commands: Any) -> None:
         "table", help="what is known of a table, with sources; or a copy to measure your own"
     )
     table.add_argument("table", nargs="?", default="", metavar="TABLE", help=TABLE_HELP)
-    table.add_argument(
-        "-o", "--out", metavar="OUT", help="write a file of your own table, to fill in"
-    )
+    add_output(table, "OUT", "write a file of your own table, to fill in")
 
 
 def add_move(commands: Any) -> None:
@@ -32,15 +32,16 @@ def add_move(commands: Any) -> None:
     move.add_argument("file", metavar="FILE", help="routine file")
     move.add_argument("--to", required=True, metavar="TABLE", help=TABLE_HELP)
     move.add_argument(
-        "--by", choices=MOVE_BY, default="cushions",
-        help="keep distances from the cushions, from the spots, or shares of the table",
+        "--by", choices=MOVE_BY, default="fit",
+        help="keep distances from the cushions, from the spots, or shares of the table; fit (the "
+        "default): the first of these by which everything fits",
     )  # fmt: skip
     move.add_argument(
         "--conditions", default="usual", metavar="WHICH",
         help="usual (the new table's, the default), keep (those the routine states), or a "
         "conditions file",
     )  # fmt: skip
-    move.add_argument("-o", "--out", metavar="OUT", help="the routine file to write")
+    add_output(move, "OUT", "the routine file to write")
 
 
 def add_calibrate(commands: Any) -> None:
@@ -56,7 +57,7 @@ def add_calibrate(commands: Any) -> None:
         "file", nargs="?", default="", metavar="OBSERVATIONS.csv", help="what was measured"
     )
     calibrate.add_argument("--table", default="snooker-12ft", metavar="TABLE", help=TABLE_HELP)
-    calibrate.add_argument("-o", "--out", metavar="OUT", help="the file to write")
+    add_output(calibrate, "OUT", "the file to write")
     calibrate.add_argument(
         "--start", choices=preset_ids(), default="",
         help="the usual cloth to start from (the table's own otherwise)",

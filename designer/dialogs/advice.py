@@ -77,6 +77,7 @@ class AdviceDialog(WorkingDialog):
         self.work.begun.connect(self._on_ask)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self._on_failed)
+        self.work.kept.connect(self.note.setText)
         self._lay_out()
 
     def refresh(self) -> None:

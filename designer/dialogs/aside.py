@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QShowEvent
+from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QPushButton, QWidget
 
+from designer.panels.fields import commit_typing
 from designer.session import Session
 from designer.session.task import Progress, Task
 from designer.texts import tr
@@ -49,6 +50,20 @@ class AsideDialog(QDialog):
         finally:
             self.filling = False
 
+    def may_leave(self) -> bool:
+        """Whether the window may go: nothing is lost by it, or the coach lets it go."""
+        commit_typing(self)
+        return True
+
+    def close_down(self) -> None:
+        """Stop what is under way, for good."""
+
+    def reject(self) -> None:
+        """Close, by whatever way, unless something would be lost."""
+        if self.may_leave():
+            self.close_down()
+            super().reject()
+
     def showEvent(self, event: QShowEvent) -> None:
         """Show what there is."""
         # Enter hands a field over; it must not press whatever button comes first.
@@ -59,13 +74,22 @@ class AsideDialog(QDialog):
 
 
 class WorkBar(QWidget):
-    """A button that begins long work, its progress, and a button that calls it off."""
+    """A button that begins long work, its progress, and a button that calls it off.
+
+    While it is under way Escape does not close the window over it: `kept` brings the words that
+    say so. Work that goes on by itself at another time is not `kept_from_escape`.
+    """
 
     begun = Signal()
+    kept = Signal(str)
 
-    def __init__(self, text: str, name: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, text: str, name: str, parent: QWidget | None = None, *, kept_from_escape: bool = True
+    ) -> None:
         super().__init__(parent)
         self.task = Task(self)
+        self._kept = kept_from_escape
+        self._escape: QShortcut | None = None
         self.begin = QPushButton(text)
         self.begin.setAutoDefault(False)
         self.cancel = QPushButton(tr("Cancel"))
@@ -96,16 +120,34 @@ class WorkBar(QWidget):
             self.begin.setEnabled(False)
             self.cancel.setEnabled(True)
             self.bar.setValue(0)
+            self._hold_escape()
 
     def close_down(self) -> None:
         """Stop for good."""
         self.task.close()
+
+    def _hold_escape(self) -> None:
+        """Take the key before the window does, wherever the bar is in it."""
+        if not self._kept:
+            return
+        if self._escape is None:
+            self._escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self.window())
+            self._escape.activated.connect(self._on_escape)
+        self._escape.setEnabled(True)
+
+    def _on_escape(self) -> None:
+        if self.cancel.isHidden():
+            self.kept.emit(tr("Still at work: a moment, please."))
+        else:
+            self.kept.emit(tr("Still at work: Cancel stops it, Escape does not."))
 
     def _on_cancel(self) -> None:
         self.cancel.setEnabled(False)
         self.task.call_off()
 
     def _on_end(self, _found: object) -> None:
+        if self._escape is not None:
+            self._escape.setEnabled(False)
         self.begin.setEnabled(True)
         self.cancel.setEnabled(False)
         self.bar.setValue(0 if self.task.called_off else 100)
@@ -116,12 +158,6 @@ class WorkingDialog(AsideDialog):
 
     work: WorkBar
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def close_down(self) -> None:
         """Stop the work with the window."""
         self.work.close_down()
-        super().closeEvent(event)
-
-    def reject(self) -> None:
-        """Escape closes the window as its button does."""
-        self.work.close_down()
-        super().reject()

@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.aside import WorkBar
 from designer.dialogs.buttons import action_button
+from designer.files.asking import rules_to_write, where_to_write
 from designer.panels.choices import fill_choices
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
@@ -30,6 +31,7 @@ from designer.session.task import Progress
 from designer.texts import from_engine, mark, tr
 from engine.conditions import preset, preset_ids
 from engine.errors import BaizewrightError
+from engine.storage import write_file
 
 if TYPE_CHECKING:
     from engine.calibration import Calibration
@@ -155,9 +157,9 @@ class CalibrationPage(QWidget):
         def work(_progress: Progress) -> object:
             from engine.calibration import parse_observations
             from engine.calibration.calibrate import calibrate
-            from engine.storage.files import read_text
+            from engine.storage.reading import read_text
 
-            rows = parse_observations(read_text(path), path.name)
+            rows = parse_observations(read_text(path, kind="observation file"), path.name)
             return Found(path.name, key, calibrate(rows, table, start))
 
         self.work.start(work)
@@ -194,18 +196,18 @@ class CalibrationPage(QWidget):
 
     def _on_form(self) -> None:
         path = self.ask_target()
-        if path is None:
+        is_table = path is not None and path.suffix.lower() == ".csv"
+        kind = "observations" if is_table else "pdf"
+        rules = rules_to_write(self, path, kind) if path is not None else None
+        if path is None or rules is None:
             return
-        from designer.commands.output import write_whole
         from designer.handouts.calibration_form import form_pdf
         from engine.calibration.form import form_csv
 
         table, conditions = self._session.table, self._edits.usual
         try:
-            if path.suffix.lower() == ".csv":
-                write_whole(str(path), form_csv(table, conditions).encode("utf-8"))
-            else:
-                write_whole(str(path), form_pdf(table, conditions))
+            data = form_csv(table, conditions) if is_table else form_pdf(table, conditions)
+            write_file(path, data, kind, rules)
         except (BaizewrightError, OSError) as error:
             self._session.messages.fail(
                 tr("“{name}” was not written.", name=path.name), tr("Choose another place."), error
@@ -220,10 +222,8 @@ class CalibrationPage(QWidget):
         return Path(name) if name else None
 
     def _ask_target(self) -> Path | None:
-        name, _ = QFileDialog.getSaveFileName(
-            self, tr("Form to fill in"), "observations.pdf", tr(FORMS)
-        )
-        return Path(name) if name else None
+        start = Path("observations.pdf")
+        return where_to_write(self, tr("Form to fill in"), start, tr(FORMS), (".pdf", ".csv"))
 
 
 def report_html(found: Found) -> str:

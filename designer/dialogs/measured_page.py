@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.buttons import action_button
 from designer.dialogs.table_words import figure, value_name, value_unit
+from designer.files.asking import rules_to_write, where_to_write
 from designer.panels.fields import TextField
 from designer.panels.lengths import parse_length
 from designer.session import Session
@@ -113,18 +114,17 @@ class MeasuredPage(QWidget):
 
     def _on_save(self) -> None:
         path = self.ask_target()
-        if path is not None:
-            self._edits.save(path)
+        rules = rules_to_write(self, path, "table") if path is not None else None
+        if path is not None and rules is not None:
+            self._edits.save(path, rules)
 
     def _ask_file(self) -> Path | None:
         name, _ = QFileDialog.getOpenFileName(self, tr("A table of your own"), "", tr(FILES))
         return Path(name) if name else None
 
     def _ask_target(self) -> Path | None:
-        name, _ = QFileDialog.getSaveFileName(
-            self, tr("Keep the measured table"), "table.json", tr(FILES)
-        )
-        return Path(name) if name else None
+        title, start = tr("Keep the measured table"), Path("table.json")
+        return where_to_write(self, title, start, tr(FILES), (".json",))
 
 
 class MeasuredRow:

@@ -26,7 +26,7 @@ from designer.dialogs.aside import WorkBar
 from designer.panels.choices import choose, fill_choices
 from designer.session import Session
 from designer.session.claim_words import claim_words
-from designer.session.condition_edits import ConditionEdits
+from designer.session.move_edits import MoveEdits
 from designer.session.task import Progress
 from designer.session.words import first_up, in_coachs_words
 from designer.texts import from_engine, mark, tr, tr_count
@@ -35,9 +35,10 @@ from engine.routine.values import Routine
 from engine.tables import MeasuredTable, load_table, table_ids
 
 if TYPE_CHECKING:
-    from engine.moving import MoveReport
+    from engine.moving import Moved, MoveReport
 
 WAYS = (
+    ("fit", mark("as everything fits: by cushions, else by spots, else in proportion")),
     ("cushions", mark("by cushions: keep the distances to the nearest cushions")),
     ("spots", mark("by spots: keep the offsets from the nearest spots")),
     ("proportion", mark("in proportion: keep the shares of width and length")),
@@ -57,16 +58,16 @@ class Checked:
 
     routine: Routine
     asked: tuple[str, str, str]
-    moved: Routine
+    moved: Moved
     report: MoveReport
 
 
 class MovePage(QWidget):
     """Choose table and way, check, read the report, move."""
 
-    def __init__(self, session: Session, edits: ConditionEdits) -> None:
+    def __init__(self, session: Session) -> None:
         super().__init__()
-        self._session, self._edits = session, edits
+        self._session, self._moves = session, MoveEdits(session)
         self._own: dict[str, tuple[str, MeasuredTable]] = {}
         self.checked: Checked | None = None
         #: What was checked last, for what choice, and why that cannot be ("" when it can).
@@ -120,7 +121,7 @@ class MovePage(QWidget):
         elif not fits:
             self.report.setText(tr(OLD if self.checked.asked == self._asked() else ASK))
         else:
-            self.report.setText(report_html(self.checked.moved, self.checked.report))
+            self.report.setText(report_html(self.checked.moved.routine, self.checked.report))
 
     def choose_table(self, table_id: str) -> None:
         """Choose where to move to."""
@@ -160,7 +161,7 @@ class MovePage(QWidget):
 
             target = Target(table_id, measured, keep_conditions=asked[2] == "keep")
             moved = move(routine, target, asked[1])
-            return Checked(routine, asked, moved.routine, report(routine, moved))
+            return Checked(routine, asked, moved, report(routine, moved))
 
         self.work.start(work)
         self.refresh()
@@ -177,7 +178,7 @@ class MovePage(QWidget):
         if self._fits() and self.checked is not None:
             moved, title = self.checked.moved, self.table.currentText()
             self.checked = None
-            self._edits.move_to(moved, title)
+            self._moves.take(moved, title)
             self.refresh()
 
     def _on_own(self) -> None:

@@ -10,13 +10,12 @@ from pathlib import Path
 from typing import Literal
 
 import numpy as np
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QImage, QKeySequence, QPainter, QShortcut
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
     QLabel,
-    QMessageBox,
     QPushButton,
     QSplitter,
     QTabWidget,
@@ -24,13 +23,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.commands.output import write_whole
 from designer.dialogs.aside import AsideDialog
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
 from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, ball_name
 from designer.dialogs.photo_plan import PlanView
 from designer.dialogs.photo_view import PhotoView
+from designer.files.asking import rules_to_write, where_to_write
+from designer.files.losses import LossAsker
 from designer.overlay import PhotoDrawing, photo_drawing
 from designer.overlay.onto import seen_balls
 from designer.session import Session
@@ -38,6 +38,8 @@ from designer.session.photo_work import PhotoWork
 from designer.texts import from_engine, mark, tr
 from engine.errors import BaizewrightError
 from engine.photo import jpeg_of, laid_over, outline, png_of
+from engine.storage import write_file
+from engine.storage.file_kinds import KIND_OF_ENDING
 from engine.units import length_text
 
 TITLE = mark("Photograph of the table")
@@ -45,16 +47,14 @@ PICTURES = mark("Photographs and their marks (*.jpg *.jpeg *.png *.json);;All fi
 MARKS = mark("Marks in a photograph (*.json)")
 PICTURE_OUT = mark("Picture, exact (*.png);;Picture, smaller (*.jpg)")
 OVERLAY_OUT = mark("See-through picture (*.png)")
+ENDINGS = {"marks": (".json",), "picture": (".png", ".jpg", ".jpeg"), "overlay": (".png",)}
 PLACES, BALLS, DRAW = range(3)
 #: Work that takes a while waits until nothing has changed for this long, ms.
 REST_MS = 300
 
 
-class PhotoAsker:
+class PhotoAsker(LossAsker):
     """Asks for files; tests and scripts put another in its place."""
-
-    def __init__(self, parent: QWidget) -> None:
-        self._parent = parent
 
     def to_open(self, folder: Path) -> Path | None:
         """A photograph, or the marks made in one."""
@@ -70,21 +70,7 @@ class PhotoAsker:
             "picture": (tr("Export picture"), tr(PICTURE_OUT)),
             "overlay": (tr("Export overlay"), tr(OVERLAY_OUT)),
         }[what]
-        name, _ = QFileDialog.getSaveFileName(self._parent, title, str(start), kinds)
-        if not name:
-            return None
-        path = Path(name)
-        return path if path.suffix else path.with_suffix(start.suffix)
-
-    def drop_marks(self) -> bool:
-        """Close although marks are not saved?"""
-        answer = QMessageBox.question(
-            self._parent, tr("Not saved yet"),
-            tr("The marks in the photograph are not saved. Close without them?"),
-            QMessageBox.StandardButton.Discard | QMessageBox.StandardButton.Cancel,
-            QMessageBox.StandardButton.Cancel,
-        )  # fmt: skip
-        return answer == QMessageBox.StandardButton.Discard
+        return where_to_write(self._parent, title, start, kinds, ENDINGS[what])
 
 
 class PhotoDialog(AsideDialog):
@@ -123,8 +109,6 @@ class PhotoDialog(AsideDialog):
         self._read_again.timeout.connect(self.work.read)
         self._lay_out()
         self._listen()
-        if parent is not None:
-            parent.installEventFilter(self)
 
     # What is shown ---------------------------------------------------------------------------
 
@@ -265,6 +249,7 @@ class PhotoDialog(AsideDialog):
         view.dropped.connect(work.drop)
         view.hovered.connect(self._on_hovered)
         view.nudged.connect(self._on_nudged)
+        view.removed.connect(self._on_removed)
         for page in (self.places, self.balls):
             page.chosen.connect(self._show_over)
         self.pages.currentChanged.connect(self._show_over)
@@ -303,6 +288,11 @@ class PhotoDialog(AsideDialog):
         elif self.pages.currentIndex() == BALLS and self.balls.ball:
             x, y = self.work.photo.ball(self.balls.ball).at_px
             self.work.move_ball(self.balls.ball, (x + dx, y + dy))
+
+    def _on_removed(self) -> None:
+        page = self.pages.currentWidget()
+        if page is self.places or page is self.balls:
+            page.remove.click()
 
     def _on_hovered(self, x: float, y: float) -> None:
         if math.isnan(x) or self.work.picture is None:
@@ -351,26 +341,39 @@ class PhotoDialog(AsideDialog):
         return True
 
     def _on_open(self) -> None:
-        if self.work.changed_since_save and not self.asker.drop_marks():
+        if not self.may_leave():
             return
         path = self.asker.to_open(self._folder())
         if path is not None:
             self.open_file(path)
 
-    def _on_save(self) -> None:
+    def may_leave(self) -> bool:
+        """Ask before marks are lost."""
+        if not self.work.changed_since_save:
+            return True
+        answer = self.asker.about_unsaved(
+            tr("The marks in the photograph are not saved."), tr("Save them first?")
+        )
+        return self.save() if answer == "save" else answer == "drop"
+
+    def save(self) -> bool:
+        """Save the marks, asked where for the first time; told when they cannot be."""
         if self.work.picture_path is None:
-            return
+            return False
         beside = self.work.picture_path.with_suffix(".photo.json")
         path = self.work.marks_path or self.asker.to_write("marks", beside)
-        if path is None:
-            return
+        read = [self.work.picture_path]
+        rules = rules_to_write(self, path, "photo", read) if path is not None else None
+        if path is None or rules is None:
+            return False
         try:
-            self.work.save(path)
+            self.work.save(path, rules)
         except BaizewrightError as error:
             self._tell(tr("The marks were not saved. {why}", why=from_engine(str(error))))
-            return
+            return False
         self._tell("")
         self.told.setText(tr("The marks are in {path}.", path=path))
+        return True
 
     def _export(self, what: Literal["picture", "overlay"]) -> None:
         work = self.work
@@ -379,12 +382,15 @@ class PhotoDialog(AsideDialog):
         name = "drawn" if what == "picture" else "overlay"
         start = work.picture_path.with_name(f"{work.picture_path.stem}-{name}.png")
         path = self.asker.to_write(what, start)
-        if path is None:
+        kind = KIND_OF_ENDING.get(path.suffix.lower(), "png") if path is not None else ""
+        read = [work.picture_path, work.marks_path, self.session.document.path]
+        rules = rules_to_write(self, path, kind, read) if path is not None else None
+        if path is None or rules is None:
             return
         try:
             with _waiting():
                 self.session.full_answer()
-                write_whole(path, self.file_of(what, path.suffix.lower()))
+                write_file(path, self.file_of(what, path.suffix.lower()), kind, rules)
         except BaizewrightError as error:
             self._tell(tr("The file was not written. {why}", why=from_engine(str(error))))
             return
@@ -411,27 +417,13 @@ class PhotoDialog(AsideDialog):
         known = self.work.picture_path or self.session.document.path
         return known.parent if known is not None else Path.home()
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """The window this one belongs to takes it along: ask then, too."""
-        if watched is self.parent() and event.type() == QEvent.Type.Close and self.isVisible():
-            if self.work.changed_since_save and not self.asker.drop_marks():
-                event.ignore()
-                return True
-            self.work.forget_changes()
-        return super().eventFilter(watched, event)
-
-    def reject(self) -> None:
-        """Close, by whatever way; ask before marks are lost."""
-        if not self.work.changed_since_save or self.asker.drop_marks():
-            super().reject()
-
     # Layout ----------------------------------------------------------------------------------
 
     def _lay_out(self) -> None:
         self.open_button = _button(
             tr("Open photograph…"), self._on_open, QKeySequence.StandardKey.Open
         )
-        self.save_button = _button(tr("Save marks"), self._on_save, QKeySequence.StandardKey.Save)
+        self.save_button = _button(tr("Save marks"), self.save, QKeySequence.StandardKey.Save)
         self.undo_button = _button(tr("Undo"), self.work.undo, QKeySequence.StandardKey.Undo)
         self.redo_button = _button(tr("Redo"), self.work.redo, QKeySequence.StandardKey.Redo)
         self.whole_button = _button(tr("Whole picture"), self.view.show_all)

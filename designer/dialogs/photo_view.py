@@ -37,7 +37,8 @@ class PhotoView(QWidget):
     """Shows a picture; tells of presses, drags and the pointer, in pixels of the picture.
 
     `pressed(x, y)` where nothing is marked, `grabbed(key)` on a mark, then `dragged(key, x, y)`
-    and `dropped()`; `hovered(x, y)`, NaN off the picture; `nudged(dx, dy)` by arrow keys.
+    and `dropped()`; `hovered(x, y)`, NaN off the picture; `nudged(dx, dy)` by arrow keys and
+    `removed()` by Delete.
     """
 
     pressed = Signal(float, float)
@@ -46,6 +47,7 @@ class PhotoView(QWidget):
     dropped = Signal()
     hovered = Signal(float, float)
     nudged = Signal(float, float)
+    removed = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -200,7 +202,9 @@ class PhotoView(QWidget):
             self.zoom(_STEP ** (turned / 120.0), event.position())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Arrows move the chosen mark by a quarter pixel (a pixel with Shift); + − 0 zoom."""
+        """Arrows move the chosen mark by a quarter pixel (with Shift by one), Delete removes it;
+        + − 0 zoom.
+        """
         step = 1.0 if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else 0.25
         ways = {
             Qt.Key.Key_Left: (-step, 0.0),
@@ -212,6 +216,8 @@ class PhotoView(QWidget):
         key = Qt.Key(event.key())
         if key in ways:
             self.nudged.emit(*ways[key])
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.removed.emit()
         elif key in zooms:
             self.zoom(zooms[key])
         elif key == Qt.Key.Key_0:

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.aside import AsideDialog
 from designer.dialogs.buttons import action_button
+from designer.files.asking import rules_to_write, where_to_write
 from designer.panels.fields import TextField
 from designer.session import Message, Session
 from designer.session.levels import MOST
@@ -99,17 +100,17 @@ class PlayersDialog(AsideDialog):
 
     def _on_save(self) -> None:
         path = self.ask_where()
-        if path is not None:
-            self._levels.save(path)
+        rules = rules_to_write(self, path, "players") if path is not None else None
+        if path is not None and rules is not None:
+            self._levels.save(path, rules)
 
     def _ask_file(self) -> Path | None:
         name, _ = QFileDialog.getOpenFileName(self, tr("Load player levels"), "", tr(FILES))
         return Path(name) if name else None
 
     def _ask_where(self) -> Path | None:
-        start = tr("players") + ".json"
-        name, _ = QFileDialog.getSaveFileName(self, tr("Save player levels"), start, tr(FILES))
-        return Path(name) if name else None
+        start = Path(tr("players") + ".json")
+        return where_to_write(self, tr("Save player levels"), start, tr(FILES), (".json",))
 
     def _lay_out(self) -> None:
         self._grid = QGridLayout()

@@ -61,6 +61,7 @@ class ReportDialog(WorkingDialog):
         self.work.begun.connect(self._on_work)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self._on_failed)
+        self.work.kept.connect(self.tolerance_note.setText)
         self.lanes = bare_list(
             (tr("Lanes"), tr("Apart"), tr("A player’s guess"), tr("Shot")), wide=2
         )

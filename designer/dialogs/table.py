@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QDialogButtonBox, QLabel, QTabWidget, QVBoxLayout, QWidget
 
 from designer.dialogs.aside import AsideDialog
@@ -33,7 +32,7 @@ class TableDialog(AsideDialog):
         self.conditions = ConditionsPage(session, edits)
         self.calibration = CalibrationPage(session, edits)
         self.pace = PacePage(session, edits)
-        self.move_page = MovePage(session, edits)
+        self.move_page = MovePage(session)
         self.parts = QTabWidget()
         self.parts.addTab(self.table, tr("Table"))
         self.parts.addTab(self.measured, tr("Measured"))
@@ -47,6 +46,8 @@ class TableDialog(AsideDialog):
         self.note.setWordWrap(True)
         self.note.setAccessibleName(tr("Message"))
         self.note.setTextFormat(Qt.TextFormat.PlainText)
+        for page in (self.move_page, self.calibration):
+            page.work.kept.connect(session.messages.note)
         session.messages.told.connect(self._on_message)
         session.changed.connect(self._on_edited)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
@@ -66,17 +67,8 @@ class TableDialog(AsideDialog):
         if isinstance(page, PAGES):
             page.refresh()
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def close_down(self) -> None:
         """Stop what is under way."""
-        self._close_down()
-        super().closeEvent(event)
-
-    def reject(self) -> None:
-        """Escape closes the window as its button does."""
-        self._close_down()
-        super().reject()
-
-    def _close_down(self) -> None:
         self.move_page.close_down()
         self.calibration.close_down()
 

@@ -167,5 +167,5 @@ def _shots(answer: RoutineAnswer | None, wanted: str | None) -> tuple[ShotAnswer
     return tuple(
         shot
         for shot in answer.shots
-        if not shot.refusal and (wanted is None or shot.shot == wanted)
+        if not shot.cannot_be_played and (wanted is None or shot.shot == wanted)
     )

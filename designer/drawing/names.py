@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from designer.drawing.lettering import ball_words
 from designer.texts import listed, mark, tr
+from engine.answers.values import RoutineAnswer
 from engine.routine.values import Gap, Routine
 
 _CUSHIONS = {
@@ -52,6 +54,14 @@ def shot_name(routine: Routine, shot_id: str) -> str:
     if shot.title:
         return tr("shot “{title}”", title=shot.title)
     return tr("shot {number}", number=routine.shots.index(shot) + 1)
+
+
+def unplayable(routine: Routine, answer: RoutineAnswer) -> Iterator[tuple[str, str]]:
+    """Every shot that cannot be played, as its coach calls it, and why."""
+    shots = {shot.id for shot in routine.shots}
+    for shot in answer.shots:
+        if shot.shot in shots and shot.cannot_be_played:
+            yield shot_name(routine, shot.shot), in_names(routine, shot.refusal).rstrip(".")
 
 
 def in_names(routine: Routine, sentence: str) -> str:

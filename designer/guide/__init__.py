@@ -21,6 +21,7 @@ ORDER = (
     "files",
     "commands",
     "glossary",
+    "what-is-new",
 )
 
 

@@ -16,7 +16,7 @@ def answer_story(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Fl
     told = [paragraph("Answer", "heading")]
     if shot.answer:
         told.append(paragraph(words(shot.answer), "small"))
-    if answer is None or answer.refusal:
+    if answer is None or answer.cannot_be_played:
         return told if shot.answer else []
     titles = sheet.gap_titles
     for lane in sorted(answer.lanes, key=lambda each: each.label):

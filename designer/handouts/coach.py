@@ -12,7 +12,13 @@ from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.papers import Box
 from designer.handouts.setting import TRY_IT, ids_key, setting_story
 from designer.handouts.sheet import Sheet
-from designer.handouts.shot_words import claim_story, lane_table, pot_story, talking_story
+from designer.handouts.shot_words import (
+    claim_story,
+    lane_table,
+    pot_story,
+    refusal_story,
+    talking_story,
+)
 from designer.handouts.stacking import stacked_height, what_fits
 from designer.handouts.styles import paragraph, words
 from engine.answers.values import ShotAnswer
@@ -52,21 +58,14 @@ def _shot_story(
     line += f": {shot.title}" if shot.title else ""
     head = PageHead(document, Head(sheet.title, line, shot_bookmark(number, shot), 1))
     left, right = document.paper.columns(document.paper.shot_share)
-    refused = answer is None or answer.refusal
-    talk = [] if answer is None or refused else talking_story(sheet, shot, answer)
+    if answer is None:
+        answer = ShotAnswer(shot.id, None, (), (), None, "it has no answer")
+    talk = talking_story(sheet, shot, answer)
     talk_height = stacked_height(talk, left.width)
     height = max(left.height - talk_height - _SPARE, left.height * _LEAST_DRAWING)
     box = Box(left.x, left.y, left.width, height)
     figure = _shot_figure(sheet, shot, box, document.paper.landscape)
     story: list[Flowable] = [head, figure]
-    if answer is None or refused:
-        refusal = answer.refusal if answer else "This shot has no answer."
-        return [
-            *story,
-            FrameBreak(),
-            NextPageTemplate("shot-more"),
-            paragraph(words(sheet.said(refusal))),
-        ]
     claims = claim_story(sheet, shot, left.width)
     below = left.height - figure.height - _SPARE
     under, after = what_fits(talk, left.width, below)
@@ -74,10 +73,11 @@ def _shot_story(
     beside = bool(after or what_fits(claims, left.width, room)[1])
     story += under if beside else under + claims
     story += [FrameBreak(), NextPageTemplate("shot-more")]
-    story += _asked(shot)
+    story += [*refusal_story(sheet, answer), *_asked(shot)]
     if answer.pot is not None:
         story += [paragraph("Pot", "heading"), *pot_story(sheet, answer.pot)]
-    story += closeup_story(sheet, answer, right.width)
+    if not answer.cannot_be_played:
+        story += closeup_story(sheet, answer, right.width)
     if answer.lanes:
         story += [paragraph("Lanes", "heading"), lane_table(sheet, answer, right.width)]
     story += gap_story(sheet, answer, right.width)

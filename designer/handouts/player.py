@@ -22,6 +22,7 @@ from designer.handouts.setting import setting_story
 from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
+from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from engine.answers.values import ShotAnswer
 from engine.routine.values import Shot
 
@@ -116,6 +117,8 @@ def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable
     task = task_words(sheet, shot)
     if task:
         asked.append(paragraph(words(task)))
+    if cannot_be_played(answer):
+        asked.append(paragraph(bold(ASK_YOUR_COACH)))
     if answer is not None and answer.lanes:
         asked.append(
             paragraph(

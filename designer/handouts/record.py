@@ -7,7 +7,8 @@ from reportlab.platypus import Flowable, NextPageTemplate
 
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import RULE, Grid, paragraph, table_style, words
+from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
+from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 
 ROW_HEIGHT = 8.5 * mm
 #: Room for the heading, the line for initials and the notes on a page of its own, points.
@@ -46,10 +47,12 @@ def record_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     head = Head(sheet.title, line, sheet.title, key=sheet.key)
     shots = sheet.routine.shots
     story: list[Flowable] = [PageHead(document, head)]
-    for number, shot in enumerate(shots, start=1):
+    for number, shot, answer in sheet.shots():
         told = shot.question or "Where does the cue ball go?"
         name = f"Shot {number}: " if len(shots) > 1 else ""
         story.append(paragraph(words(f"{name}{told}"), "small"))
+        if cannot_be_played(answer):
+            story.append(paragraph(bold(ASK_YOUR_COACH), "small"))
     above = sum(part.wrap(body.width, body.height)[1] + 3.0 for part in story[1:])
     rows = max(4, int((body.height - above - _ABOVE) / ROW_HEIGHT))
     return [*story, *practice_record(body.width, rows, len(shots)), NextPageTemplate("more")]

@@ -98,7 +98,7 @@ def placement_table(sheet: Sheet, width: float) -> Flowable:
     spans: list[tuple] = []
     heights: list[float | None] = [None]
     checks = {check.ball: check for check in checking_distances(sheet.routine)}
-    for number, placement in enumerate(_in_order(sheet), start=1):
+    for number, placement in enumerate(in_order(sheet), start=1):
         start = len(rows)
         rows += _rows(sheet, placement, checks.get(placement.ball), number)
         end = len(rows) - 1
@@ -119,7 +119,43 @@ def placement_table(sheet: Sheet, width: float) -> Flowable:
     return Grid(rows, columns, heights, repeatRows=1, style=style, hAlign="LEFT")
 
 
-def _in_order(sheet: Sheet) -> list[BallPlacement]:
+def set_up_list(sheet: Sheet, width: float, across: int) -> list[Flowable]:
+    """The shortest way to tell how every ball is set: in set-up order, down so many columns."""
+    told = [
+        (letter_of(sheet, placement), ", ".join(set_by(sheet, placement)))
+        for placement in in_order(sheet)
+    ]
+    down = -(-len(told) // across)
+    told += [("", "")] * (down * across - len(told))
+    rows = [
+        [paragraph(cell, "small")
+         for letter, where in told[row::down] for cell in (bold(letter), words(where))]
+        for row in range(down)
+    ]  # fmt: skip
+    columns = [width / across * share for share in (0.16, 0.84)] * across
+    return [
+        paragraph("Setting the table", "heading"),
+        Grid(rows, columns, style=table_style(head=False), hAlign="LEFT"),
+    ]
+
+
+def set_by(sheet: Sheet, placement: BallPlacement) -> tuple[str, ...]:
+    """What a ball is set by: its spot, or its readings to the centre from two cushions."""
+    if placement.spot:
+        return (f"{placement.spot.removesuffix(' spot')} spot",)
+    return tuple(
+        f"{reading.cushion} {figure(reading.centre_mm, sheet)}"
+        for reading in (placement.across, placement.along)
+    )
+
+
+def letter_of(sheet: Sheet, placement: BallPlacement) -> str:
+    """What a ball is called in a list: its printed letter, else its id."""
+    return sheet.letters.get(placement.ball) or placement.letter or placement.ball
+
+
+def in_order(sheet: Sheet) -> list[BallPlacement]:
+    """The balls' places in the order they are set up in."""
     found = {placement.ball: placement for placement in sheet.answer.placements}
     order = [ball for ball in set_up_order(sheet.routine) if ball in found]
     return [found.pop(ball) for ball in order] + list(found.values())
@@ -143,7 +179,7 @@ def _rows(
             figure(check.edge_mm, sheet),
         )
         rows.append([paragraph(cell, "small") for cell in cells])
-    name = sheet.letters.get(placement.ball) or placement.letter or placement.ball
+    name = letter_of(sheet, placement)
     for index, row in enumerate(rows):
         first = not index
         row[:0] = [paragraph(str(number), "small"), paragraph(bold(name), "small")] if first else [

@@ -15,6 +15,15 @@ from engine.routine.values import Shot
 from engine.units import length_text
 
 
+def refusal_story(sheet: Sheet, answer: ShotAnswer) -> list[Flowable]:
+    """Why a shot cannot be played, or which part of it; nothing for a sound one."""
+    if not answer.refusal:
+        return []
+    state = "This shot cannot be played" if answer.cannot_be_played else "Not worked out"
+    told = sheet.said(answer.refusal).rstrip(".")
+    return [paragraph(f"<b>{NO} {state}:</b> {words(told)}.")]
+
+
 def pot_story(sheet: Sheet, pot: PotAnswer) -> list[Flowable]:
     """Is the pot on, how full, how much room the pocket gives."""
     ball = sheet.names.get(pot.object_ball, pot.object_ball)
@@ -83,9 +92,12 @@ def claim_story(sheet: Sheet, shot: Shot, width: float) -> list[Flowable]:
 
 
 def talking_story(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Flowable]:
-    """What to say at the table: potting line, 90-degree line, and where the spin takes hold."""
-    story: list[Flowable] = [paragraph("Talking points", "heading")]
-    if answer.pot is not None:
+    """What to say at the table: potting line, 90-degree line, where the spin takes hold, the note.
+
+    Nothing when there is nothing to say.
+    """
+    story: list[Flowable] = []
+    if answer.pot is not None and not answer.cannot_be_played:
         story += [
             paragraph(
                 "<b>Potting line</b> (solid): from the object ball to the pocket. The cue ball’s "
@@ -102,7 +114,7 @@ def talking_story(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Flowable
     story += [paragraph(_why(lane, sheet), "small") for lane in answer.lanes]
     if shot.note:
         story.append(paragraph(f"<b>Coach’s note:</b> {words(shot.note)}", "small"))
-    return story
+    return [paragraph("Talking points", "heading"), *story] if story else []
 
 
 def _why(lane: Lane, sheet: Sheet) -> str:

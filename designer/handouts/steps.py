@@ -8,19 +8,26 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Any
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepInFrame, NextPageTemplate
 
-from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing
+from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing, roles
+from designer.drawing.lettering import printed_letters
+from designer.drawing.model import Text
+from designer.drawing.names import first_up, shot_name
+from designer.drawing.placing import boxes_meet, text_box
 from designer.handouts.figure import Figure
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.phrases import clearance_words, strike_words
 from designer.handouts.player import task_words
-from designer.handouts.setting import CAUTIONS, TRY_IT
+from designer.handouts.setting import CAUTIONS, TRY_IT, set_up_list
 from designer.handouts.sheet import Sheet
+from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
+from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from engine.answers.values import Lane, ShotAnswer
 from engine.routine.values import Shot
 
@@ -29,6 +36,10 @@ _POT_LAYERS = Layers(lanes=False, corridors=False, letters=False, gaps=False, ve
 _ACROSS = {False: 3, True: 4}
 _LEAST = 108.0 * mm
 _WORDS = 34.0 * mm
+#: Of more balls than this, or of balls whose letters would lie on one another in the small
+#: drawings, the readings are listed below the steps; on a page of their own when they would take
+#: more than this share of one.
+_MANY, _MOST_LISTED = 15, 0.35
 TRIES = "Tries ______  Made ______  Date ____________"
 
 
@@ -108,16 +119,24 @@ def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     found = [
         (shot, step)
         for _, shot, answer in sheet.shots()
-        if answer is not None and not answer.refusal
+        if answer is not None and not answer.cannot_be_played
         for step in steps_of(sheet, shot, answer)
     ]
+    left_out = _left_out(sheet)
     if not found:
         told = "There is nothing to build up yet: give the routine a shot that can be played."
-        return [*story, paragraph(told)]
+        return [*story, *left_out, paragraph(told)]
     across = _ACROSS[paper.landscape]
-    rows_a_page = max(1, int((body.height - 10.0 * mm) / _LEAST))
-    high = (body.height - 10.0 * mm) / rows_a_page
     wide = body.width / across
+    room = body.height - 10.0 * mm - stacked_height(left_out, body.width)
+    rows_a_page = max(1, int(room / _LEAST))
+    high = room / rows_a_page
+    listed: list[Flowable] = []
+    if _is_crowd(sheet, found[0][1], wide, high):
+        listed = set_up_list(sheet, body.width, across)
+        below = stacked_height(listed, body.width)
+        # A list that would take too much of the page goes onto one of its own.
+        high -= below / rows_a_page if below < body.height * _MOST_LISTED else 0.0
     cells: list[Any] = [
         _cell(sheet, step, number, wide, high) for number, (_, step) in enumerate(found, start=1)
     ]
@@ -126,8 +145,39 @@ def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     style = table_style(ruled=False, head=False)
     heights = [high] * len(rows)
     last = [TRY_IT, *CAUTIONS] if sheet.audience == "coach" else list(CAUTIONS)
-    return [*story, Grid(rows, [wide] * across, heights, style=style, hAlign="LEFT"),
-            paragraph(words(" ".join(last)), "small")]  # fmt: skip
+    return [*story, Grid(rows, [wide] * across, heights, style=style, hAlign="LEFT"), *listed,
+            *left_out, paragraph(words(" ".join(last)), "small")]  # fmt: skip
+
+
+def _left_out(sheet: Sheet) -> list[Flowable]:
+    """The shots that cannot be played; why, for the coach alone."""
+    story = []
+    for number, shot, answer in sheet.shots():
+        if not cannot_be_played(answer):
+            continue
+        told = ASK_YOUR_COACH
+        if sheet.audience == "coach":
+            why = sheet.said(answer.refusal) if answer is not None else "it has no answer"
+            told = f"{shot_name(sheet.routine, shot.id)} cannot be played: {why.rstrip('.')}."
+        elif len(sheet.routine.shots) > 1:
+            told = f"Shot {number} cannot be played as it is set here: ask your coach."
+        story.append(paragraph(bold(first_up(told)), "small"))
+    return story
+
+
+def _is_crowd(sheet: Sheet, step: Step, wide: float, high: float) -> bool:
+    """Whether there are more balls than the small drawings can show to be set up from."""
+    if len(sheet.routine.balls) > _MANY:
+        return True
+    drawing = _figure(sheet, step, wide - 3.0 * mm, high - _WORDS).drawing
+    letters = [
+        item for item in drawing.items if isinstance(item, Text) and item.role == roles.BALL_LETTER
+    ]
+    boxes = [text_box(letter) for letter in letters]
+    printed = set(printed_letters(sheet.routine).values()) - {""}
+    return {letter.text for letter in letters} != printed or any(
+        boxes_meet(one, other) for one, other in combinations(boxes, 2)
+    )
 
 
 def _cell(sheet: Sheet, step: Step, number: int, wide: float, high: float) -> list[Flowable]:

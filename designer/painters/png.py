@@ -23,7 +23,11 @@ def png_bytes(drawing: Drawing, width_px: int = 1200, transparent: bool = False)
     """The drawing `width_px` wide, as PNG. `OutOfRangeError` for a width no image can have."""
     if not 1 <= width_px <= WIDEST_PX:
         raise OutOfRangeError("picture width", f"{width_px} px", f"1 to {WIDEST_PX} px")
-    image = image_of(drawing, width_px, transparent)
+    return bytes_of(image_of(drawing, width_px, transparent))
+
+
+def bytes_of(image: QImage) -> bytes:
+    """An image as the bytes of a PNG file."""
     store = QByteArray()
     buffer = QBuffer(store)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from designer.drawing.lettering import printed_letters
 from designer.panels.badges import BALL_ICON_SIZE, ball_icon, mark_icon
 from designer.panels.fields import TextField
-from designer.panels.lists import Row, bare_list, fill_list
+from designer.panels.lists import Row, bare_list, fill_list, remove_by_key
 from designer.panels.mark_editor import MarkEditor
 from designer.panels.panel import Panel
 from designer.panels.place_editor import PlaceEditor
@@ -60,6 +60,7 @@ class BallsPanel(Panel):
         self.lock.clicked.connect(self._on_lock)
         self.remove = QPushButton(tr("Take off the table"))
         self.remove.clicked.connect(lambda: session.balls.remove(session.selected_ball))
+        remove_by_key(self.list, self._on_delete)
         self.name = QLabel()
         self.name.setObjectName("heading")
         self.add_buttons: dict[str, QToolButton] = {}
@@ -173,6 +174,13 @@ class BallsPanel(Panel):
             self.session.point_at_mark(key.removeprefix(MARK))
         else:
             self.session.point_at_ball(key)
+
+    def _on_delete(self) -> None:
+        session = self.session
+        if session.mark is not None:
+            session.marks.remove(session.selected_mark)
+        elif session.ball is not None:
+            session.balls.remove(session.selected_ball)
 
     def _on_letter(self, text: str) -> None:
         ball = self.session.ball

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from designer.panels.choices import choose, fill_choices
 from designer.panels.fields import TextField
-from designer.panels.lists import bare_list, fill_list, key_of
+from designer.panels.lists import bare_list, fill_list, key_of, remove_by_key
 from designer.panels.panel import Panel
 from designer.session import Session
 from designer.session.claim_words import claim_words, claims_on_offer
@@ -57,6 +57,8 @@ class GapsPanel(Panel):
         self.add_claim.setMenu(self.offer)
         self.remove_claim = QPushButton(tr("Remove"))
         self.remove_claim.clicked.connect(self._on_remove_claim)
+        remove_by_key(self.list, self.remove.click)
+        remove_by_key(self.claims, self._on_remove_claim)
         self._lay_out()
         session.answered.connect(self.refresh_soon)
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QIcon
+from PySide6.QtGui import QIcon, QKeySequence, QShortcut
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTreeWidget, QTreeWidgetItem
 
 #: Room for the titles and about two rows.
@@ -60,6 +60,14 @@ def fill_list(into: QTreeWidget, rows: Sequence[Row], selected: str) -> None:
         into.setCurrentItem(chosen)
     into.blockSignals(blocked)
     _limit_height(into)
+
+
+def remove_by_key(rows: QTreeWidget, remove: Callable[[], object]) -> None:
+    """Have Delete, while the list has the keys, do what its Remove button does."""
+    for key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+        shortcut = QShortcut(QKeySequence(key), rows)
+        shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
+        shortcut.activated.connect(lambda: remove() if rows.selectedItems() else None)
 
 
 def key_of(rows: QTreeWidget) -> str:

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from designer.panels.badges import LANE_ICON_SIZE, lane_icon
 from designer.panels.choices import choose, fill_choices
-from designer.panels.lists import bare_list, fill_list, key_of
+from designer.panels.lists import bare_list, fill_list, key_of, remove_by_key
 from designer.panels.panel import Panel
 from designer.panels.strike import StrikeEditor
 from designer.session import Session
@@ -65,6 +65,7 @@ class ShotPanel(Panel):
         self.standard = QPushButton(tr("Standard three"))
         self.standard.setToolTip(tr("Full top, stun and full screw at the pace now selected"))
         self.standard.clicked.connect(session.shots.put_standard_lanes)
+        remove_by_key(self.lanes, session.shots.remove_lane)
         self._lay_out()
         session.answered.connect(self.refresh_soon)
 

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from designer.session.words import gone_with_balls, kind_name, named_ball
-from designer.texts import listed, tr
+from designer.texts import listed, tr, tr_count
 from engine.balls import Ball
 from engine.routine import edits
 from engine.routine.settle import is_free, settle
+from engine.routine.values import Routine
 
 if TYPE_CHECKING:
     from designer.session.session import Session
@@ -63,16 +64,29 @@ class BallEdits:
         side = (reds + 1) // 2 * (1 if reds % 2 else -1)
         return (middle + side * 6 * radius, above + 5 * radius)
 
-    def remove(self, ball_id: str) -> None:
-        """Take a ball off the table, with what cannot be without it."""
-        routine = self._session.routine
-        gone = gone_with_balls(routine, [ball_id])
-        name = tr("Remove {ball}", ball=named_ball(routine, ball_id))
-        if self._session.apply(name, lambda r: edits.remove_ball(r, ball_id)) and gone:
-            self._session.messages.note(
-                tr("{step}: went or lost their ball: {gone}.", step=name, gone=listed(gone)),
-                tr("Undo brings all back."),
-            )
+    def remove(self, *ball_ids: str) -> bool:
+        """Take balls off the table, with what cannot be without them; what went is told."""
+        session = self._session
+        gone = gone_with_balls(session.routine, ball_ids)
+        told = (
+            named_ball(session.routine, ball_ids[0])
+            if len(ball_ids) == 1
+            else tr_count("{count} ball", "{count} balls", len(ball_ids))
+        )
+        name = tr("Remove {ball}", ball=told)
+
+        def edit(routine: Routine) -> Routine:
+            for one in ball_ids:
+                routine = edits.remove_ball(routine, one)
+            return routine
+
+        if not session.apply(name, edit):
+            return False
+        what = tr("Taken off the table: {ball}.", ball=told)
+        if gone:
+            what = tr("{step}: went or lost their ball: {gone}.", step=name, gone=listed(gone))
+        session.messages.note(what, tr("Undo brings all back."))
+        return True
 
     def drag(self, ball_id: str, wanted_mm: Point) -> Point:
         """Move a ball towards a place; it stops at what it meets. One step until `drop`."""

@@ -1,4 +1,4 @@
-"""Edits of the conditions a routine is played in, and of the table it lies on."""
+"""Edits of the conditions a routine is played in."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from engine.conditions import Conditions, preset, usual_conditions
 from engine.conditions.model import CONDITION_NAMES
 from engine.errors import BaizewrightError
 from engine.routine import edits
-from engine.routine.values import Routine
 
 if TYPE_CHECKING:
     from designer.session.session import Session
@@ -121,10 +120,6 @@ class ConditionEdits:
         return self._session.apply(
             tr("Usual pace scale"), lambda r: edits.set_condition(r, PACES, None)
         )
-
-    def move_to(self, moved: Routine, title: str) -> bool:
-        """Put the routine on another table, as one step."""
-        return self._session.apply(tr("Move to {title}", title=title), lambda _: moved)
 
     def _others(self, names: set[str]) -> dict[str, Any]:
         stated: Mapping[str, Any] = self._session.routine.conditions

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from designer.session.words import gone_with_balls, named_ball
-from designer.texts import listed, mark, tr, tr_count
+from designer.session.words import named_ball
+from designer.texts import mark, tr, tr_count
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.routine import edits
@@ -134,25 +134,12 @@ class GroupEdits:
         step = tr("Lock {ball}", ball=balls) if locked else tr("Unlock {ball}", ball=balls)
         self._session.apply(step, edit)
 
-    def remove(self) -> None:
-        """Take the chosen balls off the table, with what cannot be without them."""
-        session, chosen = self._session, self._session.chosen
-        if len(chosen) == 1:
-            session.balls.remove(chosen[0])
-            return
-        gone = gone_with_balls(session.routine, chosen)
-
-        def edit(routine: Routine) -> Routine:
-            for one in chosen:
-                routine = edits.remove_ball(routine, one)
-            return routine
-
-        name = tr("Remove {ball}", ball=_count(len(chosen)))
-        if session.apply(name, edit) and gone:
-            session.messages.note(
-                tr("{step}: went or lost their ball: {gone}.", step=name, gone=listed(gone)),
-                tr("Undo brings all back."),
-            )
+    def remove(self) -> bool:
+        """Take the chosen balls off the table, or the chosen mark away; False when none is."""
+        session = self._session
+        if session.mark is not None:
+            return session.marks.remove(session.selected_mark)
+        return bool(session.chosen) and session.balls.remove(*session.chosen)
 
     def rack_reds(self) -> None:
         """Put fifteen reds in their triangle behind the pink spot, those on the table first."""

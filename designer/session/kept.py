@@ -82,8 +82,16 @@ class Kept(QObject):
 
 
 def left_files(folder: Path) -> Iterator[tuple[Path, datetime]]:
-    """The files that programs no longer running have left in a folder, and when."""
-    for file in folder.glob("*.json") if folder.is_dir() else ():
+    """The files that programs no longer running have left in a folder, and when.
+
+    A lock whose program ended before it kept anything goes.
+    """
+    if not folder.is_dir():
+        return
+    for lock in folder.glob("*.lock"):
+        if not lock.with_suffix(".json").exists():
+            is_free(lock)
+    for file in folder.glob("*.json"):
         if is_free(file):
             with contextlib.suppress(OSError):
                 yield file, datetime.fromtimestamp(file.stat().st_mtime)
@@ -91,11 +99,9 @@ def left_files(folder: Path) -> Iterator[tuple[Path, datetime]]:
 
 def remove(file: Path) -> None:
     """Take a kept file away, with the copy of what it held before."""
-    from engine.storage import previous_copy
+    from engine.storage import remove_file
 
-    for one in (file, previous_copy(file)):
-        with contextlib.suppress(OSError):
-            one.unlink()
+    remove_file(file)
 
 
 def is_free(file: Path) -> bool:

@@ -15,6 +15,7 @@ from engine.players import PLAYERS, Player
 
 if TYPE_CHECKING:
     from designer.session.session import Session
+    from engine.storage import WriteRules
 
 #: As many as a players file holds.
 MOST = 12
@@ -97,12 +98,12 @@ class Levels(QObject):
             self._session.messages.warn(tr("The file was not taken."), str(error))
             return False
 
-    def save(self, path: Path) -> bool:
+    def save(self, path: Path, rules: WriteRules | None = None) -> bool:
         """Write the levels as a players file."""
-        from engine.storage import save_players
+        from engine.storage import WriteRules, save_players
 
         try:
-            save_players(self.players, path)
+            save_players(self.players, path, rules or WriteRules())
         except BaizewrightError as error:
             self._session.messages.warn(tr("The file was not written."), str(error))
             return False

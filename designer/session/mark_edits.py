@@ -105,10 +105,14 @@ class MarkEdits:
             tr("Form of {mark}", mark=name), lambda r: edits.set_mark(r, mark_id, made)
         )
 
-    def remove(self, mark_id: str) -> None:
-        """Take a mark away."""
-        name = mark_name(self._session.routine, mark_id)
-        self._session.apply(tr("Remove {mark}", mark=name), lambda r: edits.remove_mark(r, mark_id))
+    def remove(self, mark_id: str) -> bool:
+        """Take a mark away, and tell."""
+        session, name = self._session, mark_name(self._session.routine, mark_id)
+        step = tr("Remove {mark}", mark=name)
+        if not session.apply(step, lambda r: edits.remove_mark(r, mark_id)):
+            return False
+        session.messages.note(tr("Taken away: {mark}.", mark=name), tr("Undo brings it back."))
+        return True
 
     def _free_place(self) -> Point:
         """Beside the selected ball, else in the middle; off the balls and marks there are."""

@@ -45,7 +45,7 @@ def details_of(error: Exception | None) -> tuple[str, ...]:
     if error is None:
         return ()
     if isinstance(error, RoutineFileError):
-        return tuple(str(fault) for fault in error.faults)
+        return tuple(error.told())
     if isinstance(error, OSError) and error.strerror:
         return (f"{error.strerror}: {error.filename}" if error.filename else error.strerror,)
     return tuple(str(error).splitlines())

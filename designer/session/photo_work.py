@@ -38,6 +38,7 @@ from engine.storage.photo_files import (
     picture_name,
     save_photo_marks,
 )
+from engine.storage.writing import SAVING, WriteRules
 
 #: Steps that can be taken back.
 _MOST_STEPS = 200
@@ -88,12 +89,12 @@ class PhotoWork(QObject):
         picture = checked_picture(path, photo)
         self._begin(picture, picture_beside(path, photo), path, photo)
 
-    def save(self, path: Path) -> None:
+    def save(self, path: Path, rules: WriteRules = SAVING) -> None:
         """Write the marks; the picture is named as seen from the file."""
         assert self.picture_path is not None
         name = picture_name(self.picture_path, path)
         self.photo = replace(self.photo, picture=name, table=self._session.routine.table)
-        save_photo_marks(self.photo, path)
+        save_photo_marks(self.photo, path, rules)
         self.marks_path, self._saved = path, self.photo
         self.changed.emit()
 
@@ -101,10 +102,6 @@ class PhotoWork(QObject):
     def changed_since_save(self) -> bool:
         """Whether marks would be lost by closing."""
         return self.photo != self._saved and bool(self.photo.marks or self.photo.balls)
-
-    def forget_changes(self) -> None:
-        """The marks as they are need not be saved: it was asked."""
-        self._saved = self.photo
 
     def _begin(
         self, picture: Picture, path: Path, marks_path: Path | None, photo: PhotoMarks

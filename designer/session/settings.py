@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
@@ -88,6 +88,14 @@ class Settings:
         self._store.setValue("turned", view.turned)
         self._store.setValue("far", view.far)
         self._store.setValue("layers", layers_off(view.layers))
+
+    def load_own(self, what: Literal["coach", "club"]) -> str:
+        """The coach's own name, or club, for a routine begun anew; "" at first."""
+        return str(self._store.value(f"own-{what}", ""))
+
+    def save_own(self, what: Literal["coach", "club"], name: str) -> None:
+        """Remember the coach's own name, or club."""
+        self._store.setValue(f"own-{what}", name)
 
     def load_players(self) -> tuple[Player, ...]:
         """The coach's player levels; the invented ones while none, or none sound, are kept."""

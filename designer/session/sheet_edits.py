@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from designer.texts import from_engine, mark, tr
+from designer.session.move_edits import MoveEdits
+from designer.texts import mark, tr
 from engine.routine import edits
 from engine.routine.values import Routine
-from engine.tables import load_table
 
 if TYPE_CHECKING:
     from designer.session.session import Session
@@ -47,11 +47,8 @@ class SheetEdits:
         self._session.apply(tr("Level"), lambda routine: edits.set_level(routine, level))
 
     def set_table(self, table_id: str) -> None:
-        """Play the routine on another table; balls stay where they are measured."""
-        title = from_engine(load_table(table_id).title)
-        self._session.apply(
-            tr("Table: {title}", title=title), lambda r: edits.set_table(r, table_id)
-        )
+        """Move the routine to another table; what came of it is told."""
+        MoveEdits(self._session).to(table_id)
 
     def rest(self) -> None:
         """End a run of typing: the next change is a step of its own."""

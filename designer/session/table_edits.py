@@ -14,6 +14,7 @@ from engine.tables import MeasuredTable, Table, load_table
 
 if TYPE_CHECKING:
     from designer.session.session import Session
+    from engine.storage import WriteRules
 
 
 class TableEdits:
@@ -100,13 +101,13 @@ class TableEdits:
             lambda r: edits.set_measured_table(r, replace(found, title=title)),
         )
 
-    def save(self, path: Path) -> bool:
+    def save(self, path: Path, rules: WriteRules | None = None) -> bool:
         """Write the measurements as a table file of their own."""
-        from engine.storage import save_measured_table
+        from engine.storage import WriteRules, save_measured_table
 
-        session = self._session
+        session, rules = self._session, rules or WriteRules()
         try:
-            save_measured_table(session.routine.table, self.measured, path)
+            save_measured_table(session.routine.table, self.measured, path, rules)
         except (BaizewrightError, OSError) as error:
             session.messages.fail(
                 tr("“{name}” was not written.", name=path.name),

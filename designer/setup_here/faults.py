@@ -16,6 +16,10 @@ class SetUpError(Exception):
     """Set-up cannot go on; the text is fit to be shown as it is."""
 
 
+class NoBuildError(SetUpError):
+    """A package has no ready-made build for this Python on this computer."""
+
+
 DISK_FULL = re.compile(
     r"No space left on device|Errno 28\b|not enough space on the disk|WinError 112\b|"
     r"Disk quota exceeded",
@@ -40,8 +44,11 @@ NO_BUILD = re.compile(
     re.IGNORECASE,
 )
 
+WRONG_CHECKSUM = re.compile(r"DO NOT MATCH THE HASHES", re.IGNORECASE)
+
 BUILDER = "setuptools"
-"""Every package source has this one for every Python; where it is not found, none was reached."""
+"""Every package source has this one for every Python: where none of it is found, no source was
+reached. (A single version of it, as the tested ones are asked for, may be missing.)"""
 
 
 def no_permission(folder: Path) -> SetUpError:
@@ -89,8 +96,15 @@ def from_installer_text(text: str, folder: Path, log: Path | None = None) -> Set
             "Then run the same command again."
         )
     kept = f"\nAll the installer said is in {log}." if log else ""
+    if WRONG_CHECKSUM.search(text):
+        return SetUpError(
+            "A package that was fetched is not the one that was tested: its checksum differs, so\n"
+            "nothing was installed. The download was damaged, or changed on its way. Run the same\n"
+            "command again, best on another network; if this comes back, tell whoever gave you\n"
+            f"Baizewright.{kept}"
+        )
     found = NO_BUILD.search(text)
-    nothing_found = found is not None and found["name"] == BUILDER
+    nothing_found = found and found["name"] == BUILDER and text[found.end() :][:2] != "=="
     if nothing_found or NO_NETWORK.search(text):
         return SetUpError(
             "No network: the packages Baizewright needs could not be fetched.\n"
@@ -101,7 +115,7 @@ def from_installer_text(text: str, folder: Path, log: Path | None = None) -> Set
     if found:
         name = found["name"] or found["wheel"] or "one of the packages"
         have = f"{sys.version_info.major}.{sys.version_info.minor}"
-        return SetUpError(
+        return NoBuildError(
             f"There is no ready-made build of {name} for Python {have} on this computer.\n"
             "Use a Python for which there is one (3.11 to 3.13 are safe choices) and run the "
             f"same command\nwith it, for example: python3.12 -m designer{kept}"

@@ -18,12 +18,14 @@ def python_in(venv: Path) -> Path:
 def fingerprint(project: Path) -> str:
     """Return a hash of all that makes a finished set-up go stale.
 
-    The wanted packages (pyproject.toml), the place of the project (scripts in `.venv` hold
-    whole paths), and the Python behind `.venv` (a system upgrade changes it underneath).
+    The wanted packages (pyproject.toml and the lists of tested versions), the place of the
+    project (scripts in `.venv` hold whole paths), and the Python behind `.venv` (a system upgrade
+    changes it underneath).
     """
     python = python_in(project / ".venv")
     behind = os.path.realpath(python) if python.exists() else "none"
-    parts = ((project / "pyproject.toml").read_bytes(), str(project).encode(), behind.encode())
+    wanted = (project / "pyproject.toml", *sorted((project / ".packaging").glob("lock*.txt")))
+    parts = [*(file.read_bytes() for file in wanted), str(project).encode(), behind.encode()]
     return hashlib.sha256(b"\0".join(parts)).hexdigest()
 
 

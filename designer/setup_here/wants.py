@@ -1,4 +1,4 @@
-"""Which packages the project asks for, and whether the running Python has them all."""
+"""Which packages the project asks for, in which tested versions, and whether they are all here."""
 
 from __future__ import annotations
 
@@ -36,6 +36,16 @@ def read_wants(pyproject: Path, extras: Iterable[str] = ()) -> tuple[Want, ...]:
     for extra in extras:
         lines += project["optional-dependencies"][extra]
     return tuple(_want(line) for line in lines)
+
+
+def lock_files(project: Path, extras: Iterable[str] = ()) -> tuple[Path, ...]:
+    """Return the lists of tested versions, one for the program and one for each extra.
+
+    Empty where one of them is missing, as in a source archive.
+    """
+    names = ("lock.txt", *(f"lock-{extra}.txt" for extra in sorted(extras)))
+    files = tuple(project / ".packaging" / name for name in names)
+    return files if all(file.is_file() for file in files) else ()
 
 
 def _want(line: str) -> Want:

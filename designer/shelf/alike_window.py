@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
@@ -55,6 +54,7 @@ class AlikeWindow(ShelfWindow):
         self.work.begun.connect(self.look)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self.tell)
+        self.work.kept.connect(self.tell)
         row = QHBoxLayout()
         row.addWidget(QLabel(tr("Balls at most apart")))
         row.addWidget(self.within)
@@ -80,10 +80,9 @@ class AlikeWindow(ShelfWindow):
 
         self.work.start(work)
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def close_down(self) -> None:
         """Stop what is under way."""
         self.work.close_down()
-        super().closeEvent(event)
 
     def _on_found(self, found: tuple) -> None:
         pairs, entries = found

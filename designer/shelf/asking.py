@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QFileDialog
 
-from designer.texts import tr
+from designer.files.asking import where_to_write
+from designer.files.losses import LossAsker
 
 
-class ShelfAsker:
+class ShelfAsker(LossAsker):
     """Asks by dialogs; tests and scripts put another in its place."""
-
-    def __init__(self, parent: QWidget) -> None:
-        self._parent = parent
 
     def folder(self, title: str, start: Path) -> Path | None:
         """Which folder."""
@@ -27,21 +25,4 @@ class ShelfAsker:
 
     def file_to_write(self, title: str, start: Path, kinds: str, ending: str) -> Path | None:
         """Which file to write; asks before another file is written over."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, title, str(start), kinds)
-        if not name:
-            return None
-        path = Path(name)
-        return path if path.suffix.lower() == ending else path.with_name(path.name + ending)
-
-    def agrees(self, title: str, question: str, yes: str) -> bool:
-        """Whether something that cannot be taken back may be done; no is the default."""
-        box = QMessageBox(self._parent)
-        box.setWindowTitle(title)
-        box.setIcon(QMessageBox.Icon.Warning)
-        box.setText(question)
-        doing = box.addButton(yes, QMessageBox.ButtonRole.DestructiveRole)
-        leaving = box.addButton(tr("Cancel"), QMessageBox.ButtonRole.RejectRole)
-        box.setDefaultButton(leaving)
-        box.setEscapeButton(leaving)
-        box.exec()
-        return box.clickedButton() is doing
+        return where_to_write(self._parent, title, start, kinds, (ending,))

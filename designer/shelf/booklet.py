@@ -2,22 +2,34 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from designer.session.task import Progress
 from engine.answers.values import RoutineAnswer
 from engine.plans import Session
+from engine.storage.writing import SAVING, WriteRules, write_file
 
 #: How much of the work the answers are; the rest is the pages.
 _ANSWERS = 0.6
 
 
-def write_booklet(session: Session, target: Path, progress: Progress) -> Path | None:
+@dataclass(frozen=True, slots=True)
+class Booklet:
+    """A booklet written: where, and which shots in it cannot be played (routine, shot, why)."""
+
+    file: Path
+    unplayable: tuple[tuple[str, str, str], ...]
+
+
+def write_booklet(
+    session: Session, target: Path, progress: Progress, rules: WriteRules = SAVING
+) -> Booklet | None:
     """Answer every routine, lay out the pages, write them; None when it was called off.
 
     Errors of the answers and of writing the file are the caller's to tell.
     """
-    from designer.commands.output import write_whole
+    from designer.drawing.names import unplayable
     from designer.handouts.plan import session_pdf
     from engine.answers import answer
 
@@ -32,5 +44,10 @@ def write_booklet(session: Session, target: Path, progress: Progress) -> Path | 
             _ANSWERS + (1.0 - _ANSWERS) * done / max(wanted, 1)
         ),
     )  # fmt: skip
-    write_whole(target, data)
-    return target
+    write_file(target, data, "pdf", rules)
+    amiss = tuple(
+        (part.routine.title or Path(part.item.file).stem, shot, why)
+        for part, found in zip(session.parts, answers, strict=True)
+        for shot, why in unplayable(part.routine, found)
+    )
+    return Booklet(target, amiss)

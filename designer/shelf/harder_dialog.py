@@ -6,7 +6,7 @@ import math
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QCloseEvent, QPixmap
+from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.aside import WorkBar
 from designer.dialogs.report_words import shot_name
+from designer.files.asking import agrees_to_replace, rules_to_write
 from designer.session import Settings
 from designer.session.task import Progress
 from designer.session.words import first_up, gap_name, named_ball
@@ -30,7 +31,8 @@ from designer.texts import from_engine, listed, tr, tr_count
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.routine.values import Routine
-from engine.storage import save_routine
+from engine.storage import WriteRules, in_the_way, save_routine
+from engine.storage.writing import SAVING
 
 _PICTURE_PX = 520
 _JSON = "*.json"
@@ -52,6 +54,7 @@ class HarderWindow(ShelfWindow):
         self.resize(620, 720)
         self.routine, self.path = routine, path
         self.steps: tuple = ()
+        self.unsaved = False
         self.shown = 0
         self.shot, self.gap = _choice(tr("Shot")), _choice(tr("Gap"))
         for shot in routine.shots:
@@ -84,6 +87,7 @@ class HarderWindow(ShelfWindow):
         self.work.begun.connect(self.look)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self.tell)
+        self.work.kept.connect(self.tell)
         self.picture = QLabel()
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.picture.setMinimumHeight(_PICTURE_PX * 11 // 20)
@@ -91,7 +95,7 @@ class HarderWindow(ShelfWindow):
         self.before.clicked.connect(lambda: self._show(self.shown - 1))
         self.after.clicked.connect(lambda: self._show(self.shown + 1))
         self.save = QPushButton(tr("Save as routine files…"))
-        self.save.clicked.connect(self.write)
+        self.save.clicked.connect(lambda _=False: self.write())
         self._lay_out()
         self._show(0)
         if not routine.shots:
@@ -117,40 +121,61 @@ class HarderWindow(ShelfWindow):
         self.tell(tr("Looking …"))
         self.work.start(work)
 
-    def write(self) -> None:
+    def write(self) -> bool:
         """Write the steps to files beside the routine, asked for by the first one's name."""
         if not self.steps:
-            return
+            return False
         start = self.path or self.settings.folder / "routine.json"
         first = start.with_name(f"{start.stem}-step-2.json")
         target = self.asker.file_to_write(
             tr("Save the first step as"), first, tr("Routines ({ending})", ending=_JSON), ".json"
         )
         if target is None:
-            return
+            return False
         stem = target.stem.removesuffix("-step-2")
+        others = range(3, len(self.steps) + 2)
+        paths = [target, *(target.with_name(f"{stem}-step-{number}.json") for number in others)]
+        rules = [self._rules(path, asked=path == target) for path in paths]
+        if None in rules:
+            return False
         try:
-            for number, step in enumerate(self.steps, start=2):
-                one = target if number == 2 else target.with_name(f"{stem}-step-{number}.json")
-                save_routine(step.routine, one)
+            for step, one, rule in zip(self.steps, paths, rules, strict=True):
+                save_routine(step.routine, one, rule or SAVING)
                 self.made.emit(one)
         except BaizewrightError as error:
             self.tell(str(error))
-            return
+            return False
+        self.unsaved = False
         self.tell(
             tr_count(
                 "{count} routine saved beside {file}.", "{count} routines saved beside {file}.",
                 len(self.steps), file=str(target),
             )
         )  # fmt: skip
+        return True
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def _rules(self, path: Path, *, asked: bool) -> WriteRules | None:
+        """How a step may be written; names made up from the one chosen are asked about here."""
+        there = path.exists() and not asked and not in_the_way(path, "routine")
+        if there and not agrees_to_replace(self, path, "routine"):
+            return None
+        return rules_to_write(self, path, "routine", [self.path])
+
+    def may_leave(self) -> bool:
+        """Ask before steps that were found and not saved are dropped."""
+        if not self.unsaved:
+            return True
+        answer = self.asker.about_unsaved(
+            tr("The routines found are not saved."), tr("Save them first?")
+        )
+        return self.write() if answer == "save" else answer == "drop"
+
+    def close_down(self) -> None:
         """Stop what is under way."""
         self.work.close_down()
-        super().closeEvent(event)
 
     def _on_found(self, steps: tuple) -> None:
-        self.steps = steps
+        self.steps, self.unsaved = steps, bool(steps)
         if not steps:
             self.tell(
                 tr("Called off.") if self.work.task.called_off else

@@ -10,7 +10,7 @@ from designer.session import Settings
 from designer.session.kept import OF_FILE, left_files
 from designer.texts import tr, tr_count
 from engine.errors import BaizewrightError, RoutineFileError
-from engine.storage import Plan, load_plan, save_plan
+from engine.storage import Plan, WriteRules, load_plan, save_plan
 from engine.storage.own_plans import file_of
 
 
@@ -46,11 +46,12 @@ def keep_plan(plan: Plan, path: Path | None, beside: Path, file: Path) -> None:
     items = tuple(replace(item, file=file_of(item, beside).as_posix()) for item in plan.items)
     about = {} if path is None else {OF_FILE: str(path)}
     kept = replace(plan, items=items, extra={**plan.extra, **about})
+    rules = WriteRules(private=True)
     try:
-        save_plan(kept, file)
+        save_plan(kept, file, rules)
     except RoutineFileError:
         # A day half typed makes no plan; all else is worth keeping.
-        save_plan(replace(kept, day=""), file)
+        save_plan(replace(kept, day=""), file, rules)
 
 
 def left_plans(settings: Settings) -> tuple[LeftPlan, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QCloseEvent, QPixmap
+from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QGridLayout,
@@ -62,7 +62,9 @@ class LibraryWindow(ShelfWindow):
         self.list.setUniformItemSizes(True)
         self.list.setSpacing(2)
         self.list.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.work = WorkBar(tr("Look again"), tr("looking through the folders"))
+        self.work = WorkBar(
+            tr("Look again"), tr("looking through the folders"), kept_from_escape=False
+        )
         self.watch = FolderWatch(self)
         self.card = Card()
         self._lay_out()
@@ -155,11 +157,15 @@ class LibraryWindow(ShelfWindow):
             self.look()
         super().changeEvent(event)
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def may_leave(self) -> bool:
+        """Tags typed and not handed over yet are written first."""
+        self._on_tags()
+        return True
+
+    def close_down(self) -> None:
         """Stop what is under way; what was done of it is kept."""
         self._close_library()
         self.entries.close()
-        super().closeEvent(event)
 
     def _close_library(self) -> None:
         self.watch.stop()

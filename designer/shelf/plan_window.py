@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QCheckBox,
@@ -24,12 +24,13 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.aside import WorkBar
+from designer.files.asking import rules_to_write
 from designer.session import Settings
 from designer.session.kept import Kept, remove
 from designer.session.task import Progress
-from designer.shelf.booklet import write_booklet
+from designer.shelf.booklet import Booklet, write_booklet
 from designer.shelf.left_plans import LeftPlan, keep_plan, plans_folder
-from designer.shelf.shelf_words import balls_told, change_told, minutes_told
+from designer.shelf.shelf_words import balls_told, booklet_told, change_told, minutes_told
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
 from engine.errors import BaizewrightError
@@ -59,7 +60,7 @@ class PlanWindow(ShelfWindow):
         self.path: Path | None = None
         self._unsaved = False
         self.kept = Kept(plans_folder(settings), self, lambda: self.unsaved, self._keep_apart)
-        self._filling = False
+        self._filling = self._day_told = False
         self.title, self.day, self.coach = QLineEdit(), QLineEdit(), QLineEdit()
         self.day.setPlaceholderText(tr("as 2026-03-31"))
         self.aims = QPlainTextEdit()
@@ -74,6 +75,7 @@ class PlanWindow(ShelfWindow):
             field.setAccessibleName(name)
         for field in (self.title, self.day, self.coach):
             field.textEdited.connect(self._on_sheet)
+        self.day.editingFinished.connect(self._day_is_sound)
         self.aims.textChanged.connect(self._on_sheet)
         self.rows = QTableWidget(0, 4)
         self.rows.setAccessibleName(tr("Routines of the plan"))
@@ -94,6 +96,7 @@ class PlanWindow(ShelfWindow):
         self.work.begun.connect(self.print_booklet)
         self.work.task.finished.connect(self._on_done)
         self.work.task.failed.connect(self.tell)
+        self.work.kept.connect(self.tell)
         self._lay_out()
         self._show()
 
@@ -180,7 +183,7 @@ class PlanWindow(ShelfWindow):
             path = self.asker.file_to_open(
                 tr("Open session plan"), self.settings.folder, tr("Plans ({ending})", ending=_PLANS)
             )
-        if path is None or not self._may_leave():
+        if path is None or not self._plan_may_go():
             return False
         try:
             self.session = load_session(load_plan(path), path)
@@ -198,7 +201,7 @@ class PlanWindow(ShelfWindow):
 
         Its kept file goes as soon as this window keeps it.
         """
-        if not self._may_leave():
+        if not self._plan_may_go():
             return False
         try:
             self.session = load_session(left.plan, left.file)
@@ -215,11 +218,15 @@ class PlanWindow(ShelfWindow):
 
     def save(self) -> bool:
         """Save the plan, asked where for the first time."""
+        if not self._day_is_sound():
+            self.day.setFocus()
+            return False
         target = self.path or self.asker.file_to_write(
             tr("Save session plan"), self.settings.folder / "plan.json",
             tr("Plans ({ending})", ending=_PLANS), ".json",
         )  # fmt: skip
-        if target is None:
+        rules = rules_to_write(self, target, "plan") if target is not None else None
+        if target is None or rules is None:
             return False
         items = tuple(
             replace(item, file=named_from(self._file(item), target))
@@ -227,7 +234,7 @@ class PlanWindow(ShelfWindow):
         )
         plan = replace(self.session.plan, items=items)
         try:
-            save_plan(plan, target)
+            save_plan(plan, target, rules)
         except BaizewrightError as error:
             self.tell(str(error))
             return False
@@ -245,29 +252,37 @@ class PlanWindow(ShelfWindow):
         target = self.asker.file_to_write(
             tr("Print booklet"), start, tr("PDF ({ending})", ending="*.pdf"), ".pdf"
         )
-        if target is None:
+        session, read = self.session, [self.path, *map(self._file, self._items())]
+        rules = rules_to_write(self, target, "pdf", read) if target is not None else None
+        if target is None or rules is None:
             return
-        session = self.session
         self.tell(tr("Making the booklet …"))
-        self.work.start(lambda progress: write_booklet(session, target, progress))
+        self.work.start(lambda progress: write_booklet(session, target, progress, rules))
 
     def keep(self) -> None:
         """Keep the plan apart, now, if it is not saved."""
         self.kept.keep()
 
-    def closeEvent(self, event: QCloseEvent) -> None:
-        """Close, unless changes would be lost that the coach wants to keep."""
-        if not self._may_leave():
-            event.ignore()
-            return
+    def may_leave(self) -> bool:
+        """Ask before a booklet in the making, or changes of the plan, are dropped."""
+        if self.work.task.running and not self.asker.may_stop(tr("The booklet")):
+            return False
+        return self._plan_may_go()
+
+    def close_down(self) -> None:
+        """Stop what is under way; nothing is kept apart any more."""
         self.work.close_down()
         self.kept.drop()
-        super().closeEvent(event)
 
-    def _may_leave(self) -> bool:
-        return not self.unsaved or self.asker.agrees(
-            tr("Not saved yet"), tr("The plan has changes that are not saved."), tr("Drop them")
+    def _plan_may_go(self) -> bool:
+        # Ends typing in a cell, so that it counts as a change.
+        self.rows.setFocus()
+        if not self.unsaved:
+            return True
+        answer = self.asker.about_unsaved(
+            tr("The plan has changes that are not saved."), tr("Save them first?")
         )
+        return self.save() if answer == "save" else answer == "drop"
 
     # Showing ---------------------------------------------------------------------------------
 
@@ -332,6 +347,22 @@ class PlanWindow(ShelfWindow):
             told.append(tr("these are for more than one kind of table"))
         self.total.setText("  ·  ".join(told))
 
+    def _day_is_sound(self) -> bool:
+        """Whether the day is one, or empty; told as soon as it is left when it is none."""
+        day = self.session.plan.day
+        told = tr(
+            "“{day}” is no day: type year, month and day as in 2026-03-31, or leave it empty.",
+            day=day,
+        )
+        if is_day(day):
+            if self._day_told:
+                self.tell("")
+            self._day_told = False
+            return True
+        self.tell(told)
+        self._day_told = True
+        return False
+
     def _on_sheet(self, *_: object) -> None:
         if self._filling:
             return
@@ -364,8 +395,8 @@ class PlanWindow(ShelfWindow):
     def _on_done(self, target: object) -> None:
         if target is None:
             self.tell(tr("Called off; no booklet was written."))
-        elif isinstance(target, Path):
-            self.tell(tr("{file} written.", file=str(target)))
+        elif isinstance(target, Booklet):
+            self.tell(booklet_told(target.file, target.unplayable))
         elif isinstance(target, tuple):
             self._take_order(*target)
 
@@ -414,3 +445,15 @@ class PlanWindow(ShelfWindow):
         )
         if path is not None:
             self.add(path)
+
+
+def is_day(text: str) -> bool:
+    """Whether a text is empty or a day of the calendar as a plan's file has it.
+
+    >>> is_day("2026-03-31"), is_day(""), is_day("31.3.2026"), is_day("2026-02-30")
+    (True, True, False, False)
+    """
+    try:
+        return not text or date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False

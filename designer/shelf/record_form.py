@@ -47,7 +47,7 @@ class RecordForm(QWidget):
         self.note = QLineEdit()
         self.note.setAccessibleName(tr("Note"))
         self.write = QPushButton(tr("Write down"))
-        self.write.clicked.connect(self._on_write)
+        self.write.clicked.connect(lambda _=False: self.hand_over())
         self._lay_out()
 
     def practice(self) -> Practice:
@@ -63,6 +63,22 @@ class RecordForm(QWidget):
             {kind: box.value() for kind, box in self.misses.items() if box.value()},
             self.note.text().strip(),
         )
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether counts or a note were typed that are not written down."""
+        counts = (self.made, *self.misses.values())
+        return any(box.value() for box in counts) or bool(self.note.text().strip())
+
+    def hand_over(self) -> bool:
+        """Write down what is typed; False, told why, when it cannot be."""
+        try:
+            practice = self.practice()
+        except ValueError as error:
+            self.refused.emit(str(error))
+            return False
+        self.written.emit(practice)
+        return not self.unsaved
 
     def clear_counts(self) -> None:
         """Ready for the next line of the same player."""
@@ -80,14 +96,6 @@ class RecordForm(QWidget):
             box.addItems(list(names))
             box.setCurrentText(typed)
             box.blockSignals(False)
-
-    def _on_write(self) -> None:
-        try:
-            practice = self.practice()
-        except ValueError as error:
-            self.refused.emit(str(error))
-            return
-        self.written.emit(practice)
 
     def _lay_out(self) -> None:
         form = QFormLayout(self)

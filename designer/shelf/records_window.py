@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from designer.dialogs.aside import WorkBar
 from designer.drawing.charts import misses_chart, success_chart
+from designer.files.asking import rules_to_write
 from designer.session import Settings
 from designer.session.task import Progress
 from designer.shelf.chart_view import ChartView
@@ -42,7 +42,8 @@ from engine.records import (
     parse_practice,
     practice_csv,
 )
-from engine.storage.files import read_text
+from engine.storage import WriteRules, write_file
+from engine.storage.reading import read_text
 
 
 class RecordsWindow(ShelfWindow):
@@ -79,6 +80,7 @@ class RecordsWindow(ShelfWindow):
         self.work.begun.connect(self.report)
         self.work.task.finished.connect(self._on_reported)
         self.work.task.failed.connect(self.tell)
+        self.work.kept.connect(self.tell)
         self._lay_out()
         self.refresh()
 
@@ -116,7 +118,9 @@ class RecordsWindow(ShelfWindow):
         if path is None:
             return
         try:
-            done = self.records.take_in(parse_practice(read_text(path), path.name))
+            done = self.records.take_in(
+                parse_practice(read_text(path, kind="practice file"), path.name)
+            )
         except BaizewrightError as error:
             self.tell(tr("Nothing was taken in.") + "\n" + str(error))
             return
@@ -132,13 +136,12 @@ class RecordsWindow(ShelfWindow):
         if not player:
             return
         target = self._target(tr("Export record"), "csv")
-        if target is None:
+        rules = self._rules(target, "practice")
+        if target is None or rules is None:
             return
-        from designer.commands.output import write_whole
-
-        practice = [kept.practice for kept in self.records.practice(player)]
+        practice = [kept.practice for kept in self._practice()]
         try:
-            write_whole(target, practice_csv(practice).encode("utf-8"))
+            write_file(target, practice_csv(practice), "practice", rules)
         except BaizewrightError as error:
             self.tell(str(error))
             return
@@ -151,18 +154,18 @@ class RecordsWindow(ShelfWindow):
             self.tell(tr("There is no record yet."))
             return
         target = self._target(tr("Write report"), "pdf")
-        if target is None:
+        rules = self._rules(target, "pdf")
+        if target is None or rules is None:
             return
-        practice = [kept.practice for kept in self.records.practice(player)]
+        practice = [kept.practice for kept in self._practice()]
 
         def work(progress: Progress) -> object:
-            from designer.commands.output import write_whole
             from designer.handouts.practice_report import report_pdf
 
             data = report_pdf(
                 player, practice, progress=lambda done, wanted: progress(done / max(wanted, 1))
             )
-            write_whole(target, data)
+            write_file(target, data, "pdf", rules)
             return target
 
         self.work.start(work)
@@ -172,7 +175,7 @@ class RecordsWindow(ShelfWindow):
         player = self.shown_player
         if not player:
             return
-        count = len(self.records.practice(player))
+        count = len(self._practice())
         question = tr_count(
             "Delete {player} and {count} line? It cannot be brought back.",
             "Delete {player} and {count} lines? They cannot be brought back.",
@@ -207,11 +210,21 @@ class RecordsWindow(ShelfWindow):
                 self.tell(str(error))
             self.refresh()
 
-    def closeEvent(self, event: QCloseEvent) -> None:
+    def may_leave(self) -> bool:
+        """Ask before a report in the making, or practice not written down, is dropped."""
+        if self.work.task.running and not self.asker.may_stop(tr("The report")):
+            return False
+        if not self.form.unsaved:
+            return True
+        answer = self.asker.about_unsaved(
+            tr("The practice typed here is not written down yet."), tr("Write it down first?")
+        )
+        return self.form.hand_over() if answer == "save" else answer == "drop"
+
+    def close_down(self) -> None:
         """Close the file with the window."""
         self.work.close_down()
         self.records.close()
-        super().closeEvent(event)
 
     # Showing ---------------------------------------------------------------------------------
 
@@ -219,6 +232,12 @@ class RecordsWindow(ShelfWindow):
         start = self.settings.folder / f"practice.{kind}"
         words = tr("Files ({ending})", ending=f"*.{kind}")
         return self.asker.file_to_write(title, start, words, f".{kind}")
+
+    def _rules(self, target: Path | None, kind: str) -> WriteRules | None:
+        """How a file about a player may be written: for its owner's eyes alone."""
+        if target is None:
+            return None
+        return rules_to_write(self, target, kind, [self.records.file], private=True)
 
     def _on_written(self, practice: Practice) -> None:
         try:
@@ -237,7 +256,12 @@ class RecordsWindow(ShelfWindow):
         self.tell(tr("{file} written. Take care who gets it.", file=str(target)))
 
     def _practice(self) -> tuple[Kept, ...]:
-        return self.records.practice(self.shown_player) if self.shown_player else ()
+        """The lines of the player on show; none, and told why, when they cannot be read."""
+        try:
+            return self.records.practice(self.shown_player) if self.shown_player else ()
+        except BaizewrightError as error:
+            self.tell(str(error))
+            return ()
 
     def _show(self) -> None:
         kept = self._practice()

@@ -101,8 +101,10 @@ class Shelf(QObject):
 
         assert isinstance(routine, Routine)
         old = self._open.get("harder")
-        if old is not None:
-            old.close()
+        if old is not None and not old.close():
+            # What it found is not saved, and the coach wants to keep it.
+            assert isinstance(old, HarderWindow)
+            return old
         players = self._session.levels.players
         found = self._show("harder", lambda: HarderWindow(self._settings, routine, path, players))
         assert isinstance(found, HarderWindow)

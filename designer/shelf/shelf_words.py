@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 from designer.drawing.lettering import KIND_NAMES
-from designer.texts import mark, tr, tr_count
+from designer.texts import from_engine, mark, tr, tr_count
 from engine.library import Entry
 from engine.plans import Change
 from engine.records import Line
@@ -84,6 +85,21 @@ def balls_told(needed: Sequence[tuple[str, int]]) -> str:
         else:
             told.append(tr("{count} × {kind}", count=count, kind=tr(KIND_NAMES[kind])))
     return ", ".join(told) if told else tr("none")
+
+
+def booklet_told(file: Path, unplayable: Sequence[tuple[str, str, str]]) -> str:
+    """That a booklet is written, and which of its shots (routine, shot, why) cannot be played."""
+    told = [tr("{file} written.", file=str(file))]
+    told += [
+        tr(
+            "In “{title}” {shot} cannot be played as it stands ({why}): its sheet says so.",
+            title=title,
+            shot=shot,
+            why=from_engine(why),
+        )
+        for title, shot, why in unplayable
+    ]
+    return "\n".join(told)
 
 
 def minutes_told(minutes: float) -> str:

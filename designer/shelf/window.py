@@ -35,13 +35,24 @@ class ShelfWindow(QWidget):
     def keep(self) -> None:
         """Keep apart what is not saved, now; nothing to do where all is saved at once."""
 
+    def may_leave(self) -> bool:
+        """Whether the window may go: nothing is lost by it, or the coach lets it go."""
+        return True
+
+    def close_down(self) -> None:
+        """Stop what is under way, for good."""
+
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Tell that it is gone."""
+        """Close, unless work would be lost that the coach wants to keep; tell that it is gone."""
+        if not self.may_leave():
+            event.ignore()
+            return
+        self.close_down()
         event.accept()
         self.closed.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Escape closes the window, as it does with the others."""
+        """Escape closes the window, as it does with the others; not while it is at work."""
         if event.key() == Qt.Key.Key_Escape:
             self.close()
         else:

@@ -272,6 +272,11 @@ class ShotAnswer:
     stun_tip_height: float | None
     refusal: str = ""
 
+    @property
+    def cannot_be_played(self) -> bool:
+        """Whether nothing of the shot can be worked out; `refusal` says why."""
+        return bool(self.refusal) and not self.lanes
+
 
 @dataclass(frozen=True, slots=True)
 class CushionReading:

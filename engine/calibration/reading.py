@@ -1,20 +1,25 @@
 """Observation files: CSV with a head row, every fault told with its line and column.
 
-Commas or semicolons part the cells; with semicolons a decimal comma is understood. Empty lines
-and lines that begin with # are left out.
+With semicolons between the cells a decimal comma is understood.
 """
 
 from __future__ import annotations
 
-import csv
 import math
 from collections.abc import Iterator, Mapping
-from difflib import get_close_matches
 
 from engine.calibration.kinds import COLUMNS, KINDS, WORDS, Kind, Observation
-from engine.errors import Fault, RoutineFileError
+from engine.errors import short
+from engine.routine.rules.breach import Names
+from engine.storage.csv_rows import Head, Row, one_of, read_rows
+from engine.storage.findings import Findings
 
 MOST_ROWS = 500
+_HEAD = Head(
+    tuple(COLUMNS), ("kind",), "one row an observation", MOST_ROWS,
+    f"columns of {', '.join(COLUMNS)}",
+)  # fmt: skip
+_KINDS = Names(KINDS)
 
 
 def parse_observations(text: str, name: str = "observations") -> tuple[Observation, ...]:
@@ -24,100 +29,38 @@ def parse_observations(text: str, name: str = "observations") -> tuple[Observati
     >>> rows[0].kind, rows[0].number("time_s")
     ('roll', 2.9)
     """
-    lines = list(_lines(text))
-    if not lines:
-        raise RoutineFileError(
-            name, [Fault("the file", "is empty, wanted a head row and one row an observation")]
-        )
-    number, head = lines[0]
-    parting = ";" if head.count(";") > head.count(",") else ","
-    columns = [cell.strip() for cell in next(csv.reader([head], delimiter=parting))]
-    faults = list(_head_faults(columns, number))
-    if faults:
-        raise RoutineFileError(name, faults)
-    if len(lines) - 1 > MOST_ROWS:
-        wanted = f"has {len(lines) - 1} rows, wanted at most {MOST_ROWS}"
-        raise RoutineFileError(name, [Fault("the file", wanted)])
-    found: list[Observation] = []
-    for number, line in lines[1:]:
-        try:
-            cells = next(csv.reader([line], delimiter=parting, strict=True))
-        except csv.Error as error:
-            faults.append(Fault(f"line {number}", f"cannot be parted into cells: {error}"))
-            continue
-        row = _row(columns, cells, number, parting, faults)
-        if row is not None:
-            found.append(row)
-    if not found and not faults:
-        faults = [Fault("the file", "has a head row only, wanted one row an observation")]
-    if faults:
-        raise RoutineFileError(name, faults)
-    return tuple(found)
+    findings = Findings(name)
+    found = [_observation(row, findings) for row in read_rows(text, _HEAD, findings)]
+    findings.hold()
+    return tuple(one for one in found if one is not None)
 
 
-def _lines(text: str) -> Iterator[tuple[int, str]]:
-    for number, line in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
-        stripped = line.strip()
-        if stripped and not stripped.startswith("#") and stripped.strip(",; \t"):
-            yield number, line
-
-
-def _head_faults(columns: list[str], line: int) -> Iterator[Fault]:
-    where = f"line {line}, the head row"
-    if "kind" not in columns:
-        yield Fault(where, f'has no column "kind", wanted columns of {", ".join(COLUMNS)}')
-        return
-    for index, column in enumerate(columns):
-        if not column:
-            yield Fault(where, f"has no name over column {index + 1}")
-        elif column not in COLUMNS:
-            yield Fault(where, f'has a column "{column}", {_near(column, tuple(COLUMNS))}')
-        elif column in columns[:index]:
-            yield Fault(where, f'has the column "{column}" twice, wanted once')
-
-
-def _near(given: str, known: tuple[str, ...]) -> str:
-    near = get_close_matches(given, known, n=1)
-    advice = f'; did you mean "{near[0]}"?' if near else ""
-    return f"wanted one of {', '.join(known)}{advice}"
-
-
-def _row(
-    columns: list[str], cells: list[str], line: int, parting: str, faults: list[Fault]
-) -> Observation | None:
-    if len(cells) > len(columns) and any(cell.strip() for cell in cells[len(columns) :]):
-        wanted = f"has {len(cells)} cells, wanted {len(columns)} as in the head row"
-        faults.append(Fault(f"line {line}", wanted))
-        return None
-    given = {
-        column: cell.strip() for column, cell in zip(columns, cells, strict=False) if cell.strip()
-    }
-    word = given.get("kind", "")
+def _observation(row: Row, findings: Findings) -> Observation | None:
+    """The observation in a row, None when there is a fault in it."""
+    before = findings.count
+    word = row.cells.get("kind", "")
     if word not in KINDS:
-        told = f'is "{word}", ' if word else "is empty, "
-        faults.append(Fault(f"line {line}, column kind", told + _near(word, tuple(KINDS))))
+        told = f'is "{short(word)}"' if word else "is empty"
+        findings.add(row.where("kind"), lambda: f"{told}, {one_of(word, _KINDS)}")
         return None
-    before = len(faults)
     values: dict[str, float | str] = {}
-    for column, cell in given.items():
-        if column == "kind":
-            continue
+    for column, cell in row.cells.items():
         if column in WORDS:
             values[column] = cell
             continue
-        value = _number(cell, parting)
+        value = _number(cell, row.comma)
         if value is None:
-            wanted = f'is "{cell}", wanted {COLUMNS[column]}'
-            faults.append(Fault(f"line {line}, column {column}", wanted))
+            findings.add(row.where(column), f'is "{short(cell)}", wanted {COLUMNS[column]}')
         else:
             values[column] = value
-    for column, reason in _lacking(KINDS[word], given):
-        faults.append(Fault(f"line {line}, column {column}", reason))
-    return Observation(word, values, line) if len(faults) == before else None
+    values.pop("kind")
+    for column, reason in _lacking(KINDS[word], row.cells):
+        findings.add(row.where(column), reason)
+    return Observation(word, values, row.line) if findings.count == before else None
 
 
-def _number(cell: str, parting: str) -> float | None:
-    text = cell.replace(",", ".") if parting == ";" else cell
+def _number(cell: str, comma: bool) -> float | None:
+    text = cell if comma else cell.replace(",", ".")
     try:
         value = float(text)
     except ValueError:

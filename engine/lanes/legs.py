@@ -138,7 +138,7 @@ def nearest_of_each(legs: Legs, centres_mm: Sequence[Point]) -> tuple[Nearest, .
         return known[1]
     rows = nearest_rows(
         np.concatenate(legs),
-        np.repeat(np.arange(len(legs)), [len(leg) for leg in legs]),
+        np.repeat(np.arange(len(legs), dtype=np.int64), [len(leg) for leg in legs]),
         np.array(centres_mm, dtype=float),
         STEP_MM,
     )

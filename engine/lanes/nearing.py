@@ -6,21 +6,32 @@ import math
 
 import numpy as np
 
-from engine.compiled import jit
+from engine.compiled import Floats2, Ints1, compiled, inlined
 
 #: Columns of what is found: distance, place (x, y), how far to the left of the way, and its leg.
 DISTANCE, AT_X, AT_Y, OFFSET, LEG = range(5)
 
 
-@jit
-def nearest_rows(points, legs, centres, step_mm):
+def nearest_rows(
+    points: np.ndarray, legs: np.ndarray, centres: np.ndarray, step_mm: float
+) -> np.ndarray:
     """The nearest place of a way to each centre, (m, 5), columns as above; the first of several.
 
     `points` (n, 2) are those of all legs in order, `legs` (n,) the leg of each; steps shorter
     than `step_mm` are passed over, but a leg of nothing else counts as its first point.
     """
     found = np.zeros((len(centres), 5))
-    found[:, DISTANCE] = np.inf
+    fill_nearest(points, legs, centres, step_mm, found)
+    return found
+
+
+@compiled
+def fill_nearest(
+    points: Floats2, legs: Ints1, centres: Floats2, step_mm: float, found: Floats2
+) -> None:
+    """Fill `found`, zeros before, as `nearest_rows` tells."""
+    for row in range(len(centres)):
+        found[row, DISTANCE] = math.inf
     count = len(points)
     first = 0
     while first < count:
@@ -34,10 +45,9 @@ def nearest_rows(points, legs, centres, step_mm):
         if not moved:
             _try_step(points, first, first, legs[first], centres, -1.0, found)
         first = last + 1
-    return found
 
 
-@jit
+@inlined
 def _try_step(points, start, end, leg, centres, step_mm, found):
     """Note the places of one step nearer than what is found; False for too short a step."""
     x, y = points[start, 0], points[start, 1]

@@ -3,7 +3,7 @@
 from engine.library.alike import alike, compared, families
 from engine.library.facts import facts_of, skills_of
 from engine.library.library import Library, tag_file
-from engine.library.typed import query_of
+from engine.library.typed import as_argument, query_of
 from engine.library.values import (
     SKILLS,
     Entry,
@@ -26,6 +26,7 @@ __all__ = [
     "Query",
     "Scan",
     "alike",
+    "as_argument",
     "compared",
     "facts_of",
     "families",

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from engine.errors import OutOfRangeError
 from engine.library.plain import plain_words
 from engine.library.scan import FAULTY, READ, below
 from engine.library.store import Store
@@ -19,6 +20,8 @@ _COLUMNS = (
 )
 _FROM = "FROM routines r LEFT JOIN reaches e ON e.digest = r.digest AND e.engine = ?"
 
+#: More than can be typed (`typed.MOST_PARTS`) with what options add; SQLite bears a thousand.
+MOST_CONDITIONS = 200
 Condition = tuple[str, Sequence[object]]
 
 
@@ -84,6 +87,7 @@ def _where(store: Store, query: Query, folders: Sequence[str]) -> tuple[str, lis
         either = " OR ".join("(r.path >= ? AND r.path < ?)" for _ in starts)
         ends = [value for start in starts for value in (start, start + "\U0010ffff")]
         parts.append((f"({either})", ends))
+    _must_be_few("conditions", len(parts))
     return " AND ".join(part for part, _ in parts), [one for _, some in parts for one in some]
 
 
@@ -123,8 +127,14 @@ def _conditions(query: Query) -> Iterator[Condition]:
 _HAS = "r.id IN (SELECT t.routine FROM traits t WHERE t.kind = ? AND {})"
 
 
+def _must_be_few(what: str, count: int) -> None:
+    if count > MOST_CONDITIONS:
+        raise OutOfRangeError(f"{what} of the search", count, f"at most {MOST_CONDITIONS}")
+
+
 def _words(store: Store, text: str) -> list[Condition]:
     wanted = plain_words(text).split()
+    _must_be_few("words", len(wanted))
     if not wanted:
         return []
     if store.fts:

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import sqlite3
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TypeVar
 
-from engine.errors import OutOfRangeError
+from engine.errors import BaizewrightError, OutOfRangeError, printable
 from engine.library import finding, looking, scan, thumbnails
 from engine.library.alike import Progress as PairProgress
 from engine.library.alike import alike
 from engine.library.store import Store
-from engine.library.values import Entry, Pair, Query, Scan
+from engine.library.values import Entry, LibraryError, Pair, Query, Scan
 from engine.routine.edits import set_tags
 from engine.storage import load_routine, save_routine
 
 StrPath = str | Path
+Answer = TypeVar("Answer")
+#: How SQLite's Python begins to tell of a cell that should hold text and does not.
+_NO_TEXT = "Could not decode"
 
 
 class Library:
@@ -38,7 +43,7 @@ class Library:
 
     def refresh(self, progress: scan.Progress | None = None) -> Scan:
         """Bring the index up to date with the files; quick when little has changed."""
-        return scan.scan(self.store, self.folders, progress)
+        return self._asked(lambda: scan.scan(self.store, self.folders, progress))
 
     def rebuild(self, progress: scan.Progress | None = None) -> Scan:
         """Throw the index away and make it anew."""
@@ -47,7 +52,7 @@ class Library:
 
     def look_at_reach(self, progress: looking.Progress | None = None) -> int:
         """Work out the least pace of every routine that lacks it; how many were done."""
-        return looking.look_at_reach(self.store, progress=progress)
+        return self._asked(lambda: looking.look_at_reach(self.store, progress=progress))
 
     def search(
         self, query: Query | None = None, most: int | None = None, after: int = 0
@@ -56,15 +61,17 @@ class Library:
 
         At most so many, `after` the first so many, for a list that is filled as it is scrolled.
         """
-        return finding.search(self.store, query or Query(), self._places(), most, after)
+        wanted = query or Query()
+        return self._asked(lambda: finding.search(self.store, wanted, self._places(), most, after))
 
     def count(self, query: Query | None = None) -> int:
         """How many routines fulfil a query."""
-        return finding.count(self.store, query or Query(), self._places())
+        wanted = query or Query()
+        return self._asked(lambda: finding.count(self.store, wanted, self._places()))
 
     def values_of(self, kind: str) -> list[tuple[str, int]]:
         """Every "skill", "tag", "pocket", "contact" or "gap" there is, with how many have it."""
-        return finding.values_of(self.store, kind, self._places())
+        return self._asked(lambda: finding.values_of(self.store, kind, self._places()))
 
     def alike(
         self,
@@ -74,8 +81,8 @@ class Library:
         progress: PairProgress | None = None,
     ) -> list[Pair]:
         """Pairs of routines whose balls stand alike within a distance (mm), the nearest first."""
-        found = finding.layouts(self.store, self._places())
-        return alike(found, within_mm, mirrors=mirrors, progress=progress)  # fmt: skip
+        found = self._asked(lambda: finding.layouts(self.store, self._places()))
+        return alike(found, within_mm, mirrors=mirrors, progress=progress)
 
     def entries(self, keys: Sequence[int]) -> dict[int, Entry]:
         """Entries by key."""
@@ -84,7 +91,7 @@ class Library:
 
     def thumbnail(self, entry: Entry, maker: str) -> bytes | None:
         """The kept picture of a routine, None when there is none yet."""
-        return thumbnails.thumbnail(self.store, entry.digest, maker)
+        return self._asked(lambda: thumbnails.thumbnail(self.store, entry.digest, maker))
 
     def make_thumbnails(
         self,
@@ -94,11 +101,34 @@ class Library:
         progress: thumbnails.Progress | None = None,
     ) -> int:
         """Paint and keep the pictures that entries lack; how many were made."""
-        return thumbnails.make_thumbnails(self.store, entries, maker, paint, progress)  # fmt: skip
+        return self._asked(
+            lambda: thumbnails.make_thumbnails(self.store, entries, maker, paint, progress)
+        )
 
     def close(self) -> None:
         """Close the index."""
         self.store.close()
+
+    def _asked(self, work: Callable[[], Answer]) -> Answer:
+        """What work with the index gives; the index is made anew first when it proves damaged.
+
+        `LibraryError` when the index cannot be used for another reason (locked, a full disk).
+        """
+        try:
+            return work()
+        except BaizewrightError:
+            raise
+        except sqlite3.OperationalError as error:
+            if _NO_TEXT not in str(error):
+                raise LibraryError(
+                    f"The library's index at {printable(self.store.file)} cannot be used: {error}. "
+                    "Close other programs that use it, or name another place for it."
+                ) from error
+        except (sqlite3.DatabaseError, ValueError, TypeError, AttributeError):
+            pass  # pages, or cells, that are no longer what was written there
+        self.store.rebuild()
+        scan.scan(self.store, self.folders)
+        return work()
 
     def _places(self) -> tuple[str, ...]:
         return tuple(str(folder) for folder in self.folders)

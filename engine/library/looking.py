@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Sequence
-from pathlib import Path
 
 from engine.errors import BaizewrightError
 from engine.library.store import Store
 from engine.routine.values import Routine
 from engine.storage import parse_routine
-from engine.storage.text import decode
+from engine.storage.reading import decode, read_bytes
 from engine.version import VERSION
 
 #: Looks between two commits.
@@ -77,9 +76,9 @@ def _due(store: Store) -> list[tuple[str, str]]:
 def routine_of(path: str, digest: str) -> Routine | None:
     """The routine in a file, if the file still is the one the index knows."""
     try:
-        data = Path(path).read_bytes()
+        data = read_bytes(path)
         if hashlib.sha256(data).hexdigest() != digest:
             return None
         return parse_routine(decode(data, path), path)
-    except (OSError, BaizewrightError):
+    except BaizewrightError:
         return None

@@ -7,7 +7,6 @@ in small parts, so that a look that is broken off loses nothing it has done.
 from __future__ import annotations
 
 import hashlib
-import json
 import os
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
@@ -16,14 +15,13 @@ from pathlib import Path
 
 import numpy as np
 
-from engine.errors import RoutineFileError
+from engine.errors import RoutineFileError, WrongKindError, printable, unwritable
 from engine.library.facts import facts_of
 from engine.library.plain import plain_words
 from engine.library.store import Store
 from engine.library.values import Facts, Scan
 from engine.storage import parse_routine
-from engine.storage.text import MAX_BYTES, decode
-from engine.storage.versions import FORMAT
+from engine.storage.reading import decode, read_bytes
 
 #: Files read between two commits.
 PART = 100
@@ -98,8 +96,8 @@ def _files(folders: Sequence[Path], unreadable: list[str]) -> Iterator[_Seen]:
                     name = entry.name
                     if not name.lower().endswith(ENDING) or name.startswith("."):
                         continue
-                    if not _has_a_name(entry.path):
-                        unreadable.append(os.fsencode(entry.path).decode("utf-8", "replace"))
+                    if unwritable(entry.path):  # some systems allow names of any bytes
+                        unreadable.append(printable(entry.path))
                         continue
                     try:
                         if not entry.is_file():
@@ -108,15 +106,6 @@ def _files(folders: Sequence[Path], unreadable: list[str]) -> Iterator[_Seen]:
                     except OSError:
                         continue
                     yield _Seen(entry.path, f"{about.st_mtime_ns}:{about.st_size}:{about.st_ino}")
-
-
-def _has_a_name(path: str) -> bool:
-    """Whether a path is text; some systems allow names of any bytes."""
-    try:
-        path.encode("utf-8")
-    except UnicodeEncodeError:
-        return False
-    return True
 
 
 def _known(connection: sqlite3.Connection, folders: Sequence[Path]) -> dict[str, str]:
@@ -134,30 +123,15 @@ def _known(connection: sqlite3.Connection, folders: Sequence[Path]) -> dict[str,
 
 def _read(path: str) -> tuple[str, Facts | None, str]:
     """The digest of a file, its facts, and its fault; neither for a file of another kind."""
+    digest = ""
     try:
-        if os.path.getsize(path) > MAX_BYTES:
-            return "", None, f"is larger than {MAX_BYTES:,} bytes: this is no routine"
-        with open(path, "rb") as file:
-            data = file.read()
-    except OSError as error:
-        return "", None, f"cannot be read: {error.strerror or type(error).__name__}"
-    digest = hashlib.sha256(data).hexdigest()
-    try:
-        text = decode(data, path)
-        if _is_of_another_kind(text):
-            return digest, None, ""
-        return digest, facts_of(parse_routine(text, path)), ""
+        data = read_bytes(path)
+        digest = hashlib.sha256(data).hexdigest()
+        return digest, facts_of(parse_routine(decode(data, path), path)), ""
+    except WrongKindError:
+        return digest, None, ""
     except RoutineFileError as error:
-        return digest, None, "; ".join(str(fault) for fault in error.faults)
-
-
-def _is_of_another_kind(text: str) -> bool:
-    """Whether it is sound JSON that does not say it is a routine."""
-    try:
-        data = json.loads(text)
-    except (ValueError, RecursionError):
-        return False
-    return not (isinstance(data, dict) and data.get("format") == FORMAT)
+        return digest, None, "; ".join(error.told())
 
 
 def _keep(

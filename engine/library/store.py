@@ -1,7 +1,8 @@
 """The index file: SQLite tables, made anew whenever they are damaged or of another version.
 
 The routine files are the truth; nothing is kept here that cannot be worked out from them again.
-Every thread has a connection of its own.
+A file that is no index of ours is refused and never touched. Every thread has a connection of its
+own.
 """
 
 from __future__ import annotations
@@ -13,10 +14,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from engine.library.values import LibraryError
+from engine.storage.database_kinds import INDEX
+from engine.storage.databases import NotOursError, check_ours, connect, take_on, transaction, why
 
 #: Raised whenever the tables below change: an index of another number is made anew.
 LAYOUT = 2
-_BUSY_S = 20.0
 
 _TABLES = """
 CREATE TABLE routines (
@@ -92,15 +94,18 @@ class Store:
 
     @contextlib.contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
-        """A transaction: all of it is kept, or nothing when anything fails."""
-        connection = self.connection
-        connection.execute("BEGIN IMMEDIATE")
+        """A transaction: all of it is kept, or nothing when anything fails.
+
+        `LibraryError` when the disk does not take it.
+        """
         try:
-            yield connection
-        except BaseException:
-            connection.execute("ROLLBACK")
-            raise
-        connection.execute("COMMIT")
+            with transaction(self.connection) as connection:
+                yield connection
+        except sqlite3.OperationalError as error:
+            raise LibraryError(
+                f"The library's index {self.file} cannot be written: {why(error)}. "
+                "No routine was changed; look again when that is mended."
+            ) from error
 
     def close(self) -> None:
         """Close every connection."""
@@ -111,35 +116,63 @@ class Store:
         self._mine = threading.local()
 
     def rebuild(self) -> None:
-        """Throw the index away and begin an empty one."""
+        """Throw the index away and begin an empty one; `LibraryError` where it is none of ours."""
         self.close()
+        with self._told():
+            check_ours(self.file, INDEX)
+            self._throw_away()
+            self._make()
+
+    def _throw_away(self) -> None:
         for ending in ("", "-wal", "-shm", "-journal"):
             with contextlib.suppress(FileNotFoundError):
                 Path(f"{self.file}{ending}").unlink()
-        self._make()
 
     def _prepare(self) -> None:
-        try:
+        with self._told():
             self.file.parent.mkdir(parents=True, exist_ok=True)
-            if not self.file.exists():
-                self._make()
-                return
+            check_ours(self.file, INDEX)
+            begun = self.file.exists()
             try:
-                sound = self._version() == LAYOUT and self._is_sound()
-            except sqlite3.DatabaseError:
-                sound = False
-            if not sound:
-                self.rebuild()
-        except (OSError, sqlite3.OperationalError) as error:
+                if not self._is_sound():
+                    self.rebuild()
+            except BaseException:
+                self.close()
+                if not begun:
+                    self._throw_away()
+                raise
+
+    @contextlib.contextmanager
+    def _told(self) -> Iterator[None]:
+        """Errors of the file and its place as `LibraryError`."""
+        try:
+            yield
+        except NotOursError as error:
+            raise LibraryError(str(error)) from error
+        except (OSError, sqlite3.Error) as error:
             raise LibraryError(
-                f"The library's index cannot be kept at {self.file}: {error}. "
+                f"The library's index cannot be kept at {self.file}: {why(error)}. "
                 "Name a place for it that you may write to."
             ) from error
 
+    def _tables(self) -> frozenset[str]:
+        rows = self.connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+        return frozenset(str(row[0]) for row in rows)
+
     def _is_sound(self) -> bool:
-        found = self.connection.execute("PRAGMA quick_check(1)").fetchone()
-        self.fts = self._has_fts()
-        return bool(found and found[0] == "ok")
+        """Whether the tables are whole and of this layout; an index without any gets them."""
+        try:
+            if not self._tables():
+                self._make()
+            if self._version() != LAYOUT:
+                return False
+            found = self.connection.execute("PRAGMA quick_check(1)").fetchone()
+            self.fts = self._has_fts()
+            return bool(found and found[0] == "ok") and INDEX.tables | {"words"} <= self._tables()
+        except sqlite3.OperationalError:
+            raise  # it is in use, or the disk is full: no reason to throw it away
+        except (sqlite3.DatabaseError, UnicodeDecodeError):
+            return False  # its faults may be told in letters that are none
 
     def _version(self) -> int:
         return int(self.connection.execute("PRAGMA user_version").fetchone()[0])
@@ -165,9 +198,9 @@ class Store:
         self.fts = self._has_fts()
 
     def _open(self) -> sqlite3.Connection:
-        made = sqlite3.connect(
-            self.file, timeout=_BUSY_S, isolation_level=None, check_same_thread=False
-        )
+        made = connect(self.file, INDEX)
+        # in the file itself before there is a log that could hold it
+        take_on(made, INDEX)
         made.execute("PRAGMA journal_mode = WAL")
         # a commit lost to a power cut is found again by the next scan
         made.execute("PRAGMA synchronous = NORMAL")

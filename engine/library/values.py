@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from engine.errors import BaizewrightError
+from engine.errors import BaizewrightError, OutOfRangeError, short
 
 #: What a routine trains, as a coach would sort it. Found in its shots and gaps; see `facts`.
 SKILLS: tuple[str, ...] = (
@@ -20,6 +20,8 @@ SKILLS: tuple[str, ...] = (
 )
 #: Words for several pockets at once, beside the pockets' own names.
 POCKET_WORDS: tuple[str, ...] = ("top", "middle", "bottom", "left", "right")
+#: No routine has more of anything.
+_LARGEST = 1_000_000
 
 
 class LibraryError(BaizewrightError):
@@ -92,6 +94,7 @@ class Query:
     `words` are looked for as beginnings of words in title, tags, names, notes and questions.
     `pockets` holds pocket ids or words of `POCKET_WORDS`. `pace_most`: a gap is reachable at that
     pace or less. `folder`: only below it. `faulty` asks for the files that cannot be read.
+    `OutOfRangeError` for numbers that count or measure nothing.
     """
 
     words: str = ""
@@ -108,6 +111,13 @@ class Query:
     table: str = ""
     folder: str = ""
     faulty: bool = False
+
+    def __post_init__(self) -> None:
+        for name in ("level_least", "level_most", "balls_least", "balls_most", "pace_most"):
+            value = getattr(self, name)
+            if value is not None and not abs(value) <= _LARGEST:
+                what = f"{name.partition('_')[0]} of the search"
+                raise OutOfRangeError(what, short(str(value)), f"a number up to {_LARGEST:,}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,13 +15,13 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import part
+from engine.compiled import inlined
 
 FITTED_TO_MM_S = 2500.0
 STEPS = 16
 
 
-@part
+@inlined
 def _held(
     x0: float,
     z0: float,
@@ -49,7 +49,7 @@ def _held(
     return -most * mx / mean, -most * mz / mean
 
 
-@part
+@inlined
 def _step(
     a: float, b: float, p: float, q: float, z: float, c: float, s: float,
     grip: float, cloth: float, dp: float,
@@ -82,7 +82,7 @@ def _step(
     )
 
 
-@part
+@inlined
 def cushion_impact(
     vx: float, vy: float, wx: float, wy: float, wz: float, nx: float, ny: float, radius: float,
     restitution: float, grip: float, height_ratio: float, cloth: float,
@@ -143,7 +143,7 @@ def cushion_impact(
     )
 
 
-@part
+@inlined
 def level_impact(
     vx: float, vy: float, wx: float, wy: float, nx: float, ny: float, radius: float,
     restitution: float, height_ratio: float,

@@ -24,10 +24,10 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import part
+from engine.compiled import inlined
 
 
-@part
+@inlined
 def ball_friction(slip_mm_s: float, base: float, extra: float, decay_s_m: float) -> float:
     """Friction between balls at a slip speed: base + extra·exp(−decay·u), u in m/s.
 
@@ -37,7 +37,7 @@ def ball_friction(slip_mm_s: float, base: float, extra: float, decay_s_m: float)
     return base + extra * math.exp(-decay_s_m * slip_mm_s * 1e-3)
 
 
-@part
+@inlined
 def tilt(r1: float, r2: float) -> tuple[float, float]:
     """cos α and sin α of the line of centres' tilt, upwards from ball 1 to a larger ball 2.
 
@@ -49,7 +49,7 @@ def tilt(r1: float, r2: float) -> tuple[float, float]:
     return 2.0 * math.sqrt(r1 * r2) / (r1 + r2), (r2 - r1) / (r1 + r2)
 
 
-@part
+@inlined
 def contact_slip(
     v1x: float, v1y: float, w1x: float, w1y: float, w1z: float, r1: float,
     v2x: float, v2y: float, w2x: float, w2y: float, w2z: float, r2: float,
@@ -69,7 +69,7 @@ def contact_slip(
     return along, upright
 
 
-@part
+@inlined
 def friction_impulse(
     along: float, upright: float, normal_impulse: float, reduced_mass: float,
     base: float, extra: float, decay_s_m: float, share: float,
@@ -88,7 +88,7 @@ def friction_impulse(
     return -size * along / slip, -size * upright / slip
 
 
-@part
+@inlined
 def ball_impact(
     v1x: float, v1y: float, w1x: float, w1y: float, w1z: float, r1: float, m1: float,
     v2x: float, v2y: float, w2x: float, w2y: float, w2z: float, r2: float, m2: float,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import part
+from engine.compiled import inlined
 
 
-@part
+@inlined
 def straight_state(
     distance: float, speed: float, tip_height: float, friction: float, resistance: float,
     gravity: float,

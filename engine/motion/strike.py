@@ -12,11 +12,11 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import part
+from engine.compiled import inlined
 from engine.errors import OutOfRangeError
 
 
-@part
+@inlined
 def struck_spin(
     speed: float, ux: float, uy: float, radius: float, tip_height: float, side: float, elev: float
 ) -> tuple[float, float, float]:

@@ -1,16 +1,17 @@
 """Moving a routine to another table: where everything goes, and what is still true there."""
 
-from engine.moving.move import Moved, Target, move
-from engine.moving.places import WAYS
+from engine.moving.move import FIT, WAYS, Moved, Target, move, new_problems
 from engine.moving.report import ClaimMove, MoveReport, report, report_text
 
 __all__ = [
+    "FIT",
     "WAYS",
     "ClaimMove",
     "MoveReport",
     "Moved",
     "Target",
     "move",
+    "new_problems",
     "report",
     "report_text",
 ]

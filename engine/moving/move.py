@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from engine.answers.values import Problem
 from engine.balls import Ball
-from engine.moving.places import MIDDLE_MM, Places, Side, places
+from engine.errors import UnknownNameError
+from engine.moving.places import MIDDLE_MM, PLACE_WAYS, Places, Side, places
+from engine.problems import problems_of
 from engine.routine.context import conditions_of, table_of
 from engine.routine.rules.setup import CONDITION_NAMES
 from engine.routine.values import ClothMark, Gap, Routine, Shot
 from engine.tables.measured import MeasuredTable
 
+#: The first of the other ways by which all that fitted still fits; else the one with fewest balls
+#: off the bed, then with least amiss.
+FIT = "fit"
+WAYS: tuple[str, ...] = (FIT, *PLACE_WAYS)
+_WAY_WORDS = {"cushions": "by cushions", "spots": "by spots", "proportion": "in proportion"}
 #: Conditions that are the coach's or nature's, not the table's: they go along.
 CARRIED: tuple[str, ...] = ("pace_speeds_m_s", "tip_limit", "gravity_m_s2")
 
@@ -33,10 +41,14 @@ class Target:
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """The routine on the other table, and what was left behind or changed, in sentences."""
+    """The routine on the other table, what was left behind or changed, and by which way it went.
+
+    `notes` are sentences; `by` is one of the ways that say where a place goes, never "fit".
+    """
 
     routine: Routine
     notes: tuple[str, ...]
+    by: str
 
 
 def move(routine: Routine, target: Target, by: str) -> Moved:
@@ -45,6 +57,41 @@ def move(routine: Routine, target: Target, by: str) -> Moved:
     Nothing is pushed about to make it fit: what no longer fits is a problem of the new routine.
     `UnknownNameError` and `OutOfRangeError` for a table, way or measurement that cannot be.
     """
+    if by not in WAYS:
+        raise UnknownNameError("way of moving", by, WAYS)
+    return _fitting(routine, target) if by == FIT else _moved(routine, target, by)
+
+
+def new_problems(was: Iterable[Problem], now: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Those of `now` that are not among `was`, whatever their figures are."""
+    had = {(one.kind, one.balls, one.shot, one.gap) for one in was}
+    return tuple(one for one in now if (one.kind, one.balls, one.shot, one.gap) not in had)
+
+
+def _fitting(routine: Routine, target: Target) -> Moved:
+    was = problems_of(routine)
+    tried = []
+    for by in PLACE_WAYS:
+        moved = _moved(routine, target, by)
+        amiss = _amiss(new_problems(was, problems_of(moved.routine)))
+        tried.append((amiss, moved))
+        if not any(amiss):
+            break
+    amiss, best = min(tried, key=lambda one: one[0])
+    first = tried[0][1].by
+    if best.by == first:
+        return best
+    more = "more would" if any(amiss) else "something would"
+    note = f"Places were moved {_WAY_WORDS[best.by]}: {_WAY_WORDS[first]} {more} no longer fit."
+    return replace(best, notes=(note, *best.notes))
+
+
+def _amiss(unfit: Sequence[Problem]) -> tuple[int, int]:
+    """Balls that cannot even lie where they were put weigh more than those that touch."""
+    return (sum(one.kind in ("off-bed", "in-pocket") for one in unfit), len(unfit))
+
+
+def _moved(routine: Routine, target: Target, by: str) -> Moved:
     notes: list[str] = []
     conditions = _conditions(routine, target, notes)
     bare = replace(
@@ -74,7 +121,7 @@ def move(routine: Routine, target: Target, by: str) -> Moved:
         shots=tuple(_shot(shot, way, notes) for shot in routine.shots),
     )
     notes += _sizes(old, new)
-    return Moved(moved, tuple(notes))
+    return Moved(moved, tuple(notes), by)
 
 
 def _conditions(routine: Routine, target: Target, notes: list[str]) -> dict[str, Any]:

@@ -18,7 +18,7 @@ from engine.tables.model import CUSHIONS, Spot, Table
 
 Point = tuple[float, float]
 
-WAYS: tuple[str, ...] = ("cushions", "spots", "proportion")
+PLACE_WAYS: tuple[str, ...] = ("cushions", "spots", "proportion")
 #: A place this near a middle line, in mm, lies on it.
 MIDDLE_MM = 0.5
 
@@ -38,7 +38,7 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Places:
-    """The way from one table to another; `by` is one of `WAYS`."""
+    """The way from one table to another; `by` is one of `PLACE_WAYS`."""
 
     by: str
     old: Side
@@ -105,8 +105,8 @@ class Places:
 
 def places(by: str, old: Side, new: Side) -> Places:
     """The way from one table to another; `UnknownNameError` for a way there is none of."""
-    if by not in WAYS:
-        raise UnknownNameError("way of moving", by, WAYS)
+    if by not in PLACE_WAYS:
+        raise UnknownNameError("way of moving", by, PLACE_WAYS)
     return Places(by, old, new, spot_pairs(old.table, new.table))
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from engine.answers.answering import answer
 from engine.answers.values import Problem, RoutineAnswer
-from engine.moving.move import Moved
+from engine.moving.move import Moved, new_problems
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 
@@ -58,12 +58,7 @@ def report(routine: Routine, moved: Moved, before: RoutineAnswer | None = None) 
         ClaimMove(new.sentence, old.holds, new.holds, old.found, new.found)
         for old, new in zip(was.claims, now.claims, strict=True)
     )
-    had = {(problem.kind, problem.balls, problem.shot, problem.gap) for problem in was.problems}
-    unfit = tuple(
-        problem
-        for problem in now.problems
-        if (problem.kind, problem.balls, problem.shot, problem.gap) not in had
-    )
+    unfit = new_problems(was.problems, now.problems)
     return MoveReport(
         table_name(routine), table_name(moved.routine), claims, unfit, moved.notes, was, now
     )

@@ -11,8 +11,9 @@ from engine.photo.balls import ball_place, outline, outline_middle
 from engine.photo.camera import Camera
 from engine.photo.doubt import within_mm
 from engine.photo.fit import CameraFit, MarkCheck, fit_camera
+from engine.photo.opening import picture_of
 from engine.photo.outline_fit import Suggestion, suggest_middle
-from engine.photo.picture import PEOPLE, Picture, jpeg_of, laid_over, picture_of, png_of
+from engine.photo.picture import PEOPLE, Picture, jpeg_of, laid_over, png_of
 from engine.photo.places import mark_places, nose_height_mm, place_named
 from engine.photo.reading import WITHIN_KEY, BallReading, PhotoReading, check_table, read_photo
 from engine.photo.report import report_json, report_text

@@ -10,8 +10,11 @@ from engine.plans.changing import Change, balls_needed, change, handled
 from engine.plans.ordering import Progress, best_order, sum_along
 from engine.routine.values import Routine
 from engine.storage import Plan, PlanItem, load_routine
-from engine.storage.files import StrPath
 from engine.storage.own_plans import file_of, missing_fault
+from engine.storage.reading import StrPath
+
+#: Faults of one routine that stand in the line of a plan's item.
+MOST_TOLD_OF_ONE = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,7 @@ def load_session(plan: Plan, plan_path: StrPath) -> Session:
         try:
             routines.append(load_routine(file_of(item, plan_path)))
         except RoutineFileError as error:
-            why = "; ".join(str(fault) for fault in error.faults)
+            why = "; ".join(error.told(MOST_TOLD_OF_ONE))
             faults.append(missing_fault(index, item.file, why))
     if faults:
         raise RoutineFileError(str(plan_path), faults)

@@ -10,7 +10,7 @@ import math
 
 import numpy as np
 
-from engine.compiled import jit
+from engine.compiled import Floats1, Floats2, Ints1, compiled, inlined
 from engine.conditions import Conditions
 from engine.motion.impact import ball_impact
 from engine.motion.straight import straight_state
@@ -23,13 +23,13 @@ TRIES = 40
 AIMED, BEHIND, SHORT = 0, 1, 2
 
 
-@jit
+@inlined
 def _wrapped(angle):
     """An angle brought within ±π."""
     return math.atan2(math.sin(angle), math.cos(angle))
 
 
-@jit
+@inlined
 def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, sizes, c):
     """(how far off `line` the object ball leaves, aim direction, state) for a line of centres."""
     r, m, ball_r, ball_m = sizes[0], sizes[1], sizes[2], sizes[3]
@@ -53,8 +53,11 @@ def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, sizes, c):
     return _wrapped(math.atan2(after[6], after[5]) - line), way, AIMED
 
 
-@jit
-def aim_many(cue, ball, line, speed, tip, sizes, c, allow_for_throw, direction, state):
+@compiled
+def aim_many(
+    cue: Floats2, ball: Floats2, line: Floats1, speed: Floats1, tip: Floats1, sizes: Floats1,
+    c: Floats1, allow_for_throw: bool, direction: Floats1, state: Ints1,
+) -> None:  # fmt: skip
     """Fill `direction` (N,) and `state` (N,) for cue and ball places (N or 1, 2), lines (N or 1,).
 
     The object ball leaves along `line` (radians). Without `allow_for_throw`, or where the cue

@@ -126,11 +126,11 @@ def sampled_chance(
     return Chance(mean, low, high, hits.size)
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=4 * SCRAMBLINGS)
 def normal_errors(count: int, kinds: int, seed: int) -> np.ndarray:
     """Quasi-random standard normal errors (count, kinds): Halton points, digits scrambled.
 
-    Kept, and not to be written to: every strike is tried under the same errors.
+    Kept and read only: every strike of every player is tried under the same few sets of errors.
     """
     random = np.random.default_rng(seed)
     columns = []

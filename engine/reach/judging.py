@@ -9,18 +9,14 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
-from engine.compiled import jit
+from engine.compiled import Floats1, Floats2, Floats3, compiled, inlined
 from engine.reach.plane import chords_cross, enters, inside, length, point_to_chord, side_of
 from engine.reach.ways import (
-    MOST_POINTS,
     W_CUSHION,
     W_CUSHION_AT,
     W_HIT,
     W_IN_OFF,
     W_POINTS,
-    WAY_FACTS,
     lay_out,
     start_row,
 )
@@ -44,7 +40,7 @@ J_REASON, J_OTHER, J_MARGIN, J_GAP = range(4)
 JUDGEMENT = 4
 
 
-@jit
+@inlined
 def gap_line(gap, places, ends):
     """Fill `ends` (4,) with the line across a gap, from where its balls lie."""
     a = int(gap[G_A])
@@ -58,18 +54,18 @@ def gap_line(gap, places, ends):
         ends[2], ends[3] = places[a, 0], gap[G_AT]
 
 
-@jit
+@inlined
 def first_block(points, count, first, places, solid, gap, two):
     """(place, ball, overlap) where the way from `first` touches a standing ball; place −1: none.
 
     A place on the way is the index of its chord plus the share of that chord.
 
-    `solid` marks the balls that stand in the way; the gap's own edges do not count.
+    `solid` (1, else 0) marks the balls that stand in the way; the gap's own edges do not count.
     """
     at, ball, depth = -1.0, -1, 0.0
     last = count - 1
     for o in range(places.shape[0]):
-        if not solid[o] or o == int(gap[G_A]) or o == int(gap[G_B]):
+        if solid[o] == 0.0 or o == int(gap[G_A]) or o == int(gap[G_B]):
             continue
         x, y = places[o, 0], places[o, 1]
         entered, least = -1.0, math.inf
@@ -90,7 +86,7 @@ def first_block(points, count, first, places, solid, gap, two):
     return at, ball, depth
 
 
-@jit
+@inlined
 def cross(points, count, first, ends, is_cushion, radius, two):
     """(place, margin, reason) where the way from `first` crosses a gap; place −1: never.
 
@@ -137,7 +133,7 @@ def cross(points, count, first, ends, is_cushion, radius, two):
     return at, margin, EDGE if margin < 0.0 else THREADS
 
 
-@jit
+@inlined
 def stretch(points, facts, gap, faces, radius):
     """(place, margin, reason): is the way's first cushion the stretch asked for."""
     at = int(facts[W_CUSHION_AT])
@@ -157,7 +153,7 @@ def stretch(points, facts, gap, faces, radius):
     return (float(at), room, THREADS) if room >= 0.0 else (-1.0, room, MISSES)
 
 
-@jit
+@inlined
 def cannon(points, count, first, x, y, side, two):
     """(place, margin, reason) of meeting the ball at (x, y) from the way, on the side asked."""
     least = math.inf
@@ -178,13 +174,15 @@ def cannon(points, count, first, x, y, side, two):
     return -1.0, -(least - two), MISSES
 
 
-@jit
-def judge(way, target, places, solid, gaps, corners, faces, radius, two, points, facts, out):
+@inlined
+def judge(way, target, places, solid, gaps, corners, faces, radius, two, points, facts, ends, out):
     """Judge one way against `gaps` (g, GAP_COLUMNS) in order; fills `out` (4,).
 
-    `places` (n, 2): the balls of the set-up; `solid` (n,): those the way was played without but
-    which stand in it. `target`: the object ball's index in the records, −1 for a plain shot.
+    `places` (n, 2): the balls of the set-up; `solid` (n,): 1 for those the way was played
+    without but which stand in it. `target`: the object ball's index in the records, −1 for a
+    plain shot.
     `radius` is the cue ball's, `two` the distance of its centre from that of a ball it touches.
+    `points` and `facts` are room as `lay_out` wants it, `ends` (4,) is room for a gap's line.
     """
     out[J_OTHER], out[J_MARGIN], out[J_GAP] = -1.0, math.nan, 0.0
     start, wrong = start_row(way, target)
@@ -194,7 +192,6 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, two, points,
     lay_out(way, start, points, facts)
     count = int(facts[W_POINTS])
     first, least = 0.0, math.inf
-    ends = np.zeros(4)
     for g in range(gaps.shape[0]):
         gap = gaps[g]
         kind = int(gap[G_KIND])
@@ -247,19 +244,22 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, two, points,
     out[J_REASON], out[J_MARGIN], out[J_OTHER] = THREADS, least, -1.0
 
 
-@jit
-def rooms_all(ways, target, places, two, out):
+@compiled
+def rooms_all(
+    ways: Floats3, target: int, places: Floats3, two: float, points: Floats2, facts: Floats1,
+    out: Floats2,
+) -> None:  # fmt: skip
     """Least room (mm) between each way (N, s, columns) and each ball, along all of it: (N, n).
 
     nan for a way that never leaves the object ball; the balls stand at `places` (N or 1, n, 2).
+    `points` and `facts` are room as `lay_out` wants it.
     """
-    points = np.empty((MOST_POINTS, 2))
-    facts = np.empty(WAY_FACTS)
     for k in range(ways.shape[0]):
         where = k if places.shape[0] > 1 else 0
         start, _ = start_row(ways[k], target)
         if start < 0:
-            out[k, :] = math.nan
+            for o in range(places.shape[1]):
+                out[k, o] = math.nan
             continue
         lay_out(ways[k], start, points, facts)
         for o in range(places.shape[1]):

@@ -20,7 +20,8 @@ from engine.reach.judging import (
     rooms_all,
 )
 from engine.reach.scene import Scene
-from engine.reach.trying import WAY_LENGTH, try_all
+from engine.reach.trying import WAY_LENGTH, scratch, try_all
+from engine.reach.ways import way_room
 from engine.shot.batch import play_many, threads
 from engine.shot.layout import ball_rows, condition_values
 from engine.shot.play import MOST_EVENTS, table_values
@@ -151,7 +152,11 @@ def rooms(
     )
     out = np.empty((len(places_mm), len(scene.balls)))
     target = kept.index(scene.target) if scene.target >= 0 else -1
-    rooms_all(shots.ways, target, places_mm, scene.conditions.touch_mm, out)
+    assert shots.ways is not None
+    rooms_all(
+        shots.ways, target, np.ascontiguousarray(places_mm), scene.conditions.touch_mm,
+        *way_room(), out,
+    )  # fmt: skip
     return out
 
 
@@ -161,13 +166,17 @@ def _tried(scene: Scene, places: np.ndarray, strikes: np.ndarray, margins: bool)
     out = np.empty((count, JUDGEMENT))
     base = ball_rows(scene.balls, scene.conditions)
     values, arrays = condition_values(scene.conditions), table_values(scene.table)
+    alone = [scene.cue] if scene.target < 0 else [scene.cue, scene.target]
+    places_alone = np.ascontiguousarray(places[:, alone])
 
     def chunk(part: slice) -> None:
+        own = part if len(places) > 1 else slice(None)
         try_all(
-            base, scene.cue, scene.target, scene.pocket,
-            places[part] if len(places) > 1 else places, strikes[part], values, *arrays,
-            MOST_EVENTS, scene.gap_rows, scene.corners, scene.conditions.cue_radius_mm,
-            scene.conditions.touch_mm, margins, out[part],
+            base, scene.cue, scene.target, scene.pocket, places[own], strikes[part],
+            base[alone], places_alone[own], values, *arrays, MOST_EVENTS,
+            scene.gap_rows, scene.corners, scene.conditions.cue_radius_mm,
+            scene.conditions.touch_mm, margins,
+            *scratch(len(base), len(alone)), out[part],
         )  # fmt: skip
 
     # several parts a core, as some tries take much longer than others

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import part
+from engine.compiled import inlined
 
 
-@part
+@inlined
 def length(x: float, y: float) -> float:
     """Length of a step; faster than `hypot` where nothing can overflow."""
     return math.sqrt(x * x + y * y)
 
 
-@part
+@inlined
 def point_to_chord(x: float, y: float, px: float, py: float, qx: float, qy: float) -> float:
     """Distance of a point from the chord p–q."""
     dx, dy = qx - px, qy - py
@@ -25,7 +25,7 @@ def point_to_chord(x: float, y: float, px: float, py: float, qx: float, qy: floa
     return length(ex, ey)
 
 
-@part
+@inlined
 def side_of(x: float, y: float, px: float, py: float, qx: float, qy: float) -> float:
     """Signed distance of a point from the line p–q, positive to its left."""
     far = length(qx - px, qy - py)
@@ -34,7 +34,7 @@ def side_of(x: float, y: float, px: float, py: float, qx: float, qy: float) -> f
     return ((qx - px) * (y - py) - (qy - py) * (x - px)) / far
 
 
-@part
+@inlined
 def chords_cross(
     px: float, py: float, qx: float, qy: float, ax: float, ay: float, bx: float, by: float
 ) -> float:
@@ -48,7 +48,7 @@ def chords_cross(
     return along if 0.0 <= along <= 1.0 and 0.0 <= across <= 1.0 else -1.0
 
 
-@part
+@inlined
 def enters(x: float, y: float, reach: float, px: float, py: float, qx: float, qy: float) -> float:
     """Share of the chord p–q at which it comes within `reach` of (x, y), for one that does."""
     dx, dy, ex, ey = qx - px, qy - py, px - x, py - y
@@ -58,7 +58,7 @@ def enters(x: float, y: float, reach: float, px: float, py: float, qx: float, qy
     return min(max((-b - math.sqrt(max(b * b - a * c, 0.0))) / a, 0.0), 1.0)
 
 
-@part
+@inlined
 def inside(x: float, y: float, corners, first: int, count: int) -> float:
     """Distance of a point inside a polygon from its edge; negative by how far it is outside."""
     within = False

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import jit
+import numpy as np
+
+from engine.compiled import inlined, room
 from engine.reach.plane import length
 from engine.shot.layout import (
     HIT_BALL,
@@ -36,7 +38,13 @@ W_POINTS, W_HIT, W_CUSHION_AT, W_CUSHION, W_IN_OFF = range(5)
 WAY_FACTS = 5
 
 
-@jit
+@room
+def way_room() -> tuple[np.ndarray, ...]:
+    """Room for one way: its points and what is known of it."""
+    return np.empty((MOST_POINTS, 2)), np.empty(WAY_FACTS)
+
+
+@inlined
 def start_row(way, target):
     """The row from which the way after contact runs, and the ball met first if another; −1s: none.
 
@@ -53,7 +61,7 @@ def start_row(way, target):
     return -1, -1
 
 
-@jit
+@inlined
 def chords_of(row, span):
     """How many chords a segment of `span` seconds takes."""
     ax, ay, vx, vy = row[R_AX], row[R_AY], row[R_VX], row[R_VY]
@@ -70,7 +78,7 @@ def chords_of(row, span):
     return max(1, math.ceil(math.sqrt(across * span * span / (8.0 * TOLERANCE_MM))))
 
 
-@jit
+@inlined
 def lay_out(way, start, points, facts):
     """Fill `points` (MOST_POINTS, 2) and `facts` (WAY_FACTS,) for the way from row `start`."""
     rows = way.shape[0]

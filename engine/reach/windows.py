@@ -11,8 +11,8 @@ from collections.abc import Callable
 import numpy as np
 
 from engine.answers.values import ReachWindow
-from engine.compiled import jit
 from engine.reach.lattice import Lattice
+from engine.reach.regions import Region, regions
 
 #: Boxes shrink to below this share of a lattice step (0.03 % of the radius, and 0.002 m/s), but
 #: no more than so many are looked at; each has so many points a side.
@@ -23,7 +23,6 @@ SAMPLES = 64
 #: pace) are slivers that nobody could play on purpose: counted, not offered.
 LEAST_THICKNESS = 4.0
 
-Region = tuple[np.ndarray, np.ndarray]
 Worth = Callable[[np.ndarray, np.ndarray], np.ndarray]
 
 
@@ -45,19 +44,6 @@ def windows_of(lattice: Lattice, refined: bool) -> tuple[tuple[ReachWindow, ...]
         for edge, room in zip(edges, rooms, strict=True)
     ]
     return tuple(windows), len(found) - len(playable)
-
-
-def regions(cells: np.ndarray) -> list[Region]:
-    """The connected regions of a boolean array, each as indices (rows, columns)."""
-    labels = np.zeros(cells.shape, dtype=np.int64)
-    count = _label(np.ascontiguousarray(cells), labels)
-    rows, columns = np.nonzero(labels)
-    order = np.argsort(labels[rows, columns], kind="stable")
-    sizes = np.bincount(labels[rows, columns], minlength=count + 1)[1:]
-    cuts = np.cumsum(sizes)[:-1]
-    if not count:
-        return []
-    return list(zip(np.split(rows[order], cuts), np.split(columns[order], cuts), strict=True))
 
 
 def thickness(region: Region) -> float:
@@ -197,33 +183,3 @@ def _close_in(
         if (size < LEAST_BOX).all():
             break
     return best
-
-
-@jit
-def _label(cells, labels):
-    """Number the connected regions of a boolean array from 1 in `labels`; returns their count.
-
-    Neighbours share a side.
-    """
-    n, m = cells.shape
-    stack = np.empty((n * m, 2), dtype=np.int64)
-    count = 0
-    for i in range(n):
-        for j in range(m):
-            if not cells[i, j] or labels[i, j] != 0:
-                continue
-            count += 1
-            stack[0, 0], stack[0, 1] = i, j
-            labels[i, j] = count
-            top = 1
-            while top:
-                top -= 1
-                a, b = stack[top, 0], stack[top, 1]
-                for k in range(4):
-                    c = a + (1 if k == 0 else -1 if k == 1 else 0)
-                    d = b + (1 if k == 2 else -1 if k == 3 else 0)
-                    if 0 <= c < n and 0 <= d < m and cells[c, d] and labels[c, d] == 0:
-                        labels[c, d] = count
-                        stack[top, 0], stack[top, 1] = c, d
-                        top += 1
-    return count

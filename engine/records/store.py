@@ -11,20 +11,18 @@ from __future__ import annotations
 
 import contextlib
 import json
-import os
 import sqlite3
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from datetime import date
 from pathlib import Path
 
 from engine.errors import UnknownNameError
+from engine.records.stored import kept
 from engine.records.values import Kept, Practice, RecordsError, Taken
+from engine.storage.database_kinds import RECORDS
+from engine.storage.databases import NotOursError, begin_private, connect, take_on, transaction, why
 
 LAYOUT = 1
-#: Marks the file as ours ("Bzwr" as a number).
-MARK = 0x427A7772
-_BUSY_S = 20.0
 
 _TABLES = (
     "CREATE TABLE players (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE)",
@@ -41,6 +39,8 @@ _TABLES = (
     )""",
     "CREATE INDEX practice_of_player ON practice (player, routine, step, day)",
 )
+#: A damaged file can also make SQLite tell its fault in letters that are none.
+_FAULTS = (sqlite3.Error, UnicodeDecodeError)
 _COLUMNS = "p.id, w.name, p.routine, p.day, p.attempts, p.made, p.step, p.misses, p.note"
 
 
@@ -54,21 +54,18 @@ class Records:
     def __init__(self, file: str | Path) -> None:
         self.file = Path(file)
         try:
-            self.file.parent.mkdir(parents=True, exist_ok=True)
-            fresh = not self.file.exists()
-            if fresh:
-                os.close(os.open(self.file, os.O_CREAT | os.O_RDWR, 0o600))
-            self._connection = sqlite3.connect(
-                self.file, timeout=_BUSY_S, isolation_level=None, check_same_thread=False
-            )
-            try:
-                self._set_up()
-            except BaseException:
-                self._connection.close()
-                raise
-        except (OSError, sqlite3.Error) as error:
+            with begin_private(self.file):
+                self._connection = connect(self.file, RECORDS)
+                try:
+                    self._set_up()
+                except BaseException:
+                    self._connection.close()
+                    raise
+        except NotOursError as error:
+            raise RecordsError(str(error)) from error
+        except (OSError, *_FAULTS) as error:
             raise RecordsError(
-                f"{self.file} cannot be used for practice records: {error}. "
+                f"{self.file} cannot be used for practice records: {why(error)}. "
                 "It was left as it is; name another file, or one of a copy you have."
             ) from error
 
@@ -105,7 +102,7 @@ class Records:
             f"WHERE {' AND '.join(where)} ORDER BY p.day, p.id",
             tuple(values),
         )
-        return tuple(_kept(row) for row in rows)
+        return tuple(kept(row, self.file) for row in rows)
 
     def routines(self) -> tuple[str, ...]:
         """The titles of all routines there are records of."""
@@ -120,7 +117,7 @@ class Records:
     def take_in(self, lines: Sequence[Practice]) -> Taken:
         """Keep all lines or none; those that are there already, as often, are not kept twice."""
         with self._writing():
-            there = Counter(kept.practice.key for kept in self.practice())
+            there = Counter(one.practice.key for one in self.practice())
             taken = 0
             for one in lines:
                 if there[one.key] > 0:
@@ -176,32 +173,27 @@ class Records:
     def _rows(self, sql: str, values: tuple = ()) -> list[tuple]:
         try:
             return self._connection.execute(sql, values).fetchall()
-        except sqlite3.Error as error:
-            raise RecordsError(f"{self.file} cannot be read: {error}.") from error
+        except _FAULTS as error:
+            raise RecordsError(f"{self.file} cannot be read: {why(error)}.") from error
 
     @contextlib.contextmanager
     def _writing(self) -> Iterator[None]:
         try:
-            self._connection.execute("BEGIN IMMEDIATE")
-            try:
+            with transaction(self._connection):
                 yield
-            except BaseException:
-                self._connection.execute("ROLLBACK")
-                raise
-            self._connection.execute("COMMIT")
-        except sqlite3.Error as error:
+        except _FAULTS as error:
             raise RecordsError(
-                f"{self.file} cannot be written: {error}. Nothing was changed."
+                f"{self.file} cannot be written: {why(error)}. Nothing was changed."
             ) from error
 
     def _pack(self) -> None:
         """Write the file anew, so that nothing of what was deleted is left in it."""
         try:
             self._connection.execute("VACUUM")
-        except sqlite3.Error as error:
+        except _FAULTS as error:
             raise RecordsError(
-                f"Deleted and overwritten, but {self.file} could not be written anew: {error}. "
-                "Close other windows that use it and delete any line to try again."
+                f"Deleted and overwritten, but {self.file} could not be written anew: "
+                f"{why(error)}. Close other windows that use it and delete any line to try again."
             ) from error
 
     def _set_up(self) -> None:
@@ -215,33 +207,19 @@ class Records:
         ):
             run(f"PRAGMA {setting}")
         with self._writing():
-            mark = int(run("PRAGMA application_id").fetchone()[0])
-            tables = int(run("SELECT COUNT(*) FROM sqlite_master").fetchone()[0])
-            layout = int(run("PRAGMA user_version").fetchone()[0])
-            if not tables and not mark:
+            take_on(self._connection, RECORDS)
+            if not run("SELECT COUNT(*) FROM sqlite_master").fetchone()[0]:
                 for statement in _TABLES:
                     run(statement)
-                run(f"PRAGMA application_id = {MARK}")
                 run(f"PRAGMA user_version = {LAYOUT}")
-            elif mark != MARK:
-                raise RecordsError(
-                    f"{self.file} is a database of something else. Name the file of the records."
-                )
-            elif layout > LAYOUT:
+            elif int(run("PRAGMA user_version").fetchone()[0]) > LAYOUT:
                 raise RecordsError(
                     f"{self.file} was written by a newer Baizewright. Update to open it."
                 )
+            if Path(f"{self.file}-journal").exists():
+                # left by a program killed as it began to write: a change takes it away
+                run(f"PRAGMA user_version = {LAYOUT}")
         if run("PRAGMA quick_check(1)").fetchone()[0] != "ok":
             raise RecordsError(
                 f"{self.file} is damaged. Put back a copy of it; it was left as it is."
             )
-
-
-def _kept(row: tuple) -> Kept:
-    number, player, routine, day, attempts, made, step, misses, note = row
-    return Kept(
-        number,
-        Practice(
-            player, routine, date.fromisoformat(day), attempts, made, step, json.loads(misses), note
-        ),
-    )

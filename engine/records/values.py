@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from types import MappingProxyType
 
-from engine.errors import BaizewrightError, OutOfRangeError
+from engine.errors import BaizewrightError, OutOfRangeError, unwritable
 
 #: How a shot was missed: the pot, or with the pot made the cue ball to one side, short or long.
 MISSES: tuple[str, ...] = ("pot", "left", "right", "short", "long")
@@ -52,6 +52,8 @@ class Practice:
             if len(text) > longest or not (text.strip() or may_be_empty) or not _one_line(text):
                 wanted = f"a line of {'0' if may_be_empty else '1'} to {longest} letters"
                 raise OutOfRangeError(what, repr(text[:80]), wanted)
+            if unwritable(text):
+                raise OutOfRangeError(what, ascii(text[:80]), "readable letters (UTF-8)")
         if not 1 <= self.attempts <= MOST_ATTEMPTS:
             raise OutOfRangeError("attempts", self.attempts, f"1 to {MOST_ATTEMPTS}")
         if not 0 <= self.made <= self.attempts:

@@ -10,9 +10,7 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
-from engine.compiled import jit
+from engine.compiled import inlined
 from engine.motion.cushion import cushion_impact, level_impact
 from engine.motion.impact import ball_impact, contact_slip, friction_impulse, tilt
 from engine.shot.layout import (
@@ -20,6 +18,14 @@ from engine.shot.layout import (
     B_DECAY,
     B_EXTRA,
     BALL_E,
+    C_ALONG,
+    C_I,
+    C_J,
+    C_NX,
+    C_NY,
+    C_PUSH,
+    C_UPRIGHT,
+    C_WANTED,
     CUSHION_E,
     GRIP,
     LEVEL,
@@ -27,6 +33,7 @@ from engine.shot.layout import (
     NOSE,
     NOSE_R,
     RADIUS,
+    SHARING,
     SLIDE,
     VX,
     VY,
@@ -41,7 +48,7 @@ from engine.shot.meetings import LOOSE
 RELAXATIONS = 1000
 
 
-@jit
+@inlined
 def part_pair(b, i, j, c):
     """Resolve the contact of balls i and j."""
     dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]
@@ -59,33 +66,32 @@ def part_pair(b, i, j, c):
     )  # fmt: skip
 
 
-@jit
-def part_group(b, pairs, count, c):
-    """Resolve several contacts of one instant together: the first `count` rows of `pairs`."""
-    normal = np.empty((count, 2))
-    target = np.empty(count)
-    impulse = np.zeros(count)
-    sharing = np.zeros(b.shape[0])
+@inlined
+def part_group(b, contacts, count, c, work):
+    """Resolve several contacts of one instant together: the first `count` rows of `contacts`."""
+    for i in range(b.shape[0]):
+        work[i, SHARING] = 0.0
     for k in range(count):
-        i, j = pairs[k, 0], pairs[k, 1]
+        i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
         dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]
         far = math.hypot(dx, dy)
-        normal[k, 0], normal[k, 1] = dx / far, dy / far
-        approach = (b[i, VX] - b[j, VX]) * normal[k, 0] + (b[i, VY] - b[j, VY]) * normal[k, 1]
-        target[k] = -(c[BALL_E] if approach > LOOSE else 0.0) * max(approach, 0.0)
-        sharing[i] += 1.0
-        sharing[j] += 1.0
+        nx, ny = dx / far, dy / far
+        contacts[k, C_NX], contacts[k, C_NY], contacts[k, C_PUSH] = nx, ny, 0.0
+        approach = (b[i, VX] - b[j, VX]) * nx + (b[i, VY] - b[j, VY]) * ny
+        contacts[k, C_WANTED] = -(c[BALL_E] if approach > LOOSE else 0.0) * max(approach, 0.0)
+        work[i, SHARING] += 1.0
+        work[j, SHARING] += 1.0
     # normal impulses: each contact ends at its target, and none pulls
     for _ in range(RELAXATIONS):
         change = 0.0
         for k in range(count):
-            i, j = pairs[k, 0], pairs[k, 1]
-            nx, ny = normal[k, 0], normal[k, 1]
+            i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
+            nx, ny = contacts[k, C_NX], contacts[k, C_NY]
             approach = (b[i, VX] - b[j, VX]) * nx + (b[i, VY] - b[j, VY]) * ny
             reduced = b[i, MASS] * b[j, MASS] / (b[i, MASS] + b[j, MASS])
-            new = max(impulse[k] + reduced * (approach - target[k]), 0.0)
-            step = new - impulse[k]
-            impulse[k] = new
+            new = max(contacts[k, C_PUSH] + reduced * (approach - contacts[k, C_WANTED]), 0.0)
+            step = new - contacts[k, C_PUSH]
+            contacts[k, C_PUSH] = new
             b[i, VX] -= step * nx / b[i, MASS]
             b[i, VY] -= step * ny / b[i, MASS]
             b[j, VX] += step * nx / b[j, MASS]
@@ -94,25 +100,25 @@ def part_group(b, pairs, count, c):
         if change < 1e-12:
             break
     # friction from those impulses, found for all before any is applied
-    friction = np.empty((count, 2))
     for k in range(count):
-        i, j = pairs[k, 0], pairs[k, 1]
+        i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
         along, upright = contact_slip(
             b[i, VX], b[i, VY], b[i, WX], b[i, WY], b[i, WZ], b[i, RADIUS],
             b[j, VX], b[j, VY], b[j, WX], b[j, WY], b[j, WZ], b[j, RADIUS],
-            normal[k, 0], normal[k, 1],
+            contacts[k, C_NX], contacts[k, C_NY],
         )  # fmt: skip
         reduced = b[i, MASS] * b[j, MASS] / (b[i, MASS] + b[j, MASS])
         cos, _ = tilt(b[i, RADIUS], b[j, RADIUS])
-        friction[k, 0], friction[k, 1] = friction_impulse(
-            along, upright, impulse[k] / cos, reduced, c[B_BASE], c[B_EXTRA], c[B_DECAY],
-            1.0 / max(sharing[i], sharing[j]),
+        contacts[k, C_ALONG], contacts[k, C_UPRIGHT] = friction_impulse(
+            along, upright, contacts[k, C_PUSH] / cos, reduced, c[B_BASE], c[B_EXTRA], c[B_DECAY],
+            1.0 / max(work[i, SHARING], work[j, SHARING]),
         )  # fmt: skip
     for k in range(count):
-        nx, ny, fa, fu = normal[k, 0], normal[k, 1], friction[k, 0], friction[k, 1]
-        cos, sin = tilt(b[pairs[k, 0], RADIUS], b[pairs[k, 1], RADIUS])
+        nx, ny = contacts[k, C_NX], contacts[k, C_NY]
+        fa, fu = contacts[k, C_ALONG], contacts[k, C_UPRIGHT]
+        cos, sin = tilt(b[int(contacts[k, C_I]), RADIUS], b[int(contacts[k, C_J]), RADIUS])
         for side in range(2):
-            i, way = pairs[k, side], 1.0 - 2.0 * side
+            i, way = int(contacts[k, C_I + side]), 1.0 - 2.0 * side
             turn = 2.5 / (b[i, MASS] * b[i, RADIUS])
             b[i, VX] -= way * fa * ny / b[i, MASS]
             b[i, VY] += way * fa * nx / b[i, MASS]
@@ -125,7 +131,7 @@ def part_group(b, pairs, count, c):
                 b[i, WZ] += turn * fa * (cos - 1.0)
 
 
-@jit
+@inlined
 def part_cushion(b, i, nx, ny, c):
     """Resolve ball i's contact with a cushion; (nx, ny) is the unit way into it."""
     approach = b[i, VX] * nx + b[i, VY] * ny

@@ -4,27 +4,37 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
-from engine.compiled import jit
+from engine.compiled import inlined
 from engine.shot.contacts import part_cushion, part_group, part_pair
 from engine.shot.layout import (
     AX,
     AY,
+    BEFORE,
+    C_I,
+    C_J,
+    C_OLD,
+    CHANGED,
     END,
     F_AXIS,
     F_IN,
     FALLS,
+    GROUPED,
     HIT_BALL,
     HIT_CUSHION,
     HIT_JAW,
+    HOLD,
     J_LENGTH,
     J_NX,
     J_NY,
     J_X,
     J_Y,
+    MEET,
+    OWN_CAUSE,
+    OWN_INDEX,
+    OWN_T,
     PHASE,
     POTTED,
+    PRESSED,
     QX,
     QY,
     R_AX,
@@ -69,7 +79,7 @@ INSTANT = 1e-11
 ENDED, CUT_SHORT = 0, 1
 
 
-@jit
+@inlined
 def record(b, i, cause, other, out, used):
     """Write ball i's present segment as the next record; returns how many there are now."""
     if used < out.shape[0]:
@@ -93,7 +103,7 @@ def record(b, i, cause, other, out, used):
     return used
 
 
-@jit
+@inlined
 def resolve_own(b, i, cause, index, faces, jaws, c):
     """Carry out ball i's own event, its row being at that time; returns the cause to record."""
     if cause == FALLS:
@@ -123,12 +133,15 @@ def resolve_own(b, i, cause, index, faces, jaws, c):
     return cause
 
 
-@jit
-def touching_group(b, i, j, meet, now, pairs, group):
-    """Collect into `pairs` every contact of this instant joined to i–j; returns their number."""
-    n = b.shape[0]
-    group[:] = 0
-    group[i] = group[j] = 1
+@inlined
+def touching_group(i, j, now, work, pair, contacts):
+    """List every contact of this instant joined to i–j in `contacts`; returns their number.
+
+    The balls in them are marked as grouped.
+    """
+    n = work.shape[0]
+    for k in range(n):
+        work[k, GROUPED] = 1.0 if k in (i, j) else 0.0
     count = 0
     grown = True
     while grown:
@@ -136,145 +149,154 @@ def touching_group(b, i, j, meet, now, pairs, group):
         count = 0
         for a in range(n):
             for d in range(a + 1, n):
-                if meet[a, d] <= now + INSTANT and (group[a] or group[d]):
-                    if not (group[a] and group[d]):
-                        group[a] = group[d] = 1
+                joined = work[a, GROUPED] + work[d, GROUPED]
+                if pair[a, d, MEET] <= now + INSTANT and joined > 0.0:
+                    if joined < 2.0:
+                        work[a, GROUPED] = work[d, GROUPED] = 1.0
                         grown = True
-                    pairs[count, 0], pairs[count, 1] = a, d
+                    contacts[count, C_I], contacts[count, C_J] = a, d
                     count += 1
     return count
 
 
-@jit
-def workspace(n):
-    """Arrays the event loop keeps for n balls: meetings, own events, what changed, groups.
-
-    Last come the time until which each pair presses on each other (0: it does not), and room for
-    the pairs that touch, the balls that press, and their phases before.
-    """
-    most = max(n * (n - 1) // 2, 1)
-    return (
-        np.empty((n, n)),
-        np.empty(n),
-        np.empty(n, dtype=np.int64),
-        np.empty(n, dtype=np.int64),
-        np.empty(n, dtype=np.int64),
-        np.empty((most, 2), dtype=np.int64),
-        np.empty(n, dtype=np.int64),
-        np.empty((n, n)),
-        np.empty((most, 2), dtype=np.int64),
-        np.empty(n, dtype=np.int64),
-        np.empty(n),
-    )
+@inlined
+def forget(n, work, pair):
+    """Make the room for n balls ready for another shot: nothing in it is known."""
+    for i in range(n):
+        work[i, OWN_T] = math.inf
+        work[i, OWN_CAUSE] = work[i, OWN_INDEX] = 0.0
+        work[i, CHANGED] = 1.0
+        for j in range(n):
+            pair[i, j, MEET] = math.inf
+            pair[i, j, HOLD] = 0.0
 
 
-@jit
-def forget(work):
-    """Make a workspace ready for another shot: nothing in it is known."""
-    meet, own_t, own_cause, own_index, changed, _, _, hold, _, _, _ = work
-    meet[:] = math.inf
-    own_t[:] = math.inf
-    own_cause[:] = 0
-    own_index[:] = 0
-    changed[:] = 1
-    hold[:] = 0.0
-
-
-@jit
-def next_event(b, c, faces, jaws, falls, work, now, out, used):
-    """Play the balls in `b` from the time `now` through their next event.
-
-    Writes segment records to `out` (those beyond its length are dropped) and returns (time of the
-    event, records used); the time is inf when every ball rests.
-    """
-    meet, own_t, own_cause, own_index, changed, pairs, group, hold, touching, pressed, before = work
+@inlined
+def look_ahead(b, faces, jaws, falls, work, pair, now):
+    """Find what the balls that changed meet next, on their own and in pairs."""
     n = b.shape[0]
     for i in range(n):
-        if changed[i]:
-            own_t[i], own_cause[i], own_index[i] = own_meeting(b, i, faces, jaws, falls)
+        if work[i, CHANGED] > 0.0:
+            work[i, OWN_T], work[i, OWN_CAUSE], work[i, OWN_INDEX] = own_meeting(
+                b, i, faces, jaws, falls
+            )
     for i in range(n):
         for j in range(i + 1, n):
-            if changed[i] or changed[j]:
-                meet[i, j] = hold[i, j] if hold[i, j] > 0.0 else pair_time(b, i, j, now)
-    changed[:] = 0
-    first, who, a, d = math.inf, -1, -1, -1
+            if work[i, CHANGED] + work[j, CHANGED] > 0.0:
+                held = pair[i, j, HOLD]
+                pair[i, j, MEET] = held if held > 0.0 else pair_time(b, i, j, now)
     for i in range(n):
-        if own_t[i] < first:
-            first, who = own_t[i], i
+        work[i, CHANGED] = 0.0
+
+
+@inlined
+def event_of_one(b, who, now, c, faces, jaws, work, pair, out, used):
+    """Carry out a ball's own event, and look anew at what it pressed on; returns records used."""
+    advance(b, who, now, c)
+    index = int(work[who, OWN_INDEX])
+    cause = resolve_own(b, who, int(work[who, OWN_CAUSE]), index, faces, jaws, c)
+    lean(b, who, faces, jaws)
+    used = record(b, who, cause, index, out, used)
+    work[who, CHANGED] = 1.0
+    for i in range(b.shape[0]):
+        low, high = min(i, who), max(i, who)
+        if pair[low, high, HOLD] > 0.0:
+            pair[low, high, HOLD] = now
+            if b[who, PHASE] == POTTED:
+                pair[low, high, HOLD] = 0.0
+                advance(b, i, now, c)
+                begin(b, i, c)
+                lean(b, i, faces, jaws)
+                used = record(b, i, TURNS, -1, out, used)
+                work[i, CHANGED] = 1.0
+    return used
+
+
+@inlined
+def event_of_pairs(
+    b, one, two, now, c, faces, jaws, work, pair, contacts, touching, out, used
+):  # fmt: skip
+    """Resolve all contacts of this instant joined to that of two balls; returns records used."""
+    n = b.shape[0]
+    count = touching_group(one, two, now, work, pair, contacts)
+    for i in range(n):
+        if work[i, GROUPED] > 0.0:
+            advance(b, i, now, c)
+        work[i, BEFORE] = b[i, PHASE]
+        work[i, PRESSED] = work[i, GROUPED]
+    news = 0
+    for k in range(count):
+        # a contact that only went on is not told again
+        held = pair[int(contacts[k, C_I]), int(contacts[k, C_J]), HOLD] > 0.0
+        contacts[k, C_OLD] = 1.0 if held else 0.0
+        if not held:
+            news += 1
+    if count == 1 and news == 1:
+        part_pair(b, one, two, c)
+    elif news > 0:
+        part_group(b, contacts, count, c, work)
+    for i in range(n):
+        if work[i, GROUPED] > 0.0:
+            begin(b, i, c)
+    press(b, now, work, pair, touching, faces, c)
+    for i in range(n):
+        if work[i, PRESSED] == 0.0:
+            continue
+        lean(b, i, faces, jaws)
+        work[i, CHANGED] = 1.0
+        told = False
+        for k in range(count):
+            a, d = int(contacts[k, C_I]), int(contacts[k, C_J])
+            if contacts[k, C_OLD] == 0.0 and i in (a, d):
+                used = record(b, i, HIT_BALL, d if a == i else a, out, used)
+                told = True
+        before = work[i, BEFORE]
+        if not told and (work[i, GROUPED] > 0.0 or b[i, PHASE] != STILL or before != STILL):
+            rolls = before == SLIDING and b[i, PHASE] == ROLLING
+            used = record(b, i, ROLLS if rolls else TURNS, -1, out, used)
+    return used
+
+
+@inlined
+def next_event(b, c, faces, jaws, falls, work, pair, contacts, touching, now, out, used):
+    """Play the balls in `b` from the time `now` through their next event.
+
+    `work`, `pair`, `contacts` and `touching` are room as of `engine.shot.layout.workspace`. Writes
+    segment records to `out` (those beyond its length are dropped) and returns (time of the event,
+    records used); the time is inf when every ball rests.
+    """
+    n = b.shape[0]
+    look_ahead(b, faces, jaws, falls, work, pair, now)
+    first, who, one, two = math.inf, -1, -1, -1
+    for i in range(n):
+        if work[i, OWN_T] < first:
+            first, who = work[i, OWN_T], i
         for j in range(i + 1, n):
-            if meet[i, j] < first:
-                first, who, a, d = meet[i, j], -1, i, j
+            if pair[i, j, MEET] < first:
+                first, who, one, two = pair[i, j, MEET], -1, i, j
     if first == math.inf:
         return math.inf, used
     now = max(now, first)
     if who >= 0:
-        advance(b, who, now, c)
-        cause = resolve_own(b, who, own_cause[who], own_index[who], faces, jaws, c)
-        lean(b, who, faces, jaws)
-        used = record(b, who, cause, own_index[who], out, used)
-        changed[who] = 1
-        # what it pressed on is looked at anew
-        for i in range(n):
-            if hold[min(i, who), max(i, who)] > 0.0:
-                hold[min(i, who), max(i, who)] = now
-                if b[who, PHASE] == POTTED:
-                    hold[min(i, who), max(i, who)] = 0.0
-                    advance(b, i, now, c)
-                    begin(b, i, c)
-                    lean(b, i, faces, jaws)
-                    used = record(b, i, TURNS, -1, out, used)
-                    changed[i] = 1
-        return now, used
-    count = touching_group(b, a, d, meet, now, pairs, group)
-    for i in range(n):
-        if group[i]:
-            advance(b, i, now, c)
-    before[:] = b[:, PHASE]
-    news = 0
-    for k in range(count):
-        news += hold[pairs[k, 0], pairs[k, 1]] <= 0.0
-    if count == 1 and news == 1:
-        part_pair(b, a, d, c)
-    elif news > 0:
-        part_group(b, pairs, count, c)
-    for i in range(n):
-        if group[i]:
-            begin(b, i, c)
-    for k in range(count):
-        # a contact that only went on is not told again
-        if hold[pairs[k, 0], pairs[k, 1]] > 0.0:
-            pairs[k, 0] = -1 - pairs[k, 0]
-    pressed[:] = group
-    press(b, pressed, now, hold, touching, faces, c)
-    for i in range(n):
-        if not pressed[i]:
-            continue
-        lean(b, i, faces, jaws)
-        changed[i] = 1
-        told = False
-        for k in range(count):
-            if pairs[k, 0] == i or (pairs[k, 1] == i and pairs[k, 0] >= 0):
-                other = pairs[k, 1] if pairs[k, 0] == i else pairs[k, 0]
-                used = record(b, i, HIT_BALL, other, out, used)
-                told = True
-        if not told and (group[i] or b[i, PHASE] != STILL or before[i] != STILL):
-            rolls = before[i] == SLIDING and b[i, PHASE] == ROLLING
-            used = record(b, i, ROLLS if rolls else TURNS, -1, out, used)
-    return now, used
+        return now, event_of_one(b, who, now, c, faces, jaws, work, pair, out, used)
+    return now, event_of_pairs(
+        b, one, two, now, c, faces, jaws, work, pair, contacts, touching, out, used
+    )
 
 
-@jit
-def run(b, c, faces, jaws, falls, out, most_events):
+@inlined
+def run(b, c, faces, jaws, falls, work, pair, contacts, touching, out, used, most_events):
     """Play the balls in `b` from t = 0 until all rest; rows are left in their final state.
 
-    Writes segment records to `out` (those beyond its length are dropped) and returns
-    (records used, events, end): end is ENDED or CUT_SHORT after `most_events`.
+    Writes segment records to `out` after the first `used` (those beyond its length are dropped)
+    and returns (records used, events, end): end is ENDED or CUT_SHORT after `most_events`.
     """
-    work = workspace(b.shape[0])
-    forget(work)
-    used, now = 0, 0.0
+    forget(b.shape[0], work, pair)
+    now = 0.0
     for events in range(most_events):
-        now, used = next_event(b, c, faces, jaws, falls, work, now, out, used)
+        now, used = next_event(
+            b, c, faces, jaws, falls, work, pair, contacts, touching, now, out, used
+        )
         if now == math.inf:
             return used, events, ENDED
     return used, most_events, CUT_SHORT

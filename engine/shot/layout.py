@@ -12,12 +12,29 @@ from collections.abc import Sequence
 import numpy as np
 
 from engine.balls import Ball
+from engine.compiled import room
 from engine.conditions import Conditions
 from engine.tables.model import Facing, Table
 
 # columns of a ball's row: place, velocity, spin, start of the segment, acceleration, spin rate
 X, Y, VX, VY, WX, WY, WZ, T, AX, AY, QX, QY, PHASE, END, RADIUS, MASS = range(16)
 BALL_COLUMNS = 16
+
+# columns of a ball's row of work, beside its state: what it meets next on its own and when, what
+# the event loop notes of it, and what contacts make of it while they are resolved
+OWN_T, OWN_CAUSE, OWN_INDEX, CHANGED, GROUPED, PRESSED, BEFORE = range(7)
+SHARING, ANSWER, ACC_X, ACC_Y, FORCE_X, FORCE_Y = range(7, 13)
+WORK_COLUMNS = 13
+
+# what is kept of a pair of balls i < j: when they touch next, and until when they press on each
+# other (0: they do not)
+MEET, HOLD = range(2)
+
+# columns of a contact: its balls, the unit way from the one to the other, the speed or
+# acceleration along it that is wanted, the push found, friction along the cloth and upright, and
+# whether it only went on and is not told again
+C_I, C_J, C_NX, C_NY, C_WANTED, C_PUSH, C_ALONG, C_UPRIGHT, C_OLD = range(9)
+CONTACT_COLUMNS = 9
 
 # phases
 STILL, SLIDING, ROLLING, POTTED = 0.0, 1.0, 2.0, 3.0
@@ -94,6 +111,19 @@ def _straight(facing: Facing, pocket: int) -> tuple[float, ...]:
     long = math.hypot(to_x - x, to_y - y)
     return (
         x, y, 0.0, float(pocket), long, (to_x - x) / long, (to_y - y) / long, *facing.into_mm
+    )  # fmt: skip
+
+
+@room
+def workspace(n: int) -> tuple[np.ndarray, ...]:
+    """Room for the events of n balls: the balls, their work, pairs, contacts, and touches.
+
+    Nothing in it needs a value: a shot begins by forgetting what it held.
+    """
+    most = max(n * (n - 1) // 2, 1)
+    return (
+        np.empty((n, BALL_COLUMNS)), np.empty((n, WORK_COLUMNS)), np.empty((n, n, 2)),
+        np.empty((most, CONTACT_COLUMNS)), np.empty((most, CONTACT_COLUMNS)),
     )  # fmt: skip
 
 

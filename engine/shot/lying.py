@@ -8,17 +8,22 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import jit
+from engine.compiled import inlined
 from engine.shot.layout import (
+    ANSWER,
     AX,
     AY,
+    C_I,
+    C_J,
     F_AT,
     F_AXIS,
     F_FROM,
     F_IN,
     F_TO,
+    HOLD,
     PHASE,
     POTTED,
+    PRESSED,
     RADIUS,
     ROLLING,
     STILL,
@@ -42,7 +47,7 @@ CREEP = 1.0
 REST = 0.02
 
 
-@jit
+@inlined
 def _lie_together(b, i, j, now):
     """Whether balls i (at its time) and j touch at the time `now`, neither closing nor parting."""
     if b[i, PHASE] == POTTED or b[j, PHASE] == POTTED:
@@ -60,11 +65,11 @@ def _lie_together(b, i, j, now):
     return abs(vx * dx + vy * dy) <= SLOW * far
 
 
-@jit
-def gather(b, members, now, contacts, c):
-    """List in `contacts` all touching pairs joined to the members; returns their number.
+@inlined
+def gather(b, now, contacts, c, work):
+    """List in `contacts` all touching pairs joined to the pressed balls; returns their number.
 
-    Balls that join are brought to `now` and marked as members.
+    Balls that join are brought to `now` and marked as pressed.
     """
     n = b.shape[0]
     count, grown = 0, True
@@ -72,36 +77,38 @@ def gather(b, members, now, contacts, c):
         grown, count = False, 0
         for i in range(n):
             for j in range(i + 1, n):
-                if not (members[i] or members[j]):
+                if work[i, PRESSED] + work[j, PRESSED] == 0.0:
                     continue
-                one, two = (i, j) if members[i] else (j, i)
+                one, two = (i, j) if work[i, PRESSED] > 0.0 else (j, i)
                 if not _lie_together(b, one, two, now):
                     continue
-                if not members[two]:
+                if work[two, PRESSED] == 0.0:
                     advance(b, two, now, c)
-                    members[two] = 1
+                    work[two, PRESSED] = 1.0
                     grown = True
-                contacts[count, 0], contacts[count, 1] = i, j
+                contacts[count, C_I], contacts[count, C_J] = i, j
                 count += 1
     return count
 
 
-@jit
-def join_held(b, members, now, hold, c):
-    """Draw in the balls the members were pressing on until now, their motion begun anew."""
+@inlined
+def join_held(b, now, c, work, pair):
+    """Draw in the balls the pressed ones were pressing on until now, their motion begun anew."""
     n, grown = b.shape[0], True
     while grown:
         grown = False
         for i in range(n):
             for j in range(n):
-                if members[i] and not members[j] and hold[min(i, j), max(i, j)] > 0.0:
+                if work[i, PRESSED] == 0.0 or work[j, PRESSED] > 0.0:
+                    continue
+                if pair[min(i, j), max(i, j), HOLD] > 0.0:
                     advance(b, j, now, c)
                     begin(b, j, c)
-                    members[j] = 1
+                    work[j, PRESSED] = 1.0
                     grown = True
 
 
-@jit
+@inlined
 def quieten(b, i):
     """Let a ball that all but rolls roll, and one that all but rests rest."""
     if b[i, PHASE] == STILL or b[i, PHASE] == POTTED:
@@ -119,7 +126,7 @@ def quieten(b, i):
         b[i, WX], b[i, WY] = -b[i, VY] / r, b[i, VX] / r
 
 
-@jit
+@inlined
 def at_face(b, i, faces, k):
     """Whether ball i touches face k, neither closing nor parting."""
     axis = int(faces[k, F_AXIS])
@@ -129,12 +136,12 @@ def at_face(b, i, faces, k):
     return lies and faces[k, F_FROM] <= along <= faces[k, F_TO]
 
 
-@jit
-def settle(b, contacts, count, answer, faces):
+@inlined
+def settle(b, contacts, count, faces, work):
     """Take the last slow drift out of pairs that lie together, keeping their momentum."""
     for _ in range(20):
         for k in range(count):
-            i, j = contacts[k, 0], contacts[k, 1]
+            i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
             dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]
             square = dx * dx + dy * dy
             parting = ((b[j, VX] - b[i, VX]) * dx + (b[j, VY] - b[i, VY]) * dy) / square
@@ -142,7 +149,7 @@ def settle(b, contacts, count, answer, faces):
                 # what rests is not set moving by so little; what comes to it stops
                 one = 0.0 if b[i, PHASE] == STILL else parting
             else:
-                one = answer[i] / (answer[i] + answer[j]) * parting
+                one = work[i, ANSWER] / (work[i, ANSWER] + work[j, ANSWER]) * parting
             two = 0.0 if b[j, PHASE] == STILL else parting - one
             b[i, VX] += one * dx
             b[i, VY] += one * dy
@@ -150,13 +157,13 @@ def settle(b, contacts, count, answer, faces):
             b[j, VY] -= two * dy
         for k in range(count):
             for side in range(2):
-                i = contacts[k, side]
+                i = int(contacts[k, C_I + side])
                 for f in range(faces.shape[0]):
                     axis = int(faces[f, F_AXIS])
                     if faces[f, F_IN] * b[i, VX + axis] < 0.0 and at_face(b, i, faces, f):
                         b[i, VX + axis] = 0.0
     for k in range(count):
         for side in range(2):
-            i = contacts[k, side]
+            i = int(contacts[k, C_I + side])
             if b[i, PHASE] == ROLLING:
                 b[i, WX], b[i, WY] = -b[i, VY] / b[i, RADIUS], b[i, VX] / b[i, RADIUS]

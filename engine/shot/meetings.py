@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import jit
+from engine.compiled import inlined
 from engine.shot.layout import (
     AX,
     AY,
@@ -45,7 +45,7 @@ GIVE = 1e-5
 TOUCH = 1e-6
 
 
-@jit
+@inlined
 def pair_time(b, i, j, now):
     """The time at which balls i and j next touch, within their present segments."""
     pi, pj = b[i, PHASE], b[j, PHASE]
@@ -67,7 +67,7 @@ def pair_time(b, i, j, now):
     )
 
 
-@jit
+@inlined
 def line_time(p, v, a, span):
     """Time in [0, span] at which the room p + v·t + ½a·t² to a cushion line falls to nothing.
 
@@ -97,7 +97,7 @@ def line_time(p, v, a, span):
     return t if 0.0 < t <= span else NEVER
 
 
-@jit
+@inlined
 def facing_time(jaws, k, px, py, vx, vy, ax, ay, r, span):
     """Time in [0, span] at which a ball of radius r meets the straight jaw k; inf if it does not.
 
@@ -112,7 +112,7 @@ def facing_time(jaws, k, px, py, vx, vy, ax, ay, r, span):
     return t if 0.0 <= ux * x + uy * y <= jaws[k, J_LENGTH] else NEVER
 
 
-@jit
+@inlined
 def own_meeting(b, i, faces, jaws, falls):
     """What ball i meets next besides balls: (time, cause, index); cause 0 is its segment's end."""
     best, cause, index = b[i, END], 0, -1
@@ -162,7 +162,7 @@ def own_meeting(b, i, faces, jaws, falls):
     return best, cause, index
 
 
-@jit
+@inlined
 def lean(b, i, faces, jaws):
     """Keep a ball that its spin pulls into a cushion it already touches from pressing through.
 

@@ -6,28 +6,21 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from engine.balls import Ball
+from engine.compiled import Lasting, Room
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
-from engine.motion.strike import check_tip, struck_spin
-from engine.shot.kernel import CUT_SHORT, record, run
+from engine.motion.strike import check_tip
 from engine.shot.layout import (
-    PLACED,
     RADIUS,
-    RECORD_COLUMNS,
-    STRUCK,
-    VX,
-    VY,
-    WX,
-    WZ,
+    X,
+    Y,
     ball_rows,
     condition_values,
     table_arrays,
-)  # fmt: skip
-from engine.shot.meetings import lean
-from engine.shot.segments import begin
+    workspace,
+)
+from engine.shot.striking import E_CUT_SHORT, E_RECORDS, ONE_ENDS, one_shot, play_shots
 from engine.shot.trace import Trace
 from engine.tables.model import Table
 
@@ -74,28 +67,25 @@ def play(
         raise OutOfRangeError("cue elevation", f"{strike.elevation_deg:g} degrees", "0 to 60")
     struck = struck_index(balls, cue_id)
     rows = ball_rows(balls, conditions)
-    values = condition_values(conditions)
-    ux, uy = math.cos(direction_rad), math.sin(direction_rad)
-    rows[struck, VX], rows[struck, VY] = strike.speed_mm_s * ux, strike.speed_mm_s * uy
-    rows[struck, WX : WZ + 1] = struck_spin(
-        strike.speed_mm_s, ux, uy, rows[struck, RADIUS], strike.tip_height, strike.side, elevation,
+    places, strikes, out, *told = one_shot(len(balls), MOST_RECORDS)
+    places.array[0] = rows[:, X : Y + 1]
+    strikes.array[0] = (
+        strike.speed_mm_s, strike.tip_height, strike.side, elevation,
+        math.cos(direction_rad), math.sin(direction_rad),
     )  # fmt: skip
-    arrays = table_values(table)
-    begin(rows, struck, values)
-    lean(rows, struck, *arrays[:2])
-    out = np.empty((MOST_RECORDS, RECORD_COLUMNS))
-    first = 0
-    for index in range(len(balls)):
-        cause = STRUCK if index == struck else PLACED
-        first = record(rows, index, cause, -1, out, first)
-    used, _, end = run(rows, values, *arrays, out[first:], MOST_EVENTS)
+    play_shots(
+        rows, struck, places, strikes, condition_values(conditions), *table_values(table),
+        MOST_EVENTS, *workspace(len(balls)), out, *told,
+    )  # fmt: skip
+    ends = told[ONE_ENDS].array[0]
+    used = int(ends[E_RECORDS])
     return Trace(
         [ball.id for ball in balls],
-        out[: first + used].copy(),
+        out.array[:used].copy(),
         rows[:, RADIUS].copy(),
         conditions.spin_decay_rad_s2,
         _names(table),
-        end == CUT_SHORT or first + used == MOST_RECORDS,
+        bool(ends[E_CUT_SHORT] > 0.0),
     )
 
 
@@ -107,17 +97,20 @@ def struck_index(balls: Sequence[Ball], cue_id: str | None) -> int:
     raise UnknownNameError("cue ball", cue_id or "cue", [ball.id for ball in balls])
 
 
-_ARRAYS: dict[int, tuple[Table, tuple[np.ndarray, np.ndarray, np.ndarray]]] = {}
+_ARRAYS: dict[int, tuple[Table, Room]] = {}
 
 
-def table_values(table: Table) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """The table's arrays, kept for the last few tables (a table holds a dict: not hashable)."""
+def table_values(table: Table) -> Room:
+    """The table's arrays for compiled functions, kept for the last few tables.
+
+    They are known by identity, as a table holds a dict and has no hash.
+    """
     kept = _ARRAYS.get(id(table))
     if kept is not None and kept[0] is table:
         return kept[1]
     if len(_ARRAYS) > 16:
         _ARRAYS.clear()
-    arrays = table_arrays(table)
+    arrays = tuple(Lasting(array) for array in table_arrays(table))
     _ARRAYS[id(table)] = (table, arrays)
     return arrays
 

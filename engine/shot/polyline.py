@@ -6,14 +6,16 @@ import math
 
 import numpy as np
 
-from engine.compiled import jit
+from engine.compiled import Floats2, compiled, inlined, room
 from engine.shot.layout import R_AX, R_AY, R_T, R_VX, R_VY, R_X, R_Y
 
 #: Steps shorter than this along x and y are left out.
 SAME_MM = 1e-9
+#: Room for most ways; a longer one is laid out a second time, with the room it needs.
+USUAL_POINTS = 1000
 
 
-@jit
+@inlined
 def chords_of(row, seconds, tolerance_mm):
     """How many chords a record of so many seconds takes to stay within the tolerance.
 
@@ -26,13 +28,31 @@ def chords_of(row, seconds, tolerance_mm):
     return max(1, math.ceil(math.sqrt(pull * seconds * seconds / 8.0 / tolerance_mm)))
 
 
-@jit
-def polyline(rows, start_s, end_s, tolerance_mm):
+def polyline(rows: np.ndarray, start_s: float, end_s: float, tolerance_mm: float) -> np.ndarray:
     """Places of one ball from one time to another, (n, 2) mm, without repeated ones.
 
     `rows` are the ball's records in order of time, at least one (columns in
     `engine.shot.layout`).
     """
+    (room_for,) = _usual_points()
+    points = room_for.array
+    used = lay_chords(rows, start_s, end_s, tolerance_mm, room_for)
+    if used > USUAL_POINTS:
+        points = np.empty((used, 2))
+        used = lay_chords(rows, start_s, end_s, tolerance_mm, points)
+    return points[:used].copy()
+
+
+@room
+def _usual_points() -> tuple[np.ndarray, ...]:
+    return (np.empty((USUAL_POINTS, 2)),)
+
+
+@compiled
+def lay_chords(
+    rows: Floats2, start_s: float, end_s: float, tolerance_mm: float, points: Floats2
+) -> int:
+    """Fill `points` with the ends of the chords; how many there are, or the room all would need."""
     count = len(rows)
     first = 0
     while first + 1 < count and rows[first + 1, R_T] <= max(start_s, 0.0):
@@ -42,7 +62,8 @@ def polyline(rows, start_s, end_s, tolerance_mm):
         low, high = _span(rows, index, start_s, end_s)
         if high > low:
             most += chords_of(rows[index], high - low, tolerance_mm)
-    points = np.empty((most, 2))
+    if most > len(points):
+        return most
     points[0, 0], points[0, 1] = _place(rows[first], start_s)
     used = 1
     for index in range(first, count):
@@ -56,10 +77,10 @@ def polyline(rows, start_s, end_s, tolerance_mm):
             if abs(x - points[used - 1, 0]) > SAME_MM or abs(y - points[used - 1, 1]) > SAME_MM:
                 points[used, 0], points[used, 1] = x, y
                 used += 1
-    return points[:used].copy()
+    return used
 
 
-@jit
+@inlined
 def _span(rows, index, start_s, end_s):
     """From when to when a record is in force, between two times."""
     low = max(rows[index, R_T], start_s)
@@ -67,7 +88,7 @@ def _span(rows, index, start_s, end_s):
     return low, high
 
 
-@jit
+@inlined
 def _place(row, t_s):
     # a ball has no place before its first record
     dt = max(t_s - row[R_T], 0.0)

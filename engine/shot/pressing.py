@@ -12,18 +12,29 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
-from engine.compiled import jit
+from engine.compiled import inlined
 from engine.shot.layout import (
+    ACC_X,
+    ACC_Y,
+    ANSWER,
     AX,
     AY,
+    C_I,
+    C_J,
+    C_NX,
+    C_NY,
+    C_PUSH,
+    C_WANTED,
     END,
     F_AXIS,
     F_IN,
+    FORCE_X,
+    FORCE_Y,
     GRAVITY,
+    HOLD,
     MASS,
     PHASE,
+    PRESSED,
     RADIUS,
     ROLL,
     ROLLING,
@@ -48,103 +59,120 @@ MEND_S = 0.005
 SWEEPS = 500
 
 
-@jit
+@inlined
 def _answer(b, i):
     """Acceleration of ball i for a unit force through its centre."""
     return (1.0 if b[i, PHASE] == SLIDING else 5.0 / 7.0) / b[i, MASS]
 
 
-@jit
-def _push_back(b, i, faces, force, answer, acc):
+@inlined
+def _push_back(b, i, faces, work):
     """Let the faces ball i lies against take its acceleration into them; returns the change."""
-    change = 0.0
+    change, answer = 0.0, work[i, ANSWER]
     for k in range(faces.shape[0]):
         if not at_face(b, i, faces, k):
             continue
         axis, inward = int(faces[k, F_AXIS]), faces[k, F_IN]
-        new = max(force[i, axis] - inward * acc[i, axis] / answer[i], 0.0)
-        step = new - force[i, axis]
-        force[i, axis] = new
-        acc[i, axis] += inward * step * answer[i]
-        change = max(change, abs(step) * answer[i])
+        force = work[i, FORCE_X + axis]
+        new = max(force - inward * work[i, ACC_X + axis] / answer, 0.0)
+        step = new - force
+        work[i, FORCE_X + axis] = new
+        work[i, ACC_X + axis] += inward * step * answer
+        change = max(change, abs(step) * answer)
     return change
 
 
-@jit
-def press(b, members, now, hold, contacts, faces, c):
-    """Let the balls that lie against the members press on each other; returns whether any do.
+@inlined
+def press(b, now, work, pair, contacts, faces, c):
+    """Let the balls that lie against the pressed ones press on each other too.
 
-    `members` (1 for each ball whose motion has just begun anew) gains those that are drawn in;
-    `hold` is set to the time until which a pair presses, 0 for one that does not; `contacts` is
-    room for every pair.
+    Marked as pressed are the balls whose motion has just begun anew; those that are drawn in are
+    marked as well. What holds of a pair is set to the time until which it presses, 0 for one that
+    does not; `contacts` is room for every pair.
     """
     n = b.shape[0]
-    join_held(b, members, now, hold, c)
-    count = gather(b, members, now, contacts, c)
+    join_held(b, now, c, work, pair)
+    count = gather(b, now, contacts, c, work)
     for i in range(n):
         for j in range(i + 1, n):
-            if members[i] or members[j]:
-                hold[i, j] = 0.0
+            if work[i, PRESSED] + work[j, PRESSED] > 0.0:
+                pair[i, j, HOLD] = 0.0
     if count == 0:
-        return False
-    normal, bias = np.empty((count, 2)), np.empty(count)
-    push, answer = np.zeros(count), np.zeros(n)
-    acc, force = np.zeros((n, 2)), np.zeros((n, 2))
+        return
     for i in range(n):
-        if members[i]:
+        if work[i, PRESSED] > 0.0:
             quieten(b, i)
-        answer[i] = _answer(b, i)
-    settle(b, contacts, count, answer, faces)
+        work[i, ANSWER] = _answer(b, i)
+    settle(b, contacts, count, faces, work)
     for i in range(n):
-        if members[i]:
+        if work[i, PRESSED] > 0.0:
             begin(b, i, c)
-            answer[i] = _answer(b, i)
-        acc[i, 0], acc[i, 1] = b[i, AX], b[i, AY]
+            work[i, ANSWER] = _answer(b, i)
+        work[i, ACC_X], work[i, ACC_Y] = b[i, AX], b[i, AY]
+        work[i, FORCE_X] = work[i, FORCE_Y] = 0.0
+    _lay_contacts(b, contacts, count)
+    _share(b, contacts, count, faces, work)
+    _hold(b, now, pair, contacts, count, c, work)
+
+
+@inlined
+def _lay_contacts(b, contacts, count):
+    """Fill the contacts' lines, and the acceleration at which each neither opens nor closes."""
     for k in range(count):
-        i, j = contacts[k, 0], contacts[k, 1]
+        i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
         dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]
         far = math.hypot(dx, dy)
         nx, ny = dx / far, dy / far
-        normal[k, 0], normal[k, 1] = nx, ny
+        contacts[k, C_NX], contacts[k, C_NY], contacts[k, C_PUSH] = nx, ny, 0.0
         across = (b[j, VY] - b[i, VY]) * nx - (b[j, VX] - b[i, VX]) * ny
         # balls that pass each other part by across²/far; what they overlap they make good
         reach = 2.0 * math.sqrt(b[i, RADIUS] * b[j, RADIUS])
         resting = b[i, PHASE] == STILL and b[j, PHASE] == STILL
         over = 0.0 if resting else min(max(reach - far, 0.0), NEAR)
-        bias[k] = across * across / far - 2.0 * over / (MEND_S * MEND_S)
+        contacts[k, C_WANTED] = across * across / far - 2.0 * over / (MEND_S * MEND_S)
+
+
+@inlined
+def _share(b, contacts, count, faces, work):
+    """Find the push of each contact, never a pull, and what acceleration it leaves the balls."""
     for _ in range(SWEEPS):
         change = 0.0
         for k in range(count):
-            i, j, nx, ny = contacts[k, 0], contacts[k, 1], normal[k, 0], normal[k, 1]
-            parting = (acc[j, 0] - acc[i, 0]) * nx + (acc[j, 1] - acc[i, 1]) * ny + bias[k]
-            new = max(push[k] - parting / (answer[i] + answer[j]), 0.0)
-            step = new - push[k]
-            push[k] = new
-            acc[i, 0] -= step * nx * answer[i]
-            acc[i, 1] -= step * ny * answer[i]
-            acc[j, 0] += step * nx * answer[j]
-            acc[j, 1] += step * ny * answer[j]
-            change = max(change, abs(step) * (answer[i] + answer[j]))
-        for i in range(n):
-            if members[i]:
-                change = max(change, _push_back(b, i, faces, force, answer, acc))
+            i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
+            nx, ny = contacts[k, C_NX], contacts[k, C_NY]
+            one, two = work[i, ANSWER], work[j, ANSWER]
+            parting = (work[j, ACC_X] - work[i, ACC_X]) * nx
+            parting += (work[j, ACC_Y] - work[i, ACC_Y]) * ny
+            parting += contacts[k, C_WANTED]
+            new = max(contacts[k, C_PUSH] - parting / (one + two), 0.0)
+            step = new - contacts[k, C_PUSH]
+            contacts[k, C_PUSH] = new
+            work[i, ACC_X] -= step * nx * one
+            work[i, ACC_Y] -= step * ny * one
+            work[j, ACC_X] += step * nx * two
+            work[j, ACC_Y] += step * ny * two
+            change = max(change, abs(step) * (one + two))
+        for i in range(b.shape[0]):
+            if work[i, PRESSED] > 0.0:
+                change = max(change, _push_back(b, i, faces, work))
         if change < 1e-9:
             break
-    return _hold(b, members, now, hold, contacts, count, normal, push, acc, c)
 
 
-@jit
-def _hold(b, members, now, hold, contacts, count, normal, push, acc, c):
+@inlined
+def _hold(b, now, pair, contacts, count, c, work):
     """Give the balls their shared accelerations and the time until which they hold."""
     pressing = False
     span = LONGEST_S
     for k in range(count):
-        if push[k] <= 0.0:
+        if contacts[k, C_PUSH] <= 0.0:
             continue
         pressing = True
-        i, j, nx, ny = contacts[k, 0], contacts[k, 1], normal[k, 0], normal[k, 1]
+        i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
+        nx, ny = contacts[k, C_NX], contacts[k, C_NY]
         across = abs((b[j, VY] - b[i, VY]) * nx - (b[j, VX] - b[i, VX]) * ny)
-        swing = abs((acc[j, 1] - acc[i, 1]) * nx - (acc[j, 0] - acc[i, 0]) * ny)
+        swing = (work[j, ACC_Y] - work[i, ACC_Y]) * nx - (work[j, ACC_X] - work[i, ACC_X]) * ny
+        swing = abs(swing)
         far = math.hypot(b[j, X] - b[i, X], b[j, Y] - b[i, Y])
         # the line between them turns: what is left of the third and fourth order
         turn = 3.0 * across * swing / far
@@ -153,15 +181,15 @@ def _hold(b, members, now, hold, contacts, count, normal, push, acc, c):
         if swing > 0.0:
             span = min(span, (4.0 * far * DRIFT / (swing * swing)) ** 0.25)
     if not pressing:
-        return False
+        return
     span = max(span, SHORTEST_S)
     for i in range(b.shape[0]):
-        if not members[i]:
+        if work[i, PRESSED] == 0.0:
             continue
-        px, py = acc[i, 0] - b[i, AX], acc[i, 1] - b[i, AY]
+        px, py = work[i, ACC_X] - b[i, AX], work[i, ACC_Y] - b[i, AY]
         if px == 0.0 and py == 0.0:
             continue
-        b[i, AX], b[i, AY] = acc[i, 0], acc[i, 1]
+        b[i, AX], b[i, AY] = work[i, ACC_X], work[i, ACC_Y]
         grip = c[SLIDE] * c[GRAVITY]
         if b[i, PHASE] == SLIDING:
             ux, uy = b[i, VX] - b[i, RADIUS] * b[i, WY], b[i, VY] + b[i, RADIUS] * b[i, WX]
@@ -176,7 +204,6 @@ def _hold(b, members, now, hold, contacts, count, normal, push, acc, c):
             b[i, PHASE] = ROLLING
             b[i, END] = now + span
     for k in range(count):
-        if push[k] > 0.0:
-            i, j = contacts[k, 0], contacts[k, 1]
-            hold[i, j] = min(now + span, min(b[i, END], b[j, END]))
-    return True
+        if contacts[k, C_PUSH] > 0.0:
+            i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
+            pair[i, j, HOLD] = min(now + span, min(b[i, END], b[j, END]))

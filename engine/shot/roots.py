@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import jit
+from engine.compiled import inlined
 
 NEVER = math.inf
 #: Below this (mm/s) what touches is not met at once but when it has been pressed in.
 SLOWEST = 0.05
 
 
-@jit
+@inlined
 def polish(c0, c1, c2, c3, c4, low, high, f_low):
     """The root of a quartic between low and high, where it changes sign once.
 
@@ -42,7 +42,7 @@ def polish(c0, c1, c2, c3, c4, low, high, f_low):
     return t
 
 
-@jit
+@inlined
 def quadratic_turns(c1, c2, c3, span):
     """The real roots of c1 + 2·c2·t + 3·c3·t² inside (0, span), in order; `span` fills up."""
     a, b, c = 3.0 * c3, 2.0 * c2, c1
@@ -70,7 +70,7 @@ def quadratic_turns(c1, c2, c3, span):
     return first, second
 
 
-@jit
+@inlined
 def first_fall(c0, c1, c2, c3, c4, span):
     """First t in (0, span] where c0 + … + c4·t⁴ falls through zero, given c0 >= 0; else inf."""
     # turning points: roots of the derivative, between the roots of the second derivative
@@ -97,7 +97,7 @@ def first_fall(c0, c1, c2, c3, c4, span):
     return NEVER
 
 
-@jit
+@inlined
 def disc_time(px, py, vx, vy, ax, ay, reach, span, give):
     """When a point moving as p + v·t + ½a·t² comes within `reach` of the origin, in [0, span].
 

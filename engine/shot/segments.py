@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from engine.compiled import jit
+from engine.compiled import inlined
 from engine.shot.layout import (
     AX,
     AY,
@@ -39,7 +39,7 @@ TURN_SHARE = 0.3
 CRAWL = 5.0
 
 
-@jit
+@inlined
 def advance(b, i, now, c):
     """Move ball i's row on along its segment to the time `now`."""
     dt = now - b[i, T]
@@ -64,7 +64,7 @@ def advance(b, i, now, c):
     b[i, T] = now
 
 
-@jit
+@inlined
 def begin(b, i, c):
     """Begin ball i's next segment from its present state: phase, rates and end."""
     r = b[i, RADIUS]
@@ -99,7 +99,7 @@ def begin(b, i, c):
         b[i, END] = math.inf
 
 
-@jit
+@inlined
 def finish(b, i, c):
     """At the end of its segment: a sliding ball now rolls, a rolling ball stops.
 

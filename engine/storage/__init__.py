@@ -5,7 +5,7 @@ conditions likewise ("baizewright-table", "baizewright-conditions"); their JSON 
 published beside this module in `schema/`.
 """
 
-from engine.storage.files import fingerprint, load_routine, previous_copy, save_routine
+from engine.storage.files import fingerprint, load_routine, save_routine
 from engine.storage.own_conditions import (
     OwnConditions,
     dump_conditions,
@@ -41,12 +41,24 @@ from engine.storage.schemas import (
     routine_schema,
 )
 from engine.storage.write import dump_routine
+from engine.storage.writing import (
+    InTheWayError,
+    WriteRules,
+    check_write,
+    in_the_way,
+    previous_copy,
+    remove_file,
+    write_file,
+)
 
 __all__ = [
+    "InTheWayError",
     "OwnConditions",
     "Plan",
     "PlanItem",
+    "WriteRules",
     "check_schema",
+    "check_write",
     "conditions_schema",
     "dump_conditions",
     "dump_measured_table",
@@ -55,6 +67,7 @@ __all__ = [
     "dump_routine",
     "file_of",
     "fingerprint",
+    "in_the_way",
     "load_conditions",
     "load_measured_table",
     "load_plan",
@@ -71,10 +84,12 @@ __all__ = [
     "players_schema",
     "previous_copy",
     "reach_schema",
+    "remove_file",
     "routine_schema",
     "save_conditions",
     "save_measured_table",
     "save_plan",
     "save_players",
     "save_routine",
+    "write_file",
 ]

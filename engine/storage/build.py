@@ -49,7 +49,7 @@ def _build(kind: type[Value], data: dict[str, Any]) -> Value:
             given[name] = _value(kind, field, data[name])
         elif field.default is MISSING and field.default_factory is MISSING:
             given[name] = _STAND_INS[str(field.type)]
-    given["extra"] = {key: plain(value) for key, value in data.items() if key not in known}
+    given["extra"] = {key: value for key, value in data.items() if key not in known}
     return kind(**given)
 
 
@@ -57,7 +57,8 @@ def _value(kind: type, field: Field[Any], value: Any) -> Any:
     item = _LISTS.get((kind, field.name))
     if item is not None:
         return tuple(_build(item, part) for part in value)
-    return _READERS.get(str(field.type), plain)(value)
+    reader = _READERS.get(str(field.type))
+    return value if reader is None else reader(value)
 
 
 def _number(value: Any) -> Any:
@@ -79,15 +80,6 @@ def _places(value: dict[str, Any]) -> dict[str, Any]:
 
 def _measured(value: dict[str, Any]) -> MeasuredTable:
     return _build(MeasuredTable, value)
-
-
-def plain(value: Any) -> Any:
-    """A deep copy made of dict, list and single values only."""
-    if isinstance(value, dict):
-        return {key: plain(item) for key, item in value.items()}
-    if isinstance(value, list):
-        return [plain(item) for item in value]
-    return value
 
 
 _READERS: dict[str, Callable[[Any], Any]] = {

@@ -6,17 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from engine.errors import Fault, RoutineFileError
 from engine.routine.rules import condition_breaches
 from engine.routine.values import Routine
-from engine.storage.files import StrPath, read_text, save_text
-from engine.storage.paths import touches, within, without
-from engine.storage.shape import shape_faults
-from engine.storage.text import read_json
-from engine.storage.versions import brought_up_to_date
+from engine.storage.document import Form, read_document
+from engine.storage.files import save_text
+from engine.storage.parse import add_breaches
+from engine.storage.reading import StrPath, read_text
 from engine.storage.write import json_text
+from engine.storage.writing import SAVING, WriteRules
 
-CONDITIONS_FORMAT, CONDITIONS_VERSION = "baizewright-conditions", 1
+FORM = Form("baizewright-conditions", 1, "conditions file", "conditions")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,31 +40,11 @@ _KEYS = ("format", "version", "title", "table", "preset", "conditions", "found",
 
 def parse_conditions(text: str, name: str = "conditions") -> OwnConditions:
     """The conditions in `text`; `RoutineFileError` lists every fault with its path."""
-    data, faults, paths = read_json(text, name, "conditions file")
-    data = brought_up_to_date(
-        data,
-        name,
-        latest=CONDITIONS_VERSION,
-        migrations={},
-        form=(CONDITIONS_FORMAT, "conditions file"),
-    )
-    for path in paths:
-        without(data, path)
-    told = [fault.path for fault in faults]
-    for path, fault in shape_faults(data, "conditions"):
-        without(data, path)
-        if not any(within(fault.path, other) for other in told):
-            faults.append(fault)
+    data, findings = read_document(text, name, FORM)
     stated = data.get("conditions", {})
-    faulty = [fault.path for fault in faults]
     routine = Routine(conditions=stated, **({"table": data["table"]} if data.get("table") else {}))
-    faults += [
-        Fault(breach.path, breach.message)
-        for breach in condition_breaches(routine)
-        if not touches(breach.path, faulty)
-    ]
-    if faults:
-        raise RoutineFileError(name, faults)
+    add_breaches(condition_breaches(routine), findings)
+    findings.hold()
     return OwnConditions(
         conditions=stated,
         title=data.get("title", ""),
@@ -79,7 +58,7 @@ def parse_conditions(text: str, name: str = "conditions") -> OwnConditions:
 
 def dump_conditions(own: OwnConditions) -> str:
     """The text of the conditions' file."""
-    data: dict[str, Any] = {"format": CONDITIONS_FORMAT, "version": CONDITIONS_VERSION}
+    data: dict[str, Any] = {"format": FORM.format, "version": FORM.version}
     for key in _KEYS[2:]:
         value = getattr(own, key)
         if value or key == "conditions":
@@ -97,9 +76,9 @@ def _plain(value: Any) -> Any:
 
 def load_conditions(path: StrPath) -> OwnConditions:
     """The conditions in a file; `RoutineFileError` lists what is wrong with the file."""
-    return parse_conditions(read_text(path), str(path))
+    return parse_conditions(read_text(path, kind=FORM.word), str(path))
 
 
-def save_conditions(own: OwnConditions, path: StrPath) -> None:
+def save_conditions(own: OwnConditions, path: StrPath, rules: WriteRules = SAVING) -> None:
     """Write the conditions' file as safely as a routine's."""
-    save_text(dump_conditions(own), path)
+    save_text(dump_conditions(own), path, "conditions", rules)

@@ -12,14 +12,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from engine.errors import Fault, RoutineFileError
-from engine.storage.files import StrPath, read_text, save_text
-from engine.storage.shape import shape_faults
-from engine.storage.text import read_json
-from engine.storage.versions import brought_up_to_date
+from engine.errors import Fault, printable
+from engine.storage.document import Form, read_document
+from engine.storage.files import must_be_writable, save_text
+from engine.storage.reading import StrPath, read_text
 from engine.storage.write import json_text
+from engine.storage.writing import SAVING, WriteRules
 
-PLAN_FORMAT, PLAN_VERSION = "baizewright-plan", 1
+FORM = Form("baizewright-plan", 1, "session plan", "plan")
 USUAL_MINUTES = 10.0
 
 
@@ -58,14 +58,8 @@ _KEYS = ("title", "day", "coach", "aims")
 
 def parse_plan(text: str, name: str = "plan") -> Plan:
     """The plan in `text`; `RoutineFileError` lists every fault with its path."""
-    data, faults, _ = read_json(text, name, "session plan")
-    data = brought_up_to_date(
-        data, name, latest=PLAN_VERSION, migrations={}, form=(PLAN_FORMAT, "session plan")
-    )
-    told = {fault.path for fault in faults}
-    faults += [fault for _, fault in shape_faults(data, "plan") if fault.path not in told]
-    if faults:
-        raise RoutineFileError(name, faults)
+    data, findings = read_document(text, name, FORM)
+    findings.hold()
     items = tuple(
         PlanItem(
             one["file"], float(one.get("minutes", USUAL_MINUTES)), one.get("aim", ""),
@@ -80,7 +74,7 @@ def parse_plan(text: str, name: str = "plan") -> Plan:
 
 def dump_plan(plan: Plan) -> str:
     """The text of the plan's file; reading it gives the same plan."""
-    data: dict[str, Any] = {"format": PLAN_FORMAT, "version": PLAN_VERSION}
+    data: dict[str, Any] = {"format": FORM.format, "version": FORM.version}
     data |= {key: getattr(plan, key) for key in _KEYS if getattr(plan, key)}
     data["items"] = [_item(item) for item in plan.items]
     for key, value in plan.extra.items():
@@ -90,19 +84,19 @@ def dump_plan(plan: Plan) -> str:
 
 def load_plan(path: StrPath) -> Plan:
     """The plan in a file; `RoutineFileError` lists what is wrong with the file."""
-    return parse_plan(read_text(path), str(path))
+    return parse_plan(read_text(path, kind=FORM.word), str(path))
 
 
-def save_plan(plan: Plan, path: StrPath) -> None:
+def save_plan(plan: Plan, path: StrPath, rules: WriteRules = SAVING) -> None:
     """Write the plan's file as safely as a routine's.
 
     `RoutineFileError` for a plan that could not be read again, or a file that cannot be written.
     """
+    for index, item in enumerate(plan.items):
+        must_be_writable(path, f"items[{index}].file", item.file)
     text = dump_plan(plan)
-    faults = [fault for _, fault in shape_faults(_data_of(text), "plan")]
-    if faults:
-        raise RoutineFileError(str(path), faults)
-    save_text(text, path)
+    parse_plan(text, str(path))
+    save_text(text, path, "plan", rules)
 
 
 def file_of(item: PlanItem, plan_path: StrPath) -> Path:
@@ -122,11 +116,7 @@ def named_from(routine_path: StrPath, plan_path: StrPath) -> str:
 
 def missing_fault(index: int, file: str, why: str) -> Fault:
     """The fault of an item whose routine cannot be had."""
-    return Fault(f"items[{index}].file", f"{file}: {why}")
-
-
-def _data_of(text: str) -> dict[str, Any]:
-    return read_json(text, "plan", "session plan")[0]
+    return Fault(f"items[{index}].file", f"{printable(file)}: {why}")
 
 
 def _item(item: PlanItem) -> dict[str, Any]:

@@ -1,23 +1,24 @@
 """From the text of a routine file to the routine, or to all its faults at once.
 
-The text is looked at in three rounds: is it JSON, has it the shape of the schema, and do its
-names and numbers make sense. What one round found faulty is set aside for the next, so that
-every fault is told once and none hides another.
+After the rounds all files share (`document`) its names and numbers must make sense.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import Any
 
-from engine.errors import Fault, RoutineFileError
 from engine.routine.rules import breaches
+from engine.routine.rules.breach import Breach
 from engine.routine.values import Routine
 from engine.storage.build import build_routine
-from engine.storage.paths import touches, within, without
-from engine.storage.shape import shape_faults
-from engine.storage.text import MAX_BYTES, read_json, too_large
-from engine.storage.versions import brought_up_to_date
+from engine.storage.document import Form, read_document
+from engine.storage.findings import Findings
+from engine.storage.reading import MAX_BYTES, too_large
+from engine.storage.versions import FORMAT, MIGRATIONS, VERSION
+
+FORM = Form(FORMAT, VERSION, "routine", "routine", MIGRATIONS)
 
 #: Faults at these places leave open which names there are in that family.
 _NAMING = re.compile(r"(balls|shots|gaps)(\[\d+\](\.id|\.lanes.*)?)?")
@@ -33,32 +34,32 @@ def parse_routine(text: str, name: str = "routine") -> Routine:
     """
     if len(text) > MAX_BYTES:
         raise too_large(len(text), name)
-    data, faults, paths = read_json(text, name)
-    data = brought_up_to_date(data, name)
-    for path in paths:
-        without(data, path)
-    told = [fault.path for fault in faults]
-    for path, fault in shape_faults(data):
-        without(data, path)
-        # A value set aside above is now missing or an empty object: that is told already.
-        if not any(within(fault.path, other) for other in told):
-            faults.append(fault)
+    data, findings = read_document(text, name, FORM)
     routine = build_routine(_sound(data))
-    faults += _sense_faults(routine, [fault.path for fault in faults])
-    if faults:
-        raise RoutineFileError(name, faults)
+    add_breaches(breaches(routine), findings)
+    findings.hold()
     return routine
 
 
-def _sense_faults(routine: Routine, faulty: list[str]) -> list[Fault]:
-    """Faults of sense, but none that follows from a fault already told."""
-    matches = [_NAMING.fullmatch(path) for path in faulty]
+def add_breaches(found: Iterable[Breach], findings: Findings, within: str = "") -> None:
+    """Add breaches of rules, but none that follows from a fault found before.
+
+    `within` is the beginning of their paths that the file does not have.
+    """
+    matches = [_NAMING.fullmatch(path) for path in findings.places]
     unsure = {match.group(1) for match in matches if match}
-    return [
-        Fault(breach.path, breach.message)
-        for breach in breaches(routine)
-        if breach.refers not in unsure and not touches(breach.path, faulty)
+    fresh = [
+        breach
+        for breach in found
+        if breach.refers not in unsure
+        and not findings.places.touch(breach.path.removeprefix(within))
     ]
+    for breach in fresh:
+        _add(breach, breach.path.removeprefix(within), findings)
+
+
+def _add(breach: Breach, path: str, findings: Findings) -> None:
+    findings.add(path, lambda: breach.message)
 
 
 def _sound(data: dict[str, Any]) -> dict[str, Any]:
@@ -66,7 +67,8 @@ def _sound(data: dict[str, Any]) -> dict[str, Any]:
     for key in ("balls", "shots", "gaps", "claims", "cloth_marks"):
         data[key] = data.get(key, [])
     for gap in data["gaps"]:
-        gap["balls"] = [name for name in gap.get("balls", []) if isinstance(name, str)]
+        for names in ("balls", "gaps"):
+            gap[names] = [name for name in gap.get(names, []) if isinstance(name, str)]
         points = [p for p in gap.get("points_mm", []) if isinstance(p, list)]
         gap["points_mm"] = [[x if isinstance(x, int | float) else 0.0 for x in p] for p in points]
     data["tags"] = [tag for tag in data.get("tags", []) if isinstance(tag, str)]

@@ -12,19 +12,19 @@ from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
-from engine.errors import Fault, OutOfRangeError, RoutineFileError
-from engine.photo.picture import Picture, picture_of
+from engine.errors import Fault, RoutineFileError, printable
+from engine.photo.opening import picture_of
+from engine.photo.picture import Picture
 from engine.photo.values import BallMark, Mark, MarkPlace, PhotoMarks
-from engine.storage.files import StrPath, read_text, refused, save_text
-from engine.storage.paths import within, without
-from engine.storage.shape import shape_faults
-from engine.storage.text import read_json
-from engine.storage.versions import brought_up_to_date
+from engine.storage.document import Form, read_document
+from engine.storage.files import must_be_writable, save_text
+from engine.storage.reading import StrPath, read_bytes, read_text
 from engine.storage.write import json_text
+from engine.storage.writing import SAVING, WriteRules
 
-PHOTO_FORMAT, PHOTO_VERSION = "baizewright-photo", 1
-#: What is larger than this is no photograph.
-MOST_BYTES = 400_000_000
+FORM = Form("baizewright-photo", 1, "photo marks file", "photo")
+#: A photograph of as many pixels as are decoded takes less (see `engine.photo.opening`).
+MOST_BYTES = 150_000_000
 
 
 def parse_photo_marks(text: str, name: str = "photo marks") -> PhotoMarks:
@@ -37,19 +37,8 @@ def parse_photo_marks(text: str, name: str = "photo marks") -> PhotoMarks:
     ... ).size_px
     (40, 30)
     """
-    data, faults, paths = read_json(text, name, "photo marks file")
-    data = brought_up_to_date(
-        data, name, latest=PHOTO_VERSION, migrations={}, form=(PHOTO_FORMAT, "photo marks file")
-    )
-    for path in paths:
-        without(data, path)
-    told = [fault.path for fault in faults]
-    for path, fault in shape_faults(data, "photo"):
-        without(data, path)
-        if not any(within(fault.path, other) for other in told):
-            faults.append(fault)
-    if faults:
-        raise RoutineFileError(name, faults)
+    data, findings = read_document(text, name, FORM)
+    findings.hold()
     return _built(data)
 
 
@@ -84,7 +73,7 @@ def dump_photo_marks(photo: PhotoMarks) -> str:
 
 
 def _all(photo: PhotoMarks) -> dict[str, Any]:
-    data: dict[str, Any] = {"format": PHOTO_FORMAT, "version": PHOTO_VERSION}
+    data: dict[str, Any] = {"format": FORM.format, "version": FORM.version}
     data |= {
         "picture": photo.picture, "size_px": list(photo.size_px), "table": photo.table,
         "focal_35mm": photo.focal_35mm, "marking_px": photo.marking_px,
@@ -114,34 +103,31 @@ def _data(one: Mark | BallMark) -> dict[str, Any]:
 
 def load_photo_marks(path: StrPath) -> PhotoMarks:
     """The marks in a file; `RoutineFileError` lists what is wrong with the file."""
-    return parse_photo_marks(read_text(path), str(path))
+    return parse_photo_marks(read_text(path, kind=FORM.word), str(path))
 
 
-def save_photo_marks(photo: PhotoMarks, path: StrPath) -> None:
+def save_photo_marks(photo: PhotoMarks, path: StrPath, rules: WriteRules = SAVING) -> None:
     """Write the marks' file as safely as a routine's."""
-    save_text(dump_photo_marks(photo), path)
+    must_be_writable(path, "picture", photo.picture)
+    save_text(dump_photo_marks(photo), path, "photo", rules)
 
 
-def save_blank_marks(photo: PhotoMarks, places: Sequence[MarkPlace], path: StrPath) -> None:
+def save_blank_marks(
+    photo: PhotoMarks, places: Sequence[MarkPlace], path: StrPath, rules: WriteRules = SAVING
+) -> None:
     """Write a marks' file to be filled in by hand: every place without its pixels, and one ball."""
+    must_be_writable(path, "picture", photo.picture)
     blank = {"x_px": None, "y_px": None}
     data = _all(photo)
     data["marks"] = [{"place": one.id, **blank, "look_for": one.told} for one in places]
     data["balls"] = [{"id": "cue", "kind": "cue", **blank}]
-    save_text(json_text(data), path)
+    save_text(json_text(data), path, "photo", rules)
 
 
 def load_picture(path: StrPath) -> Picture:
     """The picture in a file, upright; errors as `picture_of`, or `RoutineFileError` for no file."""
-    source = Path(path)
-    try:
-        size = source.stat().st_size
-        if size > MOST_BYTES and source.is_file():
-            raise OutOfRangeError(str(path), f"of {size:,} bytes", "a photograph")
-        data = source.read_bytes()
-    except OSError as error:
-        raise refused(str(path), error, "cannot be read") from error
-    return picture_of(data, str(path))
+    data = read_bytes(path, kind="photograph", most_bytes=MOST_BYTES)
+    return picture_of(data, printable(path))
 
 
 def picture_name(picture: StrPath, marks_path: StrPath) -> str:

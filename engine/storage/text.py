@@ -1,75 +1,57 @@
-"""From bytes to plain JSON values, with every fault of the text itself told by its place."""
+"""From text to plain JSON values, with every fault of the text itself told by its place."""
 
 from __future__ import annotations
 
 import json
 import math
+from collections import Counter
+from collections.abc import Iterator
 from typing import Any
 
-from engine.errors import Fault, RoutineFileError
-from engine.storage.paths import FILE, Path, path_text
+from engine.errors import Fault, RoutineFileError, WrongKindError, unwritable
+from engine.storage.findings import Findings
+from engine.storage.paths import FILE, Path, path_text, without
 
-#: A routine takes a few kilobytes; what is larger than this is something else.
-MAX_BYTES = 4_000_000
+#: A large routine holds some hundreds of values (numbers, texts, lists, objects), five deep.
+MOST_VALUES, MOST_DEEP = 200_000, 100
 _LARGEST = 10**300
 
-
-class _Object(dict[str, Any]):
-    """A JSON object that remembers the keys that stood in it twice."""
-
-    twice: tuple[str, ...] = ()
+#: By identity, each object in which keys stand more than once (kept, so that no other object gets
+#: its identity), and how often they do.
+Repeats = dict[int, tuple[dict[str, Any], dict[str, int]]]
 
 
-def decode(data: bytes, name: str) -> str:
-    """The text of a file; `RoutineFileError` unless it is UTF-8 of a sensible size."""
-    if len(data) > MAX_BYTES:
-        raise too_large(len(data), name)
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise RoutineFileError(
-            name, [Fault(FILE, "is UTF-16 text, wanted UTF-8; save it as UTF-8")]
-        )
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        message = f"byte {error.start} is not UTF-8 text, wanted UTF-8; save the file as UTF-8"
-        raise RoutineFileError(name, [Fault(f"line {line}", message)]) from None
+def read_json(text: str, name: str, word: str = "routine") -> tuple[dict[str, Any], Repeats]:
+    """The object in `text`, with the keys that stood more than once; the last of them counts.
 
-
-def too_large(size: int, name: str) -> RoutineFileError:
-    """The error for a file of that many bytes."""
-    message = f"has {size:,} bytes, wanted at most {MAX_BYTES:,}; this is no routine"
-    return RoutineFileError(name, [Fault(FILE, message)])
-
-
-def read_json(
-    text: str, name: str, word: str = "routine"
-) -> tuple[dict[str, Any], list[Fault], list[Path]]:
-    """The object in `text`, the faults of its text, and the paths of the values at fault.
-
-    `word` is what the file should hold. Values at fault (not finite, broken characters) are
-    still in place. `RoutineFileError` when the text is not one JSON object at all.
+    `word` is what the file should hold. `RoutineFileError` when the text is no JSON,
+    `WrongKindError` when it is not one object.
     """
     if not text.strip():
         raise RoutineFileError(name, [Fault(FILE, f"is empty, wanted a {word}")])
+    repeats: Repeats = {}
+
+    def made(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        found = dict(pairs)
+        if len(found) < len(pairs):
+            counts = Counter(key for key, _ in pairs)
+            repeats[id(found)] = found, {key: n for key, n in counts.items() if n > 1}
+        return found
+
     try:
-        found = json.loads(text, object_pairs_hook=_object)
+        found = json.loads(text, object_pairs_hook=made)
     except json.JSONDecodeError as error:
         where = f"line {error.lineno}, column {error.colno}"
         raise RoutineFileError(name, [Fault(where, _plain(error.msg))]) from None
     except RecursionError:
-        fault = Fault(FILE, f"is nested too deeply, wanted a {word}")
-        raise RoutineFileError(name, [fault]) from None
+        raise _nested(name, word) from None
     except ValueError:
         fault = Fault(FILE, "holds a number of thousands of digits, wanted millimetres")
         raise RoutineFileError(name, [fault]) from None
     if not isinstance(found, dict):
         kind = _KINDS.get(type(found), "a single value")
-        raise RoutineFileError(name, [Fault(FILE, f"holds {kind}, wanted one object in braces")])
-    faults: list[Fault] = []
-    paths: list[Path] = []
-    _walk(found, (), faults, paths)
-    return found, faults, paths
+        raise WrongKindError(name, [Fault(FILE, f"holds {kind}, wanted one object in braces")])
+    return found, repeats
 
 
 _KINDS: dict[type, str] = {list: "a list", str: "a text", type(None): "null", bool: "true or false"}
@@ -90,30 +72,56 @@ def _plain(message: str) -> str:
     return f"is not JSON: {told}"
 
 
-def _object(pairs: list[tuple[str, Any]]) -> _Object:
-    found = _Object(pairs)
-    if len(found) < len(pairs):
-        keys = [key for key, _ in pairs]
-        found.twice = tuple(sorted({key for key in keys if keys.count(key) > 1}))
-    return found
+def _nested(name: str, word: str) -> RoutineFileError:
+    return RoutineFileError(name, [Fault(FILE, f"is nested too deeply, wanted a {word}")])
 
 
-def _walk(value: Any, path: Path, faults: list[Fault], paths: list[Path]) -> None:
-    message = _fault_of(value)
-    if message:
-        faults.append(Fault(path_text(path), message))
-        paths.append(path)
-    elif isinstance(value, dict):
-        for key in getattr(value, "twice", ()):
-            faults.append(Fault(path_text((*path, key)), "stands twice, wanted once"))
-        for key, item in value.items():
-            if _broken(key):
-                faults.append(Fault(path_text(path), "has a key with a broken character"))
-            else:
-                _walk(item, (*path, key), faults, paths)
-    elif isinstance(value, list):
-        for index, item in enumerate(value):
-            _walk(item, (*path, index), faults, paths)
+def set_aside_faulty_values(
+    data: dict[str, Any], repeats: Repeats, findings: Findings, word: str
+) -> None:
+    """Tell values that are none (not finite, broken letters) and take them out of `data`.
+
+    `RoutineFileError` at once when there are more values, or deeper ones, than in any routine.
+    """
+    faulty: list[Path] = []
+    count = 0
+    waiting: list[tuple[Path, Iterator[tuple[Any, Any]]]] = []
+
+    def enter(holder: Any, path: Path) -> None:
+        nonlocal count
+        count += len(holder)
+        if count > MOST_VALUES:
+            raise _too_many(findings.name, word)
+        if len(waiting) > MOST_DEEP:
+            raise _nested(findings.name, word)
+        for key, times in repeats.get(id(holder), (None, {}))[1].items():
+            often = "twice" if times == 2 else f"{times:,} times"
+            findings.add(path_text((*path, key)), f"stands {often}, wanted once")
+        items = holder.items() if isinstance(holder, dict) else enumerate(holder)
+        waiting.append((path, iter(items)))
+
+    enter(data, ())
+    while waiting:
+        path, items = waiting[-1]
+        step = next(items, None)
+        if step is None:
+            waiting.pop()
+            continue
+        key, value = step
+        if isinstance(key, str) and unwritable(key):
+            findings.add(path_text(path), "has a key with a broken character")
+        elif isinstance(value, dict | list):
+            enter(value, (*path, key))
+        elif message := _fault_of(value):
+            findings.add(path_text((*path, key)), message)
+            faulty.append((*path, key))
+    for one in faulty:
+        without(data, one)
+
+
+def _too_many(name: str, word: str) -> RoutineFileError:
+    message = f"holds more than {MOST_VALUES:,} values; this is no {word}"
+    return RoutineFileError(name, [Fault(FILE, message)])
 
 
 def _fault_of(value: Any) -> str:
@@ -122,10 +130,6 @@ def _fault_of(value: Any) -> str:
         return f"is {shown}, wanted a finite number"
     if isinstance(value, int) and not isinstance(value, bool) and abs(value) >= _LARGEST:
         return "is a number of hundreds of digits, wanted a finite number"
-    if isinstance(value, str) and _broken(value):
+    if isinstance(value, str) and unwritable(value):
         return "has a broken character (half of a pair), wanted readable text"
     return ""
-
-
-def _broken(text: str) -> bool:
-    return any("\ud800" <= letter <= "\udfff" for letter in text)

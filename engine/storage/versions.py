@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from engine.errors import Fault, RoutineFileError
+from engine.errors import Fault, RoutineFileError, WrongKindError
 from engine.routine.rules.breach import shown
 
 FORMAT = "baizewright-routine"
@@ -23,14 +23,12 @@ def brought_up_to_date(
     *,
     latest: int = VERSION,
     migrations: Mapping[int, Migration] = MIGRATIONS,
-    form: tuple[str, str] = (FORMAT, "routine"),
 ) -> dict[str, Any]:
-    """The data in the form of version `latest`; `form` is the format's name and its word.
+    """The data in the form of version `latest`.
 
-    `RoutineFileError` for another format, for a version that is no number, for one newer than
-    this program knows, and for an older one it has no way to read.
+    `RoutineFileError` for a version that is no number, for one newer than this program knows, and
+    for an older one it has no way to read.
     """
-    _check_format(data, name, *form)
     version = data.get("version")
     if "version" not in data:
         raise _refused(name, "version", f"is missing, wanted {latest}")
@@ -52,12 +50,13 @@ def brought_up_to_date(
     return data
 
 
-def _check_format(data: dict[str, Any], name: str, form: str, word: str) -> None:
+def must_be_of_format(data: dict[str, Any], name: str, form: str, word: str) -> None:
+    """`WrongKindError` unless the data say they are of that format; `word` is what it holds."""
     wanted = f'wanted "{form}"; this is no {word} of Baizewright'
     if "format" not in data:
-        raise _refused(name, "format", f"is missing, {wanted}")
+        raise WrongKindError(name, [Fault("format", f"is missing, {wanted}")])
     if data["format"] != form:
-        raise _refused(name, "format", f"is {shown(data['format'])}, {wanted}")
+        raise WrongKindError(name, [Fault("format", f"is {shown(data['format'])}, {wanted}")])
 
 
 def _refused(name: str, path: str, message: str) -> RoutineFileError:

@@ -65,6 +65,7 @@ def test_it_is_signed_and_told_in_words(file: Path) -> None:
 
 
 @each_file
+@pytest.mark.slow
 def test_every_claim_holds(file: Path) -> None:
     found = answer_of(file)
     assert found.problems == ()
@@ -152,6 +153,7 @@ def test_they_cover_the_table() -> None:
     }  # fmt: skip
 
 
+@pytest.mark.slow
 def test_one_gap_cannot_be_reached_at_any_pace_and_a_small_move_opens_it() -> None:
     file = next(file for file in FILES if file.name.startswith("10-"))
     routine = routine_of(file)
@@ -168,6 +170,7 @@ def test_one_gap_cannot_be_reached_at_any_pace_and_a_small_move_opens_it() -> No
     assert any(one.pace_min < 4.5 and one.pace_max > 4.5 for one in after.windows)
 
 
+@pytest.mark.slow
 def test_advice_opens_the_gap_that_cannot_be_reached() -> None:
     routine = routine_of(next(file for file in FILES if file.name.startswith("10-")))
     claim = next(claim for claim in routine.claims if claim.kind == "gap-unreachable")

@@ -8,6 +8,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 from dataclasses import replace
 
 import pytest
+from pytestqt.qtbot import QtBot
 
 from engine.balls import Ball
 from engine.routine.document import Document
@@ -34,6 +35,53 @@ def no_complaints(request):
     harmless = ("This plugin does not support", "propagateSizeHints")
     said = [r.message for r in log.records if not any(h in r.message for h in harmless)]
     assert not said, said
+
+
+class PatientBot(QtBot):
+    """Waits for a state as long as a busy machine may need: only what never comes fails."""
+
+    PATIENCE_MS = 300_000
+
+    def waitUntil(self, callback, *, timeout=PATIENCE_MS):
+        """Wait until the callback gives true or stops asserting."""
+        super().waitUntil(callback, timeout=timeout)
+
+    def waitSignal(self, signal, *, timeout=PATIENCE_MS, **more):
+        """Wait for the signal within a `with`."""
+        return super().waitSignal(signal, timeout=timeout, **more)
+
+    def waitExposed(self, widget, *, timeout=PATIENCE_MS):
+        """Wait until the window is on the screen."""
+        return super().waitExposed(widget, timeout=timeout)
+
+
+@pytest.fixture
+def qtbot(qapp, request):
+    """The driver of windows, which waits for states and not for times."""
+    return PatientBot(request)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def each_verdict_once():
+    """Most windows show one of a few routines: their verdicts are worked out once a process.
+
+    A verdict with its chances takes a second or two, follows from the routine alone, and is tried
+    in tests/engine. Tests that look at its making ask `engine.reach` itself.
+    """
+    from engine.answers import answering
+
+    known = {}
+    work_out = answering.verdicts
+
+    def verdicts(routine, shot_id, **asked):
+        key = repr((routine, shot_id, sorted(asked.items())))
+        if key not in known:
+            known[key] = work_out(routine, shot_id, **asked)
+        return known[key]
+
+    answering.verdicts = verdicts
+    yield
+    answering.verdicts = work_out
 
 
 @pytest.fixture

@@ -1,4 +1,4 @@
-"""Damage done to sound text: to values of a JSON document, to cells, and to the bare letters."""
+"""Damage done to sound input: to values of a JSON document, to cells, to letters and to bytes."""
 
 from __future__ import annotations
 
@@ -29,13 +29,61 @@ BITS = (
 def damaged(dice: random.Random, text: str, is_json: bool) -> str:
     """The text, spoilt in one to four places."""
     what = dice.random()
-    if is_json and what < 0.7:
+    if is_json and what < 0.68:
         return _values(dice, text)
+    if is_json and what < 0.7:
+        return repeated(dice, text)
     if not is_json and what < 0.6:
         return _cells(dice, text)
     for _ in range(dice.randint(1, 4)):
         text = _letters(dice, text)
     return text
+
+
+def damaged_bytes(dice: random.Random, data: bytes, head: int = 0) -> bytes:
+    """The bytes, spoilt in a few places, more often among the first `head`."""
+    made = bytearray(data)
+    for _ in range(dice.randint(1, 6)):
+        near = head and dice.random() < 0.8
+        at = dice.randrange(max(1, min(len(made), head) if near else len(made)))
+        what = dice.randrange(6)
+        if what < 3:
+            made[at : at + 1] = bytes([dice.randrange(256)])
+        elif what == 3:
+            made[at : at + dice.choice([1, 2, 30, 4000])] = b""
+        elif what == 4:
+            made[at:at] = dice.choice(
+                [b"\0", b"\xff\xfe", b"\xef\xbb\xbf", b"\xed\xa0\x80", b"\xff" * 40]
+            )
+        else:
+            made[at : at + 4] = dice.choice([b"\0\0\0\0", b"\xff\xff\xff\xff", b"\x7f\xff\xff\xff"])
+    return bytes(made)
+
+
+def repeated(dice: random.Random, text: str) -> str:
+    """A JSON document with one of its parts there hundreds of times, or a key of it."""
+    made = json.loads(text)
+    lists = [way for way in places(made) if isinstance(_at(made, way), list | dict)]
+    if not lists:
+        return text
+    part = _at(made, dice.choice(lists))
+    times = dice.choice([51, 200, 1_000])
+    if isinstance(part, list):
+        part *= times if part else 1
+    else:
+        part.update(
+            {f"{dice.choice(['x', 'id', 'ball '])}{n}": dice.choice(WILD) for n in range(times)}
+        )
+    again = json.dumps(made)
+    if dice.random() < 0.3:
+        again = again.replace("{", '{"a": 1, ' + '"a": 1, ' * times, 1)
+    return again
+
+
+def _at(node: Any, way: tuple[Any, ...]) -> Any:
+    for step in way:
+        node = node[step]
+    return node
 
 
 def places(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:

@@ -107,5 +107,5 @@ def test_a_stray_import_is_found(name, tmp_path):
 
 
 def test_what_a_command_needs_is_seen_too(tmp_path):
-    assert {"jsonschema", "engine.placement"} <= loaded(f"place {DEMO}", tmp_path)
+    assert {"engine.placement", "engine.storage"} <= loaded(f"place {DEMO}", tmp_path)
     assert {"numpy", "shapely"} <= loaded(f"check {DEMO}", tmp_path)

@@ -40,7 +40,6 @@ from engine.routine.edits.sheet import (
     set_level,
     set_notes,
     set_pocket_opening,
-    set_table,
     set_tags,
     set_title,
 )
@@ -97,7 +96,6 @@ __all__ = [
     "set_pocket",
     "set_pocket_opening",
     "set_shot",
-    "set_table",
     "set_tags",
     "set_title",
 ]

@@ -8,7 +8,6 @@ from typing import Any
 
 from engine.routine.rules import breaches, hold, sheet_breaches
 from engine.routine.values import Routine
-from engine.tables import load_table
 
 
 def set_title(routine: Routine, title: str) -> Routine:
@@ -43,25 +42,6 @@ def set_level(routine: Routine, level: int) -> Routine:
     """With another level, 1 (first lessons) to 5."""
     made = replace(routine, level=level)
     hold(sheet_breaches(made))
-    return made
-
-
-def set_table(routine: Routine, table_id: str) -> Routine:
-    """On another table; openings and pockets it does not have are dropped.
-
-    `UnknownNameError` if there is no such table.
-    """
-    known = {pocket.id for pocket in load_table(table_id).pockets}
-    openings = routine.pocket_openings_mm
-    made = replace(
-        routine,
-        table=table_id,
-        pocket_openings_mm={name: mm for name, mm in openings.items() if name in known},
-        shots=tuple(
-            replace(shot, pocket="") if shot.pocket not in known else shot for shot in routine.shots
-        ),
-    )
-    hold(breaches(made))
     return made
 
 

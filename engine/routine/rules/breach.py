@@ -7,9 +7,36 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import cached_property
 from typing import Any
 
-from engine.errors import OutOfRangeError
+from engine.errors import OutOfRangeError, listed, short
+
+#: A near name is looked for among so many, and for a name of so many letters at most: it is slow.
+_MOST_COMPARED, _LONGEST_COMPARED = 200, 60
+
+
+class Names:
+    """Names that can be referred to: asked thousands of times, listed and compared when told."""
+
+    def __init__(self, names: Iterable[str]) -> None:
+        self._names = tuple(names)
+        self._set = frozenset(self._names)
+
+    def __contains__(self, name: str) -> bool:
+        return name in self._set
+
+    @cached_property
+    def listed(self) -> str:
+        """The names in a sentence."""
+        return listed(self._names, "none yet")
+
+    def near(self, name: str) -> str:
+        """The name that was probably meant, "" when none is near."""
+        if len(name) > _LONGEST_COMPARED:
+            return ""
+        near = get_close_matches(name, self._names[:_MOST_COMPARED], n=1)
+        return near[0] if near else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,19 +44,29 @@ class Breach:
     """Where (`path` in the routine, `what` in words), what was given and what is wanted.
 
     `refers` names the family a reference points into ("balls", "shots"…), "" for other rules.
+    `unknown` is a name that is not among those `known`.
     """
 
     path: str
     what: str
     got: str
     wanted: str
-    advice: str = ""
+    hint: str = ""
     refers: str = ""
+    unknown: str = ""
+    known: Names | None = None
+
+    @property
+    def advice(self) -> str:
+        """What to do, "" when there is nothing to say; worked out only when it is told."""
+        near = self.known.near(self.unknown) if self.known is not None else ""
+        return f"did you mean {shown(near)}?" if near else self.hint
 
     @property
     def message(self) -> str:
         """The sentence for a file, to stand after the path."""
-        tail = f"; {self.advice}" if self.advice else ""
+        advice = self.advice
+        tail = f"; {advice}" if advice else ""
         return f"is {self.got}, wanted {self.wanted}{tail}"
 
 
@@ -51,7 +88,7 @@ def shown(value: Any) -> str:
         text = json.dumps(value, ensure_ascii=False)
     except (TypeError, ValueError):
         text = repr(value)
-    return text if len(text) <= 60 else f"{text[:57]}..."
+    return short(text)
 
 
 def key_text(key: str) -> str:
@@ -60,24 +97,14 @@ def key_text(key: str) -> str:
     >>> key_text("x_mm"), key_text("a\\n")
     ('x_mm', "'a\\\\n'")
     """
-    return key if key and key.isprintable() else repr(key)
+    return short(key if key and key.isprintable() else repr(key))
 
 
-def listed(names: Sequence[str], limit: int = 30) -> str:
-    """Names as a list in a sentence."""
-    if not names:
-        return "none yet"
-    more = f" and {len(names) - limit} more" if len(names) > limit else ""
-    return ", ".join(names[:limit]) + more
-
-
-def unknown(
-    path: str, what: str, got: str, known: Sequence[str], wanted: str, refers: str = ""
-) -> Breach:
+def unknown(path: str, what: str, got: str, known: Names, wanted: str, refers: str = "") -> Breach:
     """The breach of a name that is not known; the nearest known name is offered."""
-    near = get_close_matches(got, known, n=1)
-    advice = f"did you mean {shown(near[0])}?" if near else ""
-    return Breach(path, what, shown(got), f"{wanted}: {listed(known)}", advice, refers)
+    return Breach(
+        path, what, shown(got), f"{wanted}: {known.listed}", "", refers, unknown=got, known=known
+    )
 
 
 def number(

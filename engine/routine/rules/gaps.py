@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.routine.rules.breach import Breach, listed, names_once, number, shown, unknown
+from engine.errors import listed, short
+from engine.routine.rules.breach import Breach, Names, names_once, number, shown, unknown
 from engine.routine.rules.setup import FARTHEST_MM
 from engine.routine.values import CLAIM_KINDS, GAP_KINDS, Claim, Gap, Routine
 from engine.tables import CUSHIONS
@@ -16,82 +17,59 @@ GAP_SIDES: tuple[str, ...] = ("left", "right", "either")
 def gap_breaches(routine: Routine) -> Iterator[Breach]:
     """Gaps have names of their own and known kinds; what they name exists."""
     yield from names_once("gaps", "id", "gap id", [gap.id for gap in routine.gaps])
-    ids = [ball.id for ball in routine.balls]
+    balls = Names(ball.id for ball in routine.balls)
+    plain = Names(gap.id for gap in routine.gaps if gap.kind != "in-order")
     for index, gap in enumerate(routine.gaps):
-        path = f"gaps[{index}]"
-        yield from _choice(f"{path}.kind", f"kind of gap {gap.id}", gap.kind, GAP_KINDS)
+        path, called = f"gaps[{index}]", short(gap.id)
+        yield from _choice(f"{path}.kind", f"kind of gap {called}", gap.kind, GAP_KINDS)
         for place, name in enumerate(gap.balls):
-            if name not in ids:
-                yield unknown(
-                    f"{path}.balls[{place}]",
-                    f"ball of gap {gap.id}",
-                    name,
-                    ids,
-                    "the id of a ball",
-                    refers="balls",
-                )
-        yield from _gap_order(routine, gap, path)
+            if name not in balls:
+                where, what = f"{path}.balls[{place}]", f"ball of gap {called}"
+                yield unknown(where, what, name, balls, "the id of a ball", refers="balls")
+        # An in-order gap names gaps that exist and are not in-order themselves.
+        for place, name in enumerate(gap.gaps):
+            if name not in plain:
+                where, what = f"{path}.gaps[{place}]", f"part of gap {called}"
+                wanted = "the id of a gap that is not in-order itself"
+                yield unknown(where, what, name, plain, wanted, refers="gaps")
         if gap.cushion:
-            yield from _choice(f"{path}.cushion", f"cushion of gap {gap.id}", gap.cushion, CUSHIONS)
-        yield from _choice(f"{path}.side", f"side of gap {gap.id}", gap.side, GAP_SIDES)
-        yield from _gap_numbers(gap, path)
+            yield from _choice(f"{path}.cushion", f"cushion of gap {called}", gap.cushion, CUSHIONS)
+        yield from _choice(f"{path}.side", f"side of gap {called}", gap.side, GAP_SIDES)
+        yield from _gap_numbers(gap, path, called)
 
 
-def _gap_order(routine: Routine, gap: Gap, path: str) -> Iterator[Breach]:
-    """An in-order gap names gaps that exist and are not in-order themselves."""
-    plain = [one.id for one in routine.gaps if one.kind != "in-order"]
-    for place, name in enumerate(gap.gaps):
-        if name not in plain:
-            yield unknown(
-                f"{path}.gaps[{place}]",
-                f"part of gap {gap.id}",
-                name,
-                plain,
-                "the id of a gap that is not in-order itself",
-                refers="gaps",
-            )
-
-
-def _gap_numbers(gap: Gap, path: str) -> Iterator[Breach]:
+def _gap_numbers(gap: Gap, path: str, called: str) -> Iterator[Breach]:
     for key, value in (("from_mm", gap.from_mm), ("to_mm", gap.to_mm)):
-        what = f"{key} of gap {gap.id}"
+        what = f"{key} of gap {called}"
         yield from number(f"{path}.{key}", what, value, -FARTHEST_MM, FARTHEST_MM, "mm")
     for place, point in enumerate(gap.points_mm):
         for axis, value in enumerate(point):
-            where, what = f"{path}.points_mm[{place}][{axis}]", f"point {place + 1} of gap {gap.id}"
+            where, what = f"{path}.points_mm[{place}][{axis}]", f"point {place + 1} of gap {called}"
             yield from number(where, what, value, -FARTHEST_MM, FARTHEST_MM, "mm")
 
 
 def claim_breaches(routine: Routine) -> Iterator[Breach]:
     """Claims have known kinds, and the shot, lane, ball and gap they name exist."""
-    for index, claim in enumerate(routine.claims):
-        path = f"claims[{index}]"
-        yield from _choice(f"{path}.kind", f"kind of claim {index + 1}", claim.kind, CLAIM_KINDS)
-        yield from _claim_names(routine, claim, path, f"claim {index + 1}")
-        yield from _claim_numbers(claim, path, f"claim {index + 1}")
-
-
-def _claim_names(routine: Routine, claim: Claim, path: str, whose: str) -> Iterator[Breach]:
     families = (
-        ("shot", claim.shot, [shot.id for shot in routine.shots], "the id of a shot", "shots"),
-        ("ball", claim.ball, [ball.id for ball in routine.balls], "the id of a ball", "balls"),
-        ("gap", claim.gap, [gap.id for gap in routine.gaps], "the id of a gap", "gaps"),
+        ("shot", Names(shot.id for shot in routine.shots)),
+        ("ball", Names(ball.id for ball in routine.balls)),
+        ("gap", Names(gap.id for gap in routine.gaps)),
     )
-    for key, name, known, wanted, family in families:
-        if name and name not in known:
-            yield unknown(f"{path}.{key}", f"{key} of {whose}", name, known, wanted, family)
-    shot = next((shot for shot in routine.shots if shot.id == claim.shot), None)
-    if claim.lane and shot is not None:
-        labels = [lane.label for lane in shot.lanes]
-        if claim.lane not in labels:
+    lanes = {shot.id: Names(lane.label for lane in shot.lanes) for shot in reversed(routine.shots)}
+    for index, claim in enumerate(routine.claims):
+        path, whose = f"claims[{index}]", f"claim {index + 1}"
+        yield from _choice(f"{path}.kind", f"kind of {whose}", claim.kind, CLAIM_KINDS)
+        for key, known in families:
+            name, wanted = getattr(claim, key), f"the id of a {key}"
+            if name and name not in known:
+                yield unknown(f"{path}.{key}", f"{key} of {whose}", name, known, wanted, f"{key}s")
+        labels = lanes.get(claim.shot)
+        if claim.lane and labels is not None and claim.lane not in labels:
+            wanted = f"a lane of shot {short(claim.shot)}"
             yield unknown(
-                f"{path}.lane",
-                f"lane of {whose}",
-                claim.lane,
-                labels,
-                f"a lane of shot {shot.id}",
-                refers="shots",
+                f"{path}.lane", f"lane of {whose}", claim.lane, labels, wanted, refers="shots"
             )
+        yield from _claim_numbers(claim, path, whose)
 
 
 def _claim_numbers(claim: Claim, path: str, whose: str) -> Iterator[Breach]:

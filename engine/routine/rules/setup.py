@@ -10,8 +10,8 @@ from typing import Any
 from engine.balls import KINDS
 from engine.conditions import CONDITION_FACTS, Conditions, usual_conditions
 from engine.conditions.model import OPTIONAL_CONDITIONS
-from engine.errors import OutOfRangeError
-from engine.routine.rules.breach import Breach, key_text, listed, names_once, number, shown, unknown
+from engine.errors import OutOfRangeError, listed, short
+from engine.routine.rules.breach import Breach, Names, key_text, names_once, number, shown, unknown
 from engine.routine.values import Routine
 from engine.tables import MeasuredTable, Table, load_table, table_ids
 from engine.tables.measured import measurable_names, measured_limits
@@ -24,7 +24,7 @@ MOST_TAGS, LONGEST_TAG = 40, 60
 #: Far more than a set of balls; a guard against files that are no routines.
 MOST_BALLS = 100
 PACE_SPEEDS = "pace_speeds_m_s"
-CONDITION_NAMES: tuple[str, ...] = (*CONDITION_FACTS, PACE_SPEEDS)
+CONDITION_NAMES = Names((*CONDITION_FACTS, PACE_SPEEDS))
 
 
 def sheet_breaches(routine: Routine) -> Iterator[Breach]:
@@ -42,9 +42,8 @@ def sheet_breaches(routine: Routine) -> Iterator[Breach]:
 def table_breaches(routine: Routine) -> Iterator[Breach]:
     """The table must be known, and each stated pocket opening possible on it."""
     if routine.table not in table_ids():
-        yield unknown(
-            "table", "table", routine.table, table_ids(), "the id of a table", refers="table"
-        )
+        known = Names(table_ids())
+        yield unknown("table", "table", routine.table, known, "the id of a table", refers="table")
         return
     table = load_table(routine.table)
     yield from _opening_breaches(table, routine.pocket_openings_mm, "pocket_openings_mm")
@@ -55,7 +54,7 @@ def table_breaches(routine: Routine) -> Iterator[Breach]:
 def _opening_breaches(
     table: Table, openings_mm: Mapping[str, float], where: str
 ) -> Iterator[Breach]:
-    pockets = [pocket.id for pocket in table.pockets]
+    pockets = Names(pocket.id for pocket in table.pockets)
     for name, opening in openings_mm.items():
         path = f"{where}.{key_text(name)}"
         if name not in pockets:
@@ -70,7 +69,7 @@ def _opening_breaches(
 
 def measured_breaches(table: Table, measured: MeasuredTable, where: str) -> Iterator[Breach]:
     """Measured sizes, spots and pockets exist on that table, and a tape could have read them."""
-    names = measurable_names(table)
+    names = Names(measurable_names(table))
     for name, value in measured.values.items():
         path, what = f"{where}.values.{key_text(name)}", f"measured {key_text(name)}"
         if name not in names:
@@ -78,7 +77,7 @@ def measured_breaches(table: Table, measured: MeasuredTable, where: str) -> Iter
             continue
         low, high = measured_limits(name, table)
         yield from number(path, what, value, low, high, "kg" if name.endswith("_kg") else "mm")
-    spots = [spot.id for spot in table.spots]
+    spots = Names(spot.id for spot in table.spots)
     for name, place in measured.spots_mm.items():
         path = f"{where}.spots_mm.{key_text(name)}"
         if name not in spots:
@@ -169,7 +168,12 @@ def ball_breaches(routine: Routine) -> Iterator[Breach]:
             cue_at = index
         for key, value in (("x_mm", ball.x_mm), ("y_mm", ball.y_mm)):
             yield from number(
-                f"{path}.{key}", f"{key} of ball {ball.id}", value, -FARTHEST_MM, FARTHEST_MM, "mm"
+                f"{path}.{key}",
+                f"{key} of ball {short(ball.id)}",
+                value,
+                -FARTHEST_MM,
+                FARTHEST_MM,
+                "mm",
             )
 
 

@@ -83,6 +83,7 @@ def test_every_tab_is_in_sight(qtbot, window, session, size, playing):
     assert len(strip) == len(AT_HAND)
 
 
+@pytest.mark.slow
 def test_words_of_the_reach_map_stand_out_in_the_dark(qtbot, window, qapp):
     window.show_panel("Reach")
     put_on(qapp, "dark")

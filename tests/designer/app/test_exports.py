@@ -29,6 +29,7 @@ def test_a_diagram_of_every_kind(session, tmp_path, told, ending):
         assert len(PdfReader(path).pages) == 1
 
 
+@pytest.mark.slow
 def test_the_diagram_lies_or_stands_as_the_canvas_does(session, tmp_path):
     from dataclasses import replace
 
@@ -72,7 +73,7 @@ def choose(box, key):
 
 def make(qtbot, dialog):
     """Press the button and wait for the work."""
-    with qtbot.waitSignal(dialog.work.task.finished, timeout=60_000):
+    with qtbot.waitSignal(dialog.work.task.finished):
         qtbot.mouseClick(dialog.work.begin, Qt.MouseButton.LeftButton)
 
 
@@ -138,6 +139,7 @@ def test_answers_tolerances_and_a_booklet(qtbot, dialog, session, tmp_path):
     assert "Autumn term" in text and "±" in text and "Answer to shot 1" in text
 
 
+@pytest.mark.slow
 def test_a_booklet_of_every_open_window(qtbot, window, session, settings, make_session, tmp_path):
     from dataclasses import replace
 
@@ -163,7 +165,7 @@ def test_a_booklet_of_every_open_window(qtbot, window, session, settings, make_s
 
 def test_the_work_can_be_called_off_and_writes_nothing(qtbot, dialog, tmp_path):
     dialog.tolerance.setChecked(True)
-    with qtbot.waitSignal(dialog.work.task.finished, timeout=60_000):
+    with qtbot.waitSignal(dialog.work.task.finished):
         qtbot.mouseClick(dialog.work.begin, Qt.MouseButton.LeftButton)
         qtbot.mouseClick(dialog.work.cancel, Qt.MouseButton.LeftButton)
     assert dialog.isVisible() and "Called off" in dialog.note.text()
@@ -175,7 +177,7 @@ def test_a_sheet_that_cannot_be_made_is_told_in_the_dialog(qtbot, dialog, sessio
     choose(dialog.sheet, "strip")
     for ball_id in ("red-1", "red-2"):
         session.balls.remove(ball_id)
-    with qtbot.waitSignal(dialog.work.task.failed, timeout=60_000):
+    with qtbot.waitSignal(dialog.work.task.failed):
         qtbot.mouseClick(dialog.work.begin, Qt.MouseButton.LeftButton)
     assert "The handout was not written" in dialog.note.text() and dialog.isVisible()
     assert not (tmp_path / "sheet.pdf").exists()

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from designer.app.desk import Desk
-from designer.app.fault_report import MOST_REPORTS, report_text, signature, write_report
+from designer.fault_report import MOST_REPORTS, report_text, signature, write_report
 from designer.session.task import Task
 from designer.session.unforeseen import listen, unforeseen
 from engine.storage import load_routine
@@ -87,6 +87,7 @@ def desk(qtbot, settings):
         window.close()
 
 
+@pytest.mark.slow
 def test_the_work_is_kept_and_the_report_is_named(desk, settings, routine, capsys):
     window = desk.open_window()
     window.session.apply("all", lambda _: replace(routine, notes="secret-note"))
@@ -123,7 +124,7 @@ def test_errors_of_threads_and_of_long_work_take_the_same_way(
     thread = threading.Thread(target=failing)
     thread.start()
     thread.join()
-    qtbot.waitUntil(lambda: len(list(settings.report_folder.glob("*.txt"))) == 1, timeout=3000)
+    qtbot.waitUntil(lambda: len(list(settings.report_folder.glob("*.txt"))) == 1)
     assert "ValueError" in window.messages.message.what
     task = Task(window)
     with qtbot.waitSignal(task.failed):
@@ -139,6 +140,7 @@ def test_nobody_listening_is_no_fault(capsys):
     assert "ValueError" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_an_error_in_a_slot_reaches_the_coach():
     """In a whole program of its own: Qt hands the error of a slot on."""
     code = (

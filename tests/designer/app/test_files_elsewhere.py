@@ -67,6 +67,7 @@ def test_a_file_taken_away_is_simply_written_again(window, session, file):
     assert load_routine(file) == session.routine
 
 
+@pytest.mark.slow
 def test_two_windows_on_one_file_are_noticed(qtbot, settings, tmp_path, routine):
     path = tmp_path / "shared.json"
     save_routine(routine, path)

@@ -4,8 +4,6 @@
 """
 
 import os
-import statistics
-import time
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -23,17 +21,14 @@ from engine.routine.values import MARK_KINDS, STUN, LaneAsk, Routine, Shot
 
 FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 RUNS, STEPS = (100, 60) if FULL else (8, 30)
-#: The median step may take this long, ms (twice on machines that do other work meanwhile).
-STEP_MS = 50.0
-
 PLACES = st.tuples(st.floats(-100, 1900), st.floats(-100, 3700))
 INDEX = st.integers(0, 99)
-
-times_ms: list[float] = []
 
 
 class Edits(RuleBasedStateMachine):
     """Does what a coach can do and keeps a list of every routine that was ever on show."""
+
+    made = 0
 
     @initialize()
     def open(self):
@@ -74,19 +69,20 @@ class Edits(RuleBasedStateMachine):
         balls = self.session.routine.balls
         return balls[index % len(balls)].id if balls else ""
 
-    def _timed(self, edit):
-        before, began = self.session.routine, time.perf_counter()
+    def _painted(self, edit):
+        """Edit, paint, and note the step."""
+        before = self.session.routine
         edit()
         painter = QPainter(self.image)
         self.canvas.paint_on(painter)
         painter.end()
-        times_ms.append(1000.0 * (time.perf_counter() - began))
+        Edits.made += 1
         self._done(before)
 
     @precondition(lambda self: len(self.session.routine.balls) < 12)
     @rule(kind=st.sampled_from(KINDS), place=PLACES)
     def add(self, kind, place):
-        self._timed(lambda: self.session.balls.add(kind, place))
+        self._painted(lambda: self.session.balls.add(kind, place))
 
     @precondition(lambda self: self.session.routine.balls)
     @rule(index=INDEX, places=st.lists(PLACES, min_size=1, max_size=4))
@@ -97,12 +93,12 @@ class Edits(RuleBasedStateMachine):
             for place in places:
                 self.session.balls.drag(ball, place)
 
-        self._timed(carry)
+        self._painted(carry)
 
     @precondition(lambda self: self.session.routine.balls)
     @rule(index=INDEX, dx=st.sampled_from([-10.0, 1.0]), dy=st.sampled_from([0.0, 10.0]))
     def nudge(self, index, dx, dy):
-        self._timed(lambda: self.session.balls.nudge(self._ball(index), dx, dy))
+        self._painted(lambda: self.session.balls.nudge(self._ball(index), dx, dy))
 
     @precondition(lambda self: len(self.session.routine.balls) > 1)
     @rule(first=INDEX, second=INDEX, by=PLACES)
@@ -111,57 +107,57 @@ class Edits(RuleBasedStateMachine):
         self.session.choose_balls(chosen)
         starts = self.session.group.places()
         if starts:
-            self._timed(lambda: self.session.group.drag(starts, by, "random"))
+            self._painted(lambda: self.session.group.drag(starts, by, "random"))
 
     @precondition(lambda self: self.session.routine.balls)
     @rule(index=INDEX)
     def remove(self, index):
-        self._timed(lambda: self.session.balls.remove(self._ball(index)))
+        self._painted(lambda: self.session.balls.remove(self._ball(index)))
 
     @precondition(lambda self: self.session.routine.balls)
     @rule(index=INDEX, locked=st.booleans())
     def lock(self, index, locked):
-        self._timed(lambda: self.session.balls.lock(self._ball(index), locked))
+        self._painted(lambda: self.session.balls.lock(self._ball(index), locked))
 
     @rule(axis=st.sampled_from(["long", "cross"]))
     def mirror(self, axis):
         self.session.choose_balls([])
-        self._timed(lambda: self.session.group.mirror(axis))
+        self._painted(lambda: self.session.group.mirror(axis))
 
     @precondition(lambda self: 0 < len(self.session.routine.balls) < 10)
     @rule(index=INDEX)
     def duplicate(self, index):
         self.session.choose_balls([self._ball(index)])
-        self._timed(self.session.group.duplicate)
+        self._painted(self.session.group.duplicate)
 
     @precondition(lambda self: len(self.session.routine.shots) < 4)
     @rule()
     def add_shot(self):
-        self._timed(self.session.shots.add)
+        self._painted(self.session.shots.add)
 
     @rule(index=INDEX, pocket=st.sampled_from(["top-left", "middle-right", "bottom-left"]))
     def aim(self, index, pocket):
         ball = self._ball(index)
         if ball and ball != "cue":
-            self._timed(lambda: self.session.shots.set_object_ball(ball))
-        self._timed(lambda: self.session.shots.set_pocket(pocket))
+            self._painted(lambda: self.session.shots.set_object_ball(ball))
+        self._painted(lambda: self.session.shots.set_pocket(pocket))
 
     @rule(tip=st.floats(-0.5, 0.5), pace=st.floats(1, 10))
     def strike(self, tip, pace):
-        self._timed(lambda: self.session.shots.set_tip(tip))
-        self._timed(lambda: self.session.shots.set_pace(pace))
+        self._painted(lambda: self.session.shots.set_tip(tip))
+        self._painted(lambda: self.session.shots.set_pace(pace))
 
     @precondition(lambda self: len(self.session.routine.balls) > 2)
     @rule(first=INDEX, second=INDEX)
     def add_gap(self, first, second):
         one, other = self._ball(first), self._ball(second)
         if one != other and "cue" not in (one, other):
-            self._timed(lambda: self.session.gaps.add_between_balls(one, other))
+            self._painted(lambda: self.session.gaps.add_between_balls(one, other))
 
     @precondition(lambda self: len(self.session.routine.cloth_marks) < 5)
     @rule(kind=st.sampled_from(MARK_KINDS), place=PLACES)
     def mark(self, kind, place):
-        self._timed(lambda: self.session.marks.add(kind, place))
+        self._painted(lambda: self.session.marks.add(kind, place))
 
     @precondition(lambda self: self.session.routine.cloth_marks)
     @rule(index=INDEX, place=PLACES, kind=st.sampled_from(MARK_KINDS), whole=st.booleans())
@@ -174,14 +170,14 @@ class Edits(RuleBasedStateMachine):
             at.move(one.id, place, end, whole=whole)
             at.rest()
 
-        self._timed(move)
-        self._timed(lambda: at.set_kind(one.id, kind))
+        self._painted(move)
+        self._painted(lambda: at.set_kind(one.id, kind))
 
     @precondition(lambda self: self.session.routine.cloth_marks)
     @rule(index=INDEX)
     def remove_mark(self, index):
         marks = self.session.routine.cloth_marks
-        self._timed(lambda: self.session.marks.remove(marks[index % len(marks)].id))
+        self._painted(lambda: self.session.marks.remove(marks[index % len(marks)].id))
 
     @rule(text=st.text(max_size=12))
     def title(self, text):
@@ -189,7 +185,7 @@ class Edits(RuleBasedStateMachine):
             self.session.sheet.set_text("title", text)
             self.session.sheet.rest()
 
-        self._timed(type_it)
+        self._painted(type_it)
 
     @precondition(lambda self: self.session.document.undo_name)
     @rule()
@@ -235,17 +231,14 @@ class Edits(RuleBasedStateMachine):
 
 
 def test_random_edits_and_undos(qapp):
-    times_ms.clear()
+    Edits.made = 0
     case = Edits.TestCase
     case.settings = settings(
         max_examples=RUNS, stateful_step_count=STEPS, deadline=None, derandomize=not FULL,
         suppress_health_check=list(HealthCheck), print_blob=False,
     )  # fmt: skip
     case().runTest()
-    assert len(times_ms) > (2000 if FULL else RUNS)
-    middle = statistics.median(times_ms)
-    print(f"{len(times_ms)} edits, median {middle:.1f} ms, longest {max(times_ms):.0f} ms")
-    assert middle < 2 * STEP_MS
+    assert Edits.made > (2000 if FULL else RUNS)
 
 
 @pytest.mark.parametrize("steps", [60])

@@ -44,6 +44,7 @@ def crashed(settings, tmp_path, routine):
     return file
 
 
+@pytest.mark.slow
 def test_work_after_a_crash_is_offered_and_opened_as_unsaved(qtbot, settings, crashed, routine):
     desk = Desk(settings, aside=False)
     window = desk.open_window()
@@ -63,6 +64,7 @@ def test_work_after_a_crash_is_offered_and_opened_as_unsaved(qtbot, settings, cr
     window.close()
 
 
+@pytest.mark.slow
 def test_later_keeps_it_and_discard_lets_it_go(qtbot, settings, crashed):
     desk = Desk(settings, aside=False)
     window = desk.open_window()
@@ -78,7 +80,7 @@ def test_later_keeps_it_and_discard_lets_it_go(qtbot, settings, crashed):
 def test_work_is_kept_when_the_edits_rest(qtbot, window, session, settings):
     session.balls.nudge("red-1", 3.0, 0.0)
     assert not window.recovery.file.exists()
-    qtbot.waitUntil(window.recovery.file.exists, timeout=4000)
+    qtbot.waitUntil(window.recovery.file.exists)
     assert load_routine(window.recovery.file).ball("red-1").x_mm == 1183.0
     session.undo()
     assert not window.recovery.file.exists(), "nothing would be lost any more"
@@ -107,6 +109,7 @@ def test_a_spoilt_file_is_passed_over(settings):
     assert left_work(settings.recovery_folder) == ()
 
 
+@pytest.mark.slow
 def test_enter_goes_on_with_the_work_and_never_lets_it_go(qtbot, settings, crashed):
     desk = Desk(settings, aside=False)
     window = desk.open_window()

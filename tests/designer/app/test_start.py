@@ -2,6 +2,7 @@
 
 import sys
 
+import pytest
 from PIL import Image
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QColor
@@ -12,6 +13,7 @@ from designer.app.start import main, picture
 from engine.storage import save_routine
 
 
+@pytest.mark.slow
 def test_a_picture_of_the_window_with_a_routine(qtbot, tmp_path, routine):
     file, out = tmp_path / "blue.json", tmp_path / "window.png"
     save_routine(routine, file)
@@ -21,6 +23,7 @@ def test_a_picture_of_the_window_with_a_routine(qtbot, tmp_path, routine):
     assert len(image.convert("RGB").getcolors(1 << 24)) > 200
 
 
+@pytest.mark.slow
 def test_pictures_by_arguments(qtbot, tmp_path, routine, capsys):
     file, out = tmp_path / "blue.json", tmp_path / "window.png"
     save_routine(routine, file)
@@ -31,12 +34,14 @@ def test_pictures_by_arguments(qtbot, tmp_path, routine, capsys):
     assert "1500x940" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_a_picture_of_a_faulty_file_fails(qtbot, tmp_path):
     file = tmp_path / "faulty.json"
     file.write_text("{")
     assert main(["--picture", str(tmp_path / "w.png"), str(file)]) == 2
 
 
+@pytest.mark.slow
 def test_two_windows_are_two_routines(qtbot, settings, tmp_path, routine):
     file = tmp_path / "blue.json"
     save_routine(routine, file)
@@ -73,3 +78,11 @@ def test_the_icon_shows_cloth_ball_and_lane_at_every_size():
         ball = QColor(image.pixelColor(int(side * 0.31), int(side * 0.72)))
         assert ball.lightness() > 230
         assert image.pixelColor(0, 0).alpha() == 0
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows names it in other ways")
+def test_without_a_home_folder_no_window_opens_and_it_is_said(monkeypatch, capsys):
+    monkeypatch.setattr("designer.places._home_known_to_the_system", str)
+    monkeypatch.setenv("HOME", "")
+    assert main([]) == 2
+    assert "wanted the whole path of your home folder" in capsys.readouterr().err

@@ -33,7 +33,7 @@ from designer.canvas.menu import menu_for
 from engine.routine.values import Claim, Gap
 
 HOUSE = Path(__file__).resolve().parents[3]
-QT_PARTS = ("app", "canvas", "dialogs", "panels", "session", "shelf")
+QT_PARTS = ("app", "canvas", "dialogs", "files", "panels", "session", "shelf")
 #: Units and names that are the same in every language.
 SAME_EVERYWHERE = {"mm", "kg", "deg", "Baizewright", "OK"}
 #: Keys are named by Qt, in its own catalogue's words.
@@ -134,9 +134,10 @@ def assert_all_translated(root):
 
 
 @pytest.mark.usefixtures("made_up_language")
+@pytest.mark.slow
 def test_the_main_window_in_a_made_up_language(qtbot, window, session):
     session.predictions.ask_now(session.routine)
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     for tab in ("Balls", "Shot", "Gaps", "Reach", "Sheet", "To do"):
         window.show_panel(tab)
         window.tabs.currentWidget().widget().catch_up_now()
@@ -159,6 +160,7 @@ def test_the_main_window_in_a_made_up_language(qtbot, window, session):
 
 
 @pytest.mark.usefixtures("made_up_language")
+@pytest.mark.slow
 def test_every_step_is_named_in_the_made_up_language(session):
     names = []
     session.document.observe(lambda change: names.append(session.document.undo_name))
@@ -204,7 +206,7 @@ def test_the_dialogs_in_a_made_up_language(qtbot, window, session):
     from designer.session import Message
 
     session.predictions.ask_now(session.routine)
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     report, advice = window.menus.asides.report(), window.menus.asides.advice()
     table = window.menus.asides.table()
     dialogs = [report, advice, show_keys(window), show_about(window)]
@@ -221,7 +223,7 @@ def test_the_dialogs_in_a_made_up_language(qtbot, window, session):
         table.catch_up()
         assert_all_translated(table)
     table.move_page.check.click()
-    qtbot.waitUntil(lambda: table.move_page.checked is not None, timeout=20_000)
+    qtbot.waitUntil(lambda: table.move_page.checked is not None)
     assert_all_translated(table)
     lesson = window.begin_lesson()
     assert_all_translated(lesson)

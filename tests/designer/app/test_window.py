@@ -5,7 +5,10 @@ from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QMessageBox
 
+from designer.app.desk import Desk
 from designer.app.faults import FaultsDialog
+from designer.app.menus import EXAMPLES
+from engine.routine.values import Routine
 from engine.storage import load_routine, previous_copy, save_routine
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -31,6 +34,7 @@ def drop(window, path):
     QApplication.sendEvent(window, event)
 
 
+@pytest.mark.quick
 def test_save_and_open_round_trip(window, session, tmp_path):
     path = tmp_path / "blue.json"
     window.files.asker.save_path = tmp_path / "blue.json"
@@ -96,6 +100,54 @@ def test_what_is_being_typed_is_saved_too(qtbot, window, session, tmp_path):
     qtbot.keyClicks(field, "Millrace Cue Club")
     qtbot.keyClick(window, Qt.Key.Key_S, CTRL)
     assert load_routine(tmp_path / "typed.json").club == "Millrace Cue Club"
+
+
+def test_an_examples_coach_and_club_never_stick(window, session, settings, tmp_path):
+    files, asker = window.files, window.files.asker
+    asker.change_answer = "drop"
+    session.sheet.set_text("coach", "Tamsin Hale")
+    session.sheet.set_text("club", "Millrace Cue Club")
+    asker.save_path = tmp_path / "mine.json"
+    assert files.save()
+    example = sorted(EXAMPLES.glob("*.json"))[0]
+    theirs = load_routine(example)
+    assert theirs.coach and theirs.club
+    assert files.open(example) and files.new()
+    own = ("Tamsin Hale", "Millrace Cue Club")
+    assert (session.routine.coach, session.routine.club) == own
+    # Nor do they when the example is saved as a file of the coach's own, with or without a name.
+    assert files.open(example)
+    asker.save_path = tmp_path / "copy.json"
+    session.sheet.set_text("club", "")
+    assert files.save_as() and files.open(tmp_path / "copy.json")
+    session.balls.nudge(session.routine.balls[0].id, 1.0, 0.0)
+    assert files.save() and files.new()
+    assert (session.routine.coach, session.routine.club) == own
+    # What is written over them is the coach's.
+    assert files.open(example)
+    session.sheet.set_text("club", "Marram Street Cue Club")
+    assert files.save_as() and files.new()
+    assert (session.routine.coach, session.routine.club) == (
+        "Tamsin Hale",
+        "Marram Street Cue Club",
+    )
+    assert not session.document.changed_since_save and not session.document.undo_name
+
+
+def test_the_first_example_of_all_leaves_new_empty(window, session):
+    window.files.asker.change_answer = "drop"
+    assert window.files.open(sorted(EXAMPLES.glob("*.json"))[0])
+    assert window.files.new()
+    assert (session.routine.coach, session.routine.club) == ("", "")
+
+
+def test_another_window_begins_with_the_coachs_own_name(qtbot, settings):
+    settings.save_own("coach", "Tamsin Hale")
+    desk = Desk(settings, aside=False)
+    window = desk.open_window()
+    assert window.session.routine == Routine(coach="Tamsin Hale")
+    assert not window.session.document.changed_since_save
+    window.close()
 
 
 def test_a_faulty_file_lists_every_fault_and_loses_nothing(qtbot, window, session, tmp_path, told):
@@ -179,13 +231,10 @@ def test_menus_name_the_step(qtbot, window, session):
     assert window.menus.undo.isEnabled()
 
 
-def test_no_bare_key_takes_a_ball_away(qtbot, window, session):
+def test_the_key_of_the_menu_takes_a_ball_away_from_anywhere(qtbot, window, session):
     session.point_at_ball("red-1")
-    window.canvas.setFocus()
-    for key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-        qtbot.keyClick(window.canvas, key)
-    assert len(session.routine.balls) == 5
-    qtbot.keyClick(window.canvas, Qt.Key.Key_Delete, CTRL)
+    window.show_panel("Shot")
+    qtbot.keyClick(window.shot.lanes, Qt.Key.Key_Delete, CTRL)
     assert len(session.routine.balls) == 4
 
 

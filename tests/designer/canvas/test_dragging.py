@@ -38,6 +38,7 @@ def overlaps(routine):
     ]
 
 
+@pytest.mark.quick
 def test_a_drag_moves_the_ball_and_the_answers_follow(drag, session, canvas):
     before = session.shot_answer.lanes[0].clearances
     drag("red-1", (700.0, 900.0))
@@ -221,6 +222,7 @@ def test_letters_stay_put_in_a_drag_and_find_the_best_places_after_it(drag, sess
     assert canvas._scenery.drawing(scale).offsets == fresh.offsets
 
 
+@pytest.mark.slow
 def test_the_readings_of_a_ball_in_hand_cover_no_other_ball(drag, canvas, session, on_table):
     """Dragged all round red-2, whose own colour stays in sight beside its letter."""
     from PySide6.QtGui import QColor

@@ -30,6 +30,7 @@ def test_a_ball_is_painted_where_it_stands(canvas, session, on_table):
         assert colour_at(canvas, on_table(*ball.centre_mm)) == BALL_INKS[ball.kind].fill
 
 
+@pytest.mark.slow
 def test_the_selected_ball_is_ringed(canvas, session):
     assert count_of(canvas, POINTER) == 0
     session.point_at_ball("red-1")

@@ -54,6 +54,7 @@ def test_screw_turns_against_its_way_until_it_rolls(session, replay):
     assert replay.motion("cue", replay.duration_s) == "rests"
 
 
+@pytest.mark.quick
 def test_space_plays_to_the_end_and_escape_leads_back(qtbot, canvas, window, session):
     session.player.set_speed(2.0)
     before = session.routine

@@ -73,6 +73,7 @@ def test_read_as_json_carries_units_and_the_balls_within_what_it_says(folder, ca
         assert off <= 1.5 * one["within_mm"] and one["within_mm"] < 60.0
 
 
+@pytest.mark.slow
 def test_read_writes_a_routine_and_fitting_makes_it_surer(folder, routine):
     out, fitted = folder / "read.json", folder / "fitted.json"
     marks = str(folder / "marks.json")
@@ -114,6 +115,7 @@ def test_begin_writes_a_file_to_fill_in(folder, capsys):
     assert "the number of marks is 0" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_the_overlay_over_the_photograph_equals_the_drawn_picture(folder):
     marks, routine = str(folder / "marks.json"), str(folder / "routine.json")
     drawn, overlay = folder / "drawn.png", folder / "overlay.png"
@@ -127,6 +129,7 @@ def test_the_overlay_over_the_photograph_equals_the_drawn_picture(folder):
 
 
 @pytest.mark.parametrize("ending", ["png", "jpg"])
+@pytest.mark.slow
 def test_what_is_written_says_nothing_of_place_and_device(folder, ending, photograph):
     assert b"Fernwood 9" in photograph
     out = folder / f"drawn.{ending}"
@@ -138,6 +141,7 @@ def test_what_is_written_says_nothing_of_place_and_device(folder, ending, photog
         assert not image.getexif() and not image.getexif().get_ifd(0x8825)
 
 
+@pytest.mark.slow
 def test_layers_and_shots_can_be_chosen(folder):
     marks, routine = str(folder / "marks.json"), str(folder / "routine.json")
     command = ["photo", "draw", marks, routine, "--overlay", "-o"]
@@ -149,6 +153,7 @@ def test_layers_and_shots_can_be_chosen(folder):
     assert covers[2] > covers[0] > 0 and covers[1] > 0
 
 
+@pytest.mark.slow
 def test_a_ball_that_stands_elsewhere_in_the_photograph_is_told(folder, routine, capsys):
     other = replace(
         routine, balls=tuple(

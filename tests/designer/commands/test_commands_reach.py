@@ -39,6 +39,7 @@ def players(tmp_path):
 # Players ----------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_chances_are_told_for_the_players_of_a_file(capsys, players):
     data = as_json(capsys, OPEN, "--players", players)
     assert [one["name"] for one in data["players"]] == ["wild", "sure"]
@@ -61,6 +62,7 @@ def test_a_faulty_players_file_is_told_by_its_name(capsys, tmp_path):
 # Advice -----------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_advice_as_text_names_moves_strikes_and_costs(capsys):
     seen = told(capsys, "reach", CLOSED, *ASK)
     assert "Advice for gap reds in shot pot-red (pace 3 to 6, 15 mm of room or more, " in seen.out
@@ -72,6 +74,7 @@ def test_advice_as_text_names_moves_strikes_and_costs(capsys):
     assert any("no longer true then:" in line for line in lines)
 
 
+@pytest.mark.slow
 def test_advice_as_json_holds_the_wish_and_three_proposals(capsys):
     advice = as_json(capsys, CLOSED, *ASK)["advice"]
     wish = advice["wish"]
@@ -84,6 +87,7 @@ def test_advice_as_json_holds_the_wish_and_three_proposals(capsys):
         assert 3.0 <= one["pace"] <= 6.0
 
 
+@pytest.mark.slow
 def test_only_balls_named_by_move_are_moved(capsys):
     advice = as_json(capsys, CLOSED, *ASK, "--move", "cue")["advice"]
     assert advice["wish"]["movable"] == ["cue"]
@@ -91,16 +95,19 @@ def test_only_balls_named_by_move_are_moved(capsys):
     assert moved == {"cue"}
 
 
+@pytest.mark.slow
 def test_one_pace_is_a_range_too(capsys):
     wish = as_json(capsys, CLOSED, "--advise", "reds", "--pace", "4", "--move", "red-pot")
     assert (wish["advice"]["wish"]["pace_min"], wish["advice"]["wish"]["pace_max"]) == (4.0, 4.0)
 
 
+@pytest.mark.slow
 def test_a_gap_that_is_open_needs_no_move(capsys):
     text = told(capsys, "reach", OPEN, "--advise", "reds").out
     assert "1. No move is needed" in text and "2." not in text.split("Advice")[1]
 
 
+@pytest.mark.slow
 def test_a_wish_that_nothing_grants_is_told(capsys):
     text = told(capsys, "reach", CLOSED, "--advise", "reds", "--margin", "900", "--move", "cue").out
     assert "no move of one or two balls within 300 mm was found" in text
@@ -145,6 +152,7 @@ def test_with_several_shots_the_one_to_advise_on_must_be_named(capsys):
     assert "the shot to advise on: which-stroke, which-pace" in seen.err
 
 
+@pytest.mark.slow
 def test_one_shot_alone(capsys):
     data = as_json(capsys, TWO_SHOTS, "--shot", "which-pace")
     assert {one["shot"] for one in data["verdicts"]} == {"which-pace"}
@@ -153,6 +161,7 @@ def test_one_shot_alone(capsys):
 # Shots and gaps without a verdict ---------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_a_table_without_pockets_is_told_in_words(capsys, tmp_path):
     out = tmp_path / "carom.json"
     main(["move", OPEN, "--to", "carom", "--by", "proportion", "-o", str(out)])
@@ -167,6 +176,7 @@ def test_a_table_without_pockets_is_told_in_words(capsys, tmp_path):
     assert "0 of 6 claims hold" in checked
 
 
+@pytest.mark.slow
 def test_a_gap_that_is_not_complete_is_told_in_words(capsys, tmp_path):
     data = json.loads(Path(OPEN).read_text(encoding="utf-8"))
     data["gaps"].append({"id": "bare", "kind": "cloth-area"})
@@ -183,6 +193,7 @@ def test_a_gap_that_is_not_complete_is_told_in_words(capsys, tmp_path):
 # Set-up tolerance -------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_check_tells_set_up_tolerance_the_most_delicate_ball_first(capsys):
     text = told(capsys, "check", OPEN, "--tolerance").out
     part = text.split("Set-up tolerance")[1].splitlines()[1:]
@@ -192,6 +203,7 @@ def test_check_tells_set_up_tolerance_the_most_delicate_ball_first(capsys):
     assert "Set-up tolerance" not in told(capsys, "check", OPEN).out
 
 
+@pytest.mark.slow
 def test_check_json_holds_tolerance_when_asked(capsys):
     data = json.loads(told(capsys, "check", OPEN, "--tolerance", "--json").out)
     jsonschema.Draft202012Validator(check_schema()).validate(data)

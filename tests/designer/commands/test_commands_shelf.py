@@ -45,6 +45,7 @@ def test_index_and_find(folder, capsys):
     assert all(one["ball_count"] <= 4 and one["reach_known"] for one in found)
 
 
+@pytest.mark.slow
 def test_options_and_typed_conditions_mean_the_same(folder, capsys):
     at = ["--library", str(folder), "--json"]
     for typed, option in (
@@ -53,13 +54,29 @@ def test_options_and_typed_conditions_mean_the_same(folder, capsys):
         ("level:3", ["--level", "3"]),
         ("pace<=9", ["--pace-most", "9"]),
         ("balls<=5", ["--balls-most", "5"]),
+        ("balls:up-to-5", ["--balls-most", "5"]),
+        ("pace:up-to-9", ["--pace-most", "9"]),
         ("tag:left hand", ["--tag", "left hand"]),
-    ):
+        ("tag:left hand balls<=5", ["--tag", "left hand", "--balls-most", "5"]),
+        ("balls<=5 tag:left hand", ["--tag", "left hand", "--balls-most", "5"]),
+        ('skill:"run-through" balls<=5', ["--skill", "run-through", "--balls-most", "5"]),
+        ("pocket:middle balls<=5 pace<=9",
+         ["--pocket", "middle", "--balls-most", "5", "--pace-most", "9"]),
+    ):  # fmt: skip
         main(["library", "find", typed, *at])
         one = capsys.readouterr().out
         main(["library", "find", *option, *at])
         assert capsys.readouterr().out == one
         assert json.loads(one)["routines"], typed
+
+
+def test_a_whole_search_in_quotes_is_the_same_as_its_parts(folder, capsys):
+    at = ["--library", str(folder), "--json"]
+    for whole in ("blue pocket:middle balls<=5", "blue  balls:up-to-5 pocket:middle"):
+        main(["library", "find", whole, *at])
+        one = capsys.readouterr().out
+        main(["library", "find", *whole.split(), *at])
+        assert capsys.readouterr().out == one
 
 
 def test_near_duplicates_are_told_with_their_files(folder, capsys):
@@ -100,6 +117,7 @@ def test_bad_input_is_told_and_refused(words, says, capsys, tmp_path, monkeypatc
     assert says in " ".join(capsys.readouterr().err.split())
 
 
+@pytest.mark.slow
 def test_a_step_is_made_proved_and_written(tmp_path, capsys):
     from pathlib import Path
 
@@ -115,6 +133,7 @@ def test_a_step_is_made_proved_and_written(tmp_path, capsys):
     assert "wanted 2 to 98 %" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_from_routines_to_an_ordered_booklet(folder, tmp_path, capsys):
     files = [str(path) for path in [*files_of(folder)[3:6], folder / "again.json"]]
     plan = tmp_path / "plan.json"

@@ -127,6 +127,7 @@ def test_move_refuses_what_it_cannot_do(file, args, words, capsys):
 # calibrate ------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_calibrate_writes_conditions_and_a_report(tmp_path, capsys):
     club = Club(0)
     rows = [one for one in club.observations() if one.kind in ("roll", "rebound", "bank")]
@@ -174,6 +175,7 @@ def test_calibrate_needs_a_file_or_the_form(capsys):
 
 
 @pytest.mark.parametrize("table", ["snooker-12ft", "carom"])
+@pytest.mark.slow
 def test_the_form_is_a_pdf_to_print_or_a_csv_to_fill_in(table, tmp_path, capsys):
     import pdfplumber
 

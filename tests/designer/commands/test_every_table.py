@@ -67,11 +67,12 @@ def case(request, tmp_path):
     return routine, str(path), tmp_path
 
 
+@pytest.mark.slow
 def test_every_command_runs(case, capsys, monkeypatch):
     routine, path, folder = case
     known = []
 
-    def once(asked):
+    def once(asked, **_):
         """The same answer for every command: it is the commands that are tried here."""
         if not known:
             known.append(answer(asked))
@@ -98,6 +99,7 @@ def test_every_command_runs(case, capsys, monkeypatch):
         assert out.stat().st_size > 3000
 
 
+@pytest.mark.slow
 def test_answers_hold_together(case):
     routine, _, _ = case
     found = answer(routine)

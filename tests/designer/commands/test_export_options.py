@@ -16,10 +16,11 @@ from lxml import etree
 from PIL import Image
 
 from designer.commands import exports
-from designer.commands.main import STOPPED, main
-from designer.commands.output import write_whole
+from designer.commands.ending import STOPPED
+from designer.commands.main import main
 from designer.commands.progress import Told
 from designer.drawing import layer_names
+from engine.storage import write_file
 
 SVG = "{http://www.w3.org/2000/svg}"
 ROUTINE = {
@@ -103,6 +104,7 @@ def test_a_wrong_choice_is_told_and_nothing_written(file, tmp_path, capsys, opti
     assert told in err and len(err.splitlines()) == 1 and not out.exists()
 
 
+@pytest.mark.slow
 def test_without_lanes_no_shot_is_played(file, tmp_path):
     """Where the balls stand is drawn without loading the engine of the shots."""
     code = (
@@ -187,7 +189,7 @@ def test_a_coachs_sheet_has_no_answer_to_hide(file, tmp_path, capsys):
 
 def test_stopped_from_the_keyboard_leaves_the_old_file(file, tmp_path, monkeypatch, capsys):
     out = tmp_path / "a.pdf"
-    out.write_bytes(b"old")
+    out.write_bytes(b"%PDF-old")
 
     def stop(*_args, **_more):
         raise KeyboardInterrupt
@@ -195,7 +197,7 @@ def test_stopped_from_the_keyboard_leaves_the_old_file(file, tmp_path, monkeypat
     monkeypatch.setattr(exports, "_answered", stop)
     assert main(["handout", file, "-o", str(out)]) == STOPPED
     assert "no file was written" in capsys.readouterr().err
-    assert out.read_bytes() == b"old" and sorted(p.name for p in tmp_path.iterdir()) == [
+    assert out.read_bytes() == b"%PDF-old" and sorted(p.name for p in tmp_path.iterdir()) == [
         "a.pdf", "good.json",
     ]  # fmt: skip
 
@@ -206,7 +208,7 @@ def test_stopped_while_writing_leaves_no_half_file(tmp_path, monkeypatch):
 
     monkeypatch.setattr(os, "fsync", stop)
     with pytest.raises(KeyboardInterrupt):
-        write_whole(tmp_path / "a.pdf", b"new")
+        write_file(tmp_path / "a.pdf", b"new", "pdf")
     assert list(tmp_path.iterdir()) == []
 
 

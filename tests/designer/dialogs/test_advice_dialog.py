@@ -35,9 +35,10 @@ def dialog(qtbot, window, session, closed):
 
 def ask(qtbot, dialog):
     qtbot.mouseClick(dialog.work.begin, LEFT)
-    qtbot.waitUntil(lambda: not dialog.work.task.running, timeout=60_000)
+    qtbot.waitUntil(lambda: not dialog.work.task.running)
 
 
+@pytest.mark.slow
 def test_proposals_keep_their_word_when_tried(qtbot, dialog, session, closed):
     ask(qtbot, dialog)
     wish = dialog.wish()
@@ -59,6 +60,7 @@ def test_proposals_keep_their_word_when_tried(qtbot, dialog, session, closed):
     assert first.try_it.isEnabled()
 
 
+@pytest.mark.slow
 def test_another_proposal_starts_from_where_the_balls_were(qtbot, dialog, session, closed):
     ask(qtbot, dialog)
     if len(dialog.cards) < 2:
@@ -72,6 +74,7 @@ def test_another_proposal_starts_from_where_the_balls_were(qtbot, dialog, sessio
     assert dialog._is_on_table(dialog.proposals[0])
 
 
+@pytest.mark.slow
 def test_balls_moved_since_make_the_advice_old(qtbot, dialog, session):
     ask(qtbot, dialog)
     session.balls.nudge("cue", 5.0, 0.0)
@@ -84,7 +87,7 @@ def test_it_can_be_called_off(qtbot, dialog):
     dialog.room.setValue(60.0)
     qtbot.mouseClick(dialog.work.begin, LEFT)
     qtbot.mouseClick(dialog.work.cancel, LEFT)
-    qtbot.waitUntil(lambda: not dialog.work.task.running, timeout=60_000)
+    qtbot.waitUntil(lambda: not dialog.work.task.running)
     assert "Called off" in dialog.note.text()
     assert dialog.work.begin.isEnabled()
 
@@ -112,6 +115,7 @@ def test_paces_keep_their_order(dialog):
     assert isinstance(dialog.wish(), Wish)
 
 
+@pytest.mark.slow
 def test_a_wish_already_granted_says_so(qtbot, window, session):
     routine = load_routine(next(DEMO.glob("04-*.json")))
     session.document.replace(replace(routine, claims=()))

@@ -47,7 +47,7 @@ def shown(window, session):
 def work_out(qtbot, shown, file):
     shown.ask_file = lambda: file
     task = shown.work.task
-    with qtbot.waitSignal(task.finished, timeout=20000):
+    with qtbot.waitSignal(task.finished):
         qtbot.mouseClick(shown.work.begin, LEFT)
 
 
@@ -83,6 +83,7 @@ def test_found_compared_and_taken_over(qtbot, shown, session, observations):
     assert session.routine == before
 
 
+@pytest.mark.slow
 def test_lanes_beneath_are_those_of_the_conditions(qtbot, shown, session, observations):
     work_out(qtbot, shown, observations)
     own = [lane.stops_mm for lane in session.shot_answer.lanes]
@@ -99,12 +100,13 @@ def test_a_faulty_file_says_where_and_changes_nothing(qtbot, shown, session, tmp
     bad.write_text("kind,distance_mm,time_s\nroll,1500,two\n")
     before = session.routine
     shown.ask_file = lambda: bad
-    with qtbot.waitSignal(shown.work.task.failed, timeout=20000):
+    with qtbot.waitSignal(shown.work.task.failed):
         qtbot.mouseClick(shown.work.begin, LEFT)
     assert "line 2, column time_s" in shown.report.text()
     assert session.routine is before and not shown.take.isEnabled()
 
 
+@pytest.mark.slow
 def test_what_is_wrong_with_a_file_stays_until_another_is_chosen(
     qtbot, shown, session, tmp_path, observations
 ):
@@ -112,7 +114,7 @@ def test_what_is_wrong_with_a_file_stays_until_another_is_chosen(
     bad = tmp_path / "bad.csv"
     bad.write_text("kind,distance_mm,time_s\nroll,1500,two\n")
     shown.ask_file = lambda: bad
-    with qtbot.waitSignal(shown.work.task.failed, timeout=20000):
+    with qtbot.waitSignal(shown.work.task.failed):
         qtbot.mouseClick(shown.work.begin, LEFT)
     session.balls.nudge("cue", 1.0, 0.0)
     shown.refresh()
@@ -122,6 +124,7 @@ def test_what_is_wrong_with_a_file_stays_until_another_is_chosen(
     assert "line 2" not in shown.report.text() and shown.take.isEnabled()
 
 
+@pytest.mark.slow
 def test_findings_are_not_offered_for_another_table(qtbot, shown, session, observations):
     from engine.routine import edits
 

@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
-from engine.routine import edits
 from engine.routine.values import Routine
 from engine.storage import load_measured_table, load_routine, save_measured_table
 from engine.tables import MeasuredTable, load_table
@@ -48,6 +47,7 @@ def test_a_measured_width_within_and_outside_the_tolerance(qtbot, shown, session
     assert session.routine.measured_table is None and session.table.width_mm == 1778.0
 
 
+@pytest.mark.slow
 def test_inches_may_be_typed(qtbot, shown, session):
     type_into(qtbot, shown.rows["baulk_y_mm"].field, '29 1/4"')
     assert session.table.baulk_y_mm == pytest.approx(29.25 * 25.4)
@@ -100,7 +100,21 @@ def test_a_file_of_another_kind_of_table_is_not_taken(qtbot, shown, session, tmp
 
 
 def test_rows_follow_the_table(shown, session):
-    session.document.replace(edits.set_table(Routine(), "carom"))
+    session.document.replace(Routine(table="carom"))
     shown.refresh()
     assert "baulk_y_mm" not in shown.rows and "width_mm" in shown.rows
     assert not any(name.endswith("-left_opening_mm") for name in shown.rows)
+
+
+def test_another_kind_of_file_is_asked_about(qtbot, shown, session, tmp_path, monkeypatch):
+    type_into(qtbot, shown.rows["length_mm"].field, "3560")
+    shown.refresh()
+    other, answers = tmp_path / "shopping.json", [False, True]
+    other.write_text("milk, eggs")
+    monkeypatch.setattr("designer.files.asking.agrees_to_replace", lambda *_: answers.pop(0))
+    shown.ask_target = lambda: other
+    qtbot.mouseClick(shown.save, LEFT)
+    assert other.read_text() == "milk, eggs"
+    qtbot.mouseClick(shown.save, LEFT)
+    assert load_measured_table(other) == ("snooker-12ft", session.routine.measured_table)
+    assert answers == []

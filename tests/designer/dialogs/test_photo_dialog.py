@@ -40,9 +40,9 @@ class Asked:
     def to_write(self, what, start):
         return self.write_path
 
-    def drop_marks(self):
+    def about_unsaved(self, told, question):
         self.questions += 1
-        return self.drop
+        return "drop" if self.drop else "stay"
 
 
 @pytest.fixture(scope="module")
@@ -106,6 +106,7 @@ def mark_all(dialog):
     dialog.work.put_mark(last.place, last.at_px)
 
 
+@pytest.mark.slow
 def test_pressing_marks_the_chosen_place_and_goes_on_to_the_next(dialog):
     seen = [place for place in ALL_PLACES if POSE.holds(POSE.sees(np.array(place.at_mm)))]
     for place in seen:
@@ -131,6 +132,7 @@ def test_what_is_missing_is_told_until_there_is_a_camera(dialog):
     assert dialog.draw.picture.isEnabled() and len(dialog.view.lines) > 5
 
 
+@pytest.mark.slow
 def test_marks_are_dragged_nudged_taken_away_and_brought_back(dialog):
     mark_all(dialog)
     mark = dialog.work.photo.mark("spot-brown")
@@ -170,6 +172,7 @@ def test_a_bad_mark_is_named_in_its_row_and_drawn_otherwise(dialog):
     assert shown["place spot-blue"].bad and not shown["place spot-pink"].bad
 
 
+@pytest.mark.slow
 def test_clicked_balls_are_fitted_named_and_read(dialog, routine, session):
     mark_all(dialog)
     dialog.pages.setCurrentIndex(BALLS)
@@ -188,6 +191,7 @@ def test_clicked_balls_are_fitted_named_and_read(dialog, routine, session):
     assert "mm" in dialog.balls.rows.topLevelItem(0).text(3)
 
 
+@pytest.mark.slow
 def test_the_kind_is_corrected_by_hand_and_the_middle_too(dialog, routine):
     mark_all(dialog)
     dialog.pages.setCurrentIndex(BALLS)
@@ -248,6 +252,7 @@ def test_the_drawing_lies_over_the_photograph_and_beside_it(qtbot, dialog, sessi
     assert dialog.view.shown and dialog.view.overlay is None
 
 
+@pytest.mark.slow
 def test_exports_have_the_photographs_size_and_agree(dialog, session, tmp_path):
     mark_all(dialog)
     dialog.asker.write_path = tmp_path / "drawn.png"
@@ -305,6 +310,21 @@ def test_files_that_cannot_be_opened_are_told_and_nothing_is_lost(dialog, tmp_pa
     assert dialog.work.photo == kept and dialog.work.fit is not None
 
 
+def test_delete_takes_the_chosen_mark_or_ball_away(dialog, routine):
+    mark_all(dialog)
+    place = dialog.work.photo.marks[0].place
+    dialog.places.choose(place)
+    QTest.keyClick(dialog.view, Qt.Key.Key_Delete)
+    assert dialog.work.photo.mark(place) is None and len(dialog.work.photo.marks) > 3
+    dialog.work.undo()
+    assert dialog.work.photo.mark(place) is not None
+    dialog.pages.setCurrentIndex(BALLS)
+    press(dialog, middle_of(routine, "blue"))
+    assert dialog.work.photo.balls
+    QTest.keyClick(dialog.view, Qt.Key.Key_Backspace)
+    assert not dialog.work.photo.balls
+
+
 def test_closing_asks_before_marks_are_lost(dialog):
     mark_all(dialog)
     dialog.asker.drop = False
@@ -326,6 +346,7 @@ def test_closing_the_whole_window_asks_too(qtbot, dialog, window):
     assert not window.isVisible() and dialog.asker.questions == 2
 
 
+@pytest.mark.slow
 def test_the_drawing_follows_the_routine_when_the_hand_rests(qtbot, dialog, session):
     mark_all(dialog)
     session.full_answer()
@@ -334,7 +355,7 @@ def test_the_drawing_follows_the_routine_when_the_hand_rests(qtbot, dialog, sess
     session.balls.place("blue", (960.0, 1700.0))
     session.full_answer()
     kept = dialog.view.overlay
-    qtbot.waitUntil(lambda: dialog.view.overlay is not kept, timeout=3000)
+    qtbot.waitUntil(lambda: dialog.view.overlay is not kept)
     assert dialog.file_of("overlay", ".png") != before
 
 
@@ -398,7 +419,6 @@ def test_every_text_passes_the_wrapper(qtbot, window, picture, routine):
         dialog.setWindowTitle(title.replace("table.jpg", ""))
         assert_all_translated(dialog)
         assert dialog.work.take_over() and "⟦" in window.session.document.undo_name
-        dialog.work.forget_changes()
         dialog.close()
     finally:
         texts.use_catalogue(gettext.NullTranslations())
@@ -415,3 +435,13 @@ def test_every_control_has_a_name(dialog):
                 if part.isVisible() and not inner and not part.objectName().startswith("qt_"):
                     words = getattr(part, "text", lambda: "")()
                     assert part.accessibleName() or words or part.toolTip(), part
+
+
+def test_nothing_is_written_onto_the_photograph(dialog, picture, photograph, monkeypatch):
+    mark_all(dialog)
+    monkeypatch.setattr("designer.files.asking.agrees_to_replace", lambda *_: True)
+    dialog.asker.write_path = picture
+    for act in (lambda: dialog._export("picture"), dialog.save):
+        act()
+        assert "is read here and would be lost" in dialog.trouble.text()
+        assert picture.read_bytes() == photograph

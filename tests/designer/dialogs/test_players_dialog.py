@@ -43,11 +43,12 @@ def test_the_three_invented_levels_are_there_at_first(dialog, session):
     assert "club player" in dialog.tell.text()
 
 
+@pytest.mark.slow
 def test_a_level_typed_counts_for_the_chances_and_is_kept(qtbot, dialog, window, session, settings):
     session.document.replace(load_routine(next(DEMO.glob("04-*.json"))))
 
     def chances():
-        qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+        qtbot.waitUntil(lambda: session.answer_is_full)
         verdict = next(one for one in session.answer.verdicts if one.choice is not None)
         return {name: chance for name, chance, _, _ in verdict.choice.chances}
 
@@ -113,7 +114,7 @@ def test_the_report_has_a_column_for_every_level(qtbot, window, session, routine
     session.document.replace(routine_with_gaps)
     report = window.menus.asides.report()
     session.levels.put(TWO)
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     report.catch_up()
     heads = [report.gaps.headerItem().text(k) for k in range(report.gaps.columnCount())]
     assert heads[4:] == ["Junior’s chance", "Coach’s chance"]

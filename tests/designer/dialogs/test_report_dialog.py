@@ -34,7 +34,7 @@ def reached():
 def dialog(qtbot, window, session, reached):
     session.document.replace(reached)
     dialog = window.menus.asides.report()
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     dialog.catch_up()
     yield dialog
     # the test may have closed it
@@ -61,10 +61,11 @@ def test_every_verdict_has_its_row_and_its_details(dialog, session):
     assert "Largest error" in text and "Aim" in text and "Pace" in text
 
 
+@pytest.mark.slow
 def test_selecting_a_row_shows_its_details(qtbot, dialog, session, reached):
     gap = replace(reached.gaps[0], id="other", title="The other")
     session.document.replace(replace(reached, gaps=(*reached.gaps, gap)))
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     dialog.catch_up()
     item = dialog.gaps.topLevelItem(1)
     place = dialog.gaps.visualItemRect(item).center()
@@ -72,15 +73,17 @@ def test_selecting_a_row_shows_its_details(qtbot, dialog, session, reached):
     assert "The other" in dialog.detail.text()
 
 
+@pytest.mark.slow
 def test_the_report_follows_while_a_ball_moves(qtbot, dialog, session):
     session.balls.nudge("cue", 1.0, 0.0)
     dialog.catch_up()
     assert "being worked out" in dialog.detail.text()
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     dialog.catch_up()
     assert dialog.gaps.topLevelItemCount() >= 1
 
 
+@pytest.mark.slow
 def test_set_up_tolerance_is_worked_out_aside_and_outlived_by_edits(
     qtbot, dialog, session, reached
 ):
@@ -90,7 +93,7 @@ def test_set_up_tolerance_is_worked_out_aside_and_outlived_by_edits(
     dialog.parts.setCurrentIndex(1)
     qtbot.mouseClick(dialog.work.begin, LEFT)
     assert dialog.work.cancel.isEnabled() and not dialog.work.begin.isEnabled()
-    qtbot.waitUntil(lambda: not dialog.work.task.running, timeout=60_000)
+    qtbot.waitUntil(lambda: not dialog.work.task.running)
     expected = {one.ball: one for one in set_up_tolerance(few)}
     assert dialog.balls.topLevelItemCount() == len(expected)
     least = min(expected.values(), key=lambda one: one.tolerance_mm)
@@ -105,7 +108,7 @@ def test_set_up_tolerance_can_be_called_off(qtbot, dialog, session):
     dialog.parts.setCurrentIndex(1)
     qtbot.mouseClick(dialog.work.begin, LEFT)
     qtbot.mouseClick(dialog.work.cancel, LEFT)
-    qtbot.waitUntil(lambda: not dialog.work.task.running, timeout=60_000)
+    qtbot.waitUntil(lambda: not dialog.work.task.running)
     assert "Called off" in dialog.tolerance_note.text()
     assert dialog.balls.topLevelItemCount() < len(session.routine.balls)
     assert dialog.work.begin.isEnabled() and not dialog.work.cancel.isEnabled()
@@ -118,6 +121,7 @@ def test_without_claims_the_report_says_what_to_do(dialog, session, reached):
     assert "Gaps tab" in dialog.tolerance_note.text()
 
 
+@pytest.mark.slow
 def test_lanes_a_guess_could_confuse_are_warned_of(qtbot, dialog, session, reached):
     shot = reached.shots[0]
     twin = LaneAsk("Z", shot.lanes[0].tip_height, shot.lanes[0].pace)
@@ -139,6 +143,7 @@ def test_opened_again_it_is_the_same_window(window, dialog):
     assert window.menus.asides.report() is not dialog
 
 
+@pytest.mark.slow
 def test_words(reached):
     one = BallTolerance("cue", 3.26, 0, 91.0, False)
     claims = {0: "The pot is on"}

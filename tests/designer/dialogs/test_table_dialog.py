@@ -46,6 +46,7 @@ def choose(box, key):
     box.setCurrentIndex(index)
 
 
+@pytest.mark.slow
 def test_every_value_of_every_table_is_shown_with_confidence_and_source(dialog):
     shown = page(dialog, "table")
     for name in table_ids():
@@ -114,6 +115,7 @@ def test_a_preset_and_back_to_the_tables_own(qtbot, dialog, session):
     assert session.conditions == usual_conditions(session.table)
 
 
+@pytest.mark.slow
 def test_a_calibration_is_taken_over_and_a_faulty_one_is_not(
     qtbot, dialog, session, tmp_path, told
 ):
@@ -138,6 +140,7 @@ def test_a_calibration_is_taken_over_and_a_faulty_one_is_not(
     assert session.routine is before
 
 
+@pytest.mark.slow
 def test_a_calibration_of_another_table_is_warned_of(qtbot, dialog, session, tmp_path, told):
     shown = page(dialog, "conditions")
     other = tmp_path / "other.json"
@@ -174,6 +177,7 @@ def test_a_rolling_length_agrees_with_the_closed_form():
     assert table_lengths(table, c)[1] == pytest.approx((slide + roll) / table.length_mm, rel=0.01)
 
 
+@pytest.mark.slow
 def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, session):
     first = page(dialog, "table")
     choose(first.table, "snooker-9ft")
@@ -184,7 +188,7 @@ def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, sessi
     choose(shown.way, "proportion")
     before = session.routine
     qtbot.mouseClick(shown.check, LEFT)
-    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: shown.checked is not None)
     assert session.routine is before
     moved = move(before, Target("snooker-9ft"), "proportion")
     found = report(before, moved)
@@ -203,10 +207,11 @@ def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, sessi
     assert session.routine == before
 
 
+@pytest.mark.slow
 def test_a_check_is_old_once_a_ball_has_moved(qtbot, dialog, session):
     shown = page(dialog, "move_page")
     qtbot.mouseClick(shown.check, LEFT)
-    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: shown.checked is not None)
     assert shown.apply.isEnabled()
     session.balls.nudge("cue", 1.0, 0.0)
     dialog.catch_up()
@@ -221,7 +226,7 @@ def test_why_a_routine_cannot_be_moved_stays_until_something_else_is_asked(
 
     monkeypatch.setattr("engine.moving.move", refuse)
     shown = page(dialog, "move_page")
-    with qtbot.waitSignal(shown.work.task.failed, timeout=30_000):
+    with qtbot.waitSignal(shown.work.task.failed):
         qtbot.mouseClick(shown.check, LEFT)
     for _ in range(2):
         shown.refresh()
@@ -232,6 +237,7 @@ def test_why_a_routine_cannot_be_moved_stays_until_something_else_is_asked(
     assert "cannot be moved so" not in shown.report.text()
 
 
+@pytest.mark.slow
 def test_moving_to_a_table_of_ones_own(qtbot, dialog, session, tmp_path):
     shown = page(dialog, "move_page")
     own = tmp_path / "club.json"
@@ -240,12 +246,13 @@ def test_moving_to_a_table_of_ones_own(qtbot, dialog, session, tmp_path):
     qtbot.mouseClick(shown.own, LEFT)
     assert shown.table.currentText().startswith("Table 2")
     qtbot.mouseClick(shown.check, LEFT)
-    qtbot.waitUntil(lambda: shown.checked is not None, timeout=30_000)
+    qtbot.waitUntil(lambda: shown.checked is not None)
     qtbot.mouseClick(shown.apply, LEFT)
     assert session.table.width_mm == 1770.0 and session.table.measured == "Table 2"
     assert "Table 2" in (page(dialog, "table"), dialog.table.note.text())[1]
 
 
+@pytest.mark.slow
 def test_enter_hands_a_field_over_and_leaves_the_window_open(qtbot, dialog):
     shown = page(dialog, "pace")
     type_into(qtbot, shown.fields[3], "2.4")

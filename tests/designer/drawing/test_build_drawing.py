@@ -208,6 +208,7 @@ def random_routine(seed: int) -> Routine:
 
 @pytest.mark.parametrize("turned", [False, True])
 @pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.slow
 def test_readings_overlap_neither_each_other_nor_balls_nor_the_table(turned, unit):
     _, answer = blue_and_back()
     for seed in range(60):

@@ -32,6 +32,7 @@ def on_table(table_id: str) -> tuple[Routine, RoutineAnswer]:
 
 
 @pytest.mark.parametrize("table_id", table_ids())
+@pytest.mark.slow
 def test_every_table_is_drawn_and_printed(table_id):
     routine, answer = on_table(table_id)
     table = load_table(table_id)

@@ -37,6 +37,7 @@ def test_every_letter_and_name_that_looks_for_room_tells_where_it_stands(routine
     assert {"ball red-1", "ball cue", "lane 0", "lane 1", "lane 2", "gap between"} <= names
 
 
+@pytest.mark.slow
 def test_a_letter_goes_with_its_ball(routine):
     first = drawn(routine)
     moved = move_ball(routine, "red-1", 1150.0, 1330.0)
@@ -67,6 +68,7 @@ def test_held_where_it_could_not_stand_it_gives_way(routine):
     assert set(then.offsets) == set(first.offsets)
 
 
+@pytest.mark.slow
 def test_nothing_held_covers_another(routine):
     """Dragged in small steps through everything, held from one drawing to the next."""
     held = None

@@ -122,6 +122,7 @@ def _own_ball(text: Text, ink: shapely.Geometry, shapes) -> list[int]:
 
 
 @pytest.mark.parametrize(("paper", "landscape", "unit"), VARIANTS)
+@pytest.mark.slow
 def test_no_text_touches_anything(qapp, capsys, paper, landscape, unit):
     found: list[Tight] = []
     lettered = wanted = 0

@@ -1,7 +1,8 @@
 """The guide is true: what it names is in the program, its steps work, its commands run."""
 
+import os
 import re
-import shlex
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -22,6 +23,7 @@ from designer.app.help import KEYS
 from designer.commands.main import main
 from designer.guide import FOLDER, ORDER, PICTURES, pages
 from engine.storage import load_routine
+from engine.version import VERSION
 
 HOUSE = Path(__file__).resolve().parents[3]
 DEMOS = HOUSE / "layouts_demo"
@@ -157,6 +159,62 @@ def test_the_pages_can_be_turned(qtbot, window):
     guide.close()
 
 
+def open_help(window, entry):
+    """Choose an entry of the menu Help."""
+    (menu,) = (a.menu() for a in window.menuBar().actions() if words(a.text()) == "Help")
+    (action,) = (action for action in menu.actions() if words(action.text()) == entry)
+    action.trigger()
+
+
+def test_what_is_new_opens_the_guide_at_its_page(qtbot, window):
+    from designer.app.guide import GuideWindow
+
+    open_help(window, "What is new")
+    (guide,) = window.findChildren(GuideWindow)
+    assert guide.list.currentItem().text() == "What is new"
+    headings, block = [], guide.browser.document().begin()
+    while block.isValid():
+        if level := block.blockFormat().headingLevel():
+            headings.append((level, block.text()))
+        block = block.next()
+    assert headings[:2] == [(1, "What is new"), (2, f"Version {VERSION}")]
+    guide.turn_to("glossary")
+    open_help(window, "Guide")
+    assert guide.list.currentItem().text() == "Words of the trade", "left where it was"
+    open_help(window, "What is new")
+    assert guide.list.currentItem().text() == "What is new"
+    assert window.findChildren(GuideWindow) == [guide]
+    guide.close()
+
+
+def versions_of(page):
+    """The versions of a page of changes with what stands below each."""
+    return dict(re.findall(r"^## Version (\S+)\n(.*?)(?=^## |\Z)", page, re.M | re.S))
+
+
+def test_versions_stand_newest_first_and_each_tells_of_the_figures():
+    versions = versions_of(PAGES["what-is-new"])
+    numbers = [tuple(map(int, version.split("."))) for version in versions]
+    assert numbers == sorted(numbers, reverse=True) and len(set(numbers)) == len(numbers)
+    for version, text in versions.items():
+        kinds = re.findall(r"^### (.+)$", text, re.M)
+        assert kinds[-1] == "Your figures", version
+        assert set(kinds) <= {"Added", "Changed", "Removed", "Mended", "Your figures"}, version
+
+
+def test_changes_are_listed_nowhere_else():
+    notes = {HOUSE / "README.md", HOUSE / "DEVELOPERS.md", *HOUSE.glob("*/DECISIONS.md")}
+    notes |= {page.file for page in pages() if page.name != "what-is-new"}
+    assert len(notes) > 8
+    for file in notes:
+        text = file.read_text(encoding="utf-8")
+        assert not re.search(r"change ?log|^\W*(version )?\d+\.\d+\.\d+\b", text, re.I | re.M), file
+    assert not [
+        file for file in HOUSE.iterdir() if re.match("(?i)(change|history|news)", file.name)
+    ]
+
+
+@pytest.mark.slow
 def test_the_first_routine_works_as_told(qtbot, window, session):
     """Its places typed, its lanes and its claim as the page says them."""
     from engine.answers import answer
@@ -194,13 +252,52 @@ def commands_in(text):
 GUIDES = [command for name in ORDER for command in commands_in(PAGES[name])]
 
 
-def test_the_commands_of_the_guide_run(tmp_path, monkeypatch, capsys):
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "layouts_demo").symlink_to(DEMOS)
+README = (HOUSE / "README.md").read_text(encoding="utf-8")
+EXAMPLES = re.findall(r"^    (python3 -m designer .+)$", README, re.M)
+#: What one of sh, PowerShell and cmd takes for its own outside double quotation marks; stars are
+#: written out by the program where the shell leaves them.
+TAKEN = re.compile(r"[<>|&^%$;(){}!'`\\,@#~]")
+#: In place of the program: writes down what it was given.
+STAND_IN = '#!/bin/sh\nprintf "%s\\0" "$@" > "$GIVEN"\n'
+
+
+@pytest.fixture
+def typed(tmp_path, monkeypatch):
+    """What a line typed into a real shell gives the program, among the examples it names."""
+    programs, here, given = tmp_path / "programs", tmp_path / "here", tmp_path / "given"
+    programs.mkdir()
+    for name in ("python3", "baizewright"):
+        (programs / name).write_text(STAND_IN)
+        (programs / name).chmod(0o755)
+    demos = here / "layouts_demo"
+    demos.mkdir(parents=True)
+    told = README + "".join(PAGES.values())
+    for name in {"photograph", *re.findall(r"layouts_demo/([\w-]+\.json)", told)}:
+        (demos / name).symlink_to(DEMOS / name)
+    monkeypatch.chdir(here)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    path = f"{programs}{os.pathsep}{os.environ.get('PATH', os.defpath)}"
+
+    def run(line):
+        before = set(here.iterdir())
+        done = subprocess.run(
+            ["sh", "-c", line], env={**os.environ, "PATH": path, "GIVEN": str(given)},
+            capture_output=True, text=True, cwd=here,
+        )  # fmt: skip
+        assert (done.returncode, done.stderr) == (0, ""), (line, done.stderr)
+        assert set(here.iterdir()) == before, f"a shell writes a file by {line}"
+        return given.read_bytes().decode().split("\0")[:-1]
+
+    return run
+
+
+@pytest.mark.slow
+def test_the_commands_of_the_guide_run(tmp_path, typed, capsys):
     assert len(GUIDES) > 12
     for command in GUIDES:
-        program, *arguments = shlex.split(command)
-        assert program == "baizewright"
+        arguments = typed(command)
+        assert command.startswith("baizewright ")
         code = main(arguments)
         told = capsys.readouterr()
         assert code in ((0, 1) if arguments[0] in ("move", "calibrate") else (0,)), (
@@ -208,27 +305,76 @@ def test_the_commands_of_the_guide_run(tmp_path, monkeypatch, capsys):
             told.err,
         )
         if "-o" in arguments:
-            out = tmp_path / arguments[arguments.index("-o") + 1]
+            out = Path(arguments[arguments.index("-o") + 1])
             assert out.stat().st_size > 100
             if out.name == "observations.csv":
                 out.write_text(OBSERVATIONS)
 
 
-def test_the_examples_of_the_readme_run(tmp_path, monkeypatch, capsys):
-    # Some write files: not into the house.
-    monkeypatch.chdir(tmp_path)
-    (tmp_path / "layouts_demo").symlink_to(DEMOS)
-    readme = (HOUSE / "README.md").read_text(encoding="utf-8").replace("\\\n", " ")
-    examples = re.findall(r"^    python3 -m designer (.+)$", readme, re.M)
-    assert len(examples) >= 2
-    for example in examples:
-        arguments = [
-            name
-            for word in shlex.split(example)
-            for name in (sorted(map(str, HOUSE.glob(word)))[:2] if "*" in word else [word])
-        ]
-        assert main(arguments) == 0, example
+NOTES = ("README.md", "DEVELOPERS.md", "engine/DECISIONS.md", "designer/DECISIONS.md")
+
+
+@pytest.mark.parametrize("name", NOTES)
+def test_files_that_notes_name_are_there(name):
+    text = (HOUSE / name).read_text(encoding="utf-8")
+    files = set(re.findall(r"[\w.-]+(?:/[\w.-]+)+\.(?:py|md|json|txt|png)\b", text))
+    near = [HOUSE, HOUSE / "engine", HOUSE / "designer"]
+    made = (".venv/", "build/")
+    lost = [
+        file
+        for file in files
+        if not (file.startswith(made) or any((folder / file).exists() for folder in near))
+    ]
+    assert files and not lost
+
+
+def test_the_contributors_guide_is_short_and_its_example_runs(monkeypatch, capsys):
+    text = (HOUSE / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 200
+    (example,) = re.findall(r"^```python\n(.*?)^```", text, re.M | re.S)
+    monkeypatch.chdir(HOUSE)
+    exec(example, {})
+    assert "move the cue ball is undone" in capsys.readouterr().out
+
+
+@pytest.mark.slow
+def test_the_examples_of_the_readme_run(typed, capsys):
+    assert len(EXAMPLES) >= 10
+    for example in EXAMPLES:
+        python, designer, *arguments = typed(example)
+        assert (python, designer) == ("-m", "designer")
+        if arguments:  # without any, the window opens
+            assert main(arguments) == 0, (example, capsys.readouterr().err)
         capsys.readouterr()
-    named = set(re.findall(r"^\| `(\w+) ", readme, re.M))
+    named = set(re.findall(r"^\| `(\w+) ", README, re.M))
     for command in named - {"FILE"}:
         assert main([command, "--help"]) == 0
+
+
+def test_searches_told_find_something(typed, capsys):
+    searches = [line for line in (*EXAMPLES, *GUIDES) if " library find " in line]
+    assert len(searches) == 4
+    for line in searches:
+        arguments = typed(line)
+        assert main(arguments[arguments.index("library") :]) == 0
+        count = re.search(r"^(\d+) of \d+ routines", capsys.readouterr().out, re.M)
+        assert int(count[1]) > 0, line
+
+
+def test_what_is_to_be_typed_can_be_in_every_shell():
+    """Nothing that sh, PowerShell or cmd would take for its own, nor a line that goes on."""
+    for line in (*EXAMPLES, *GUIDES):
+        assert not TAKEN.search(re.sub(r'"[^"]*"', "", line)), line
+        assert not re.search(r"[$`%!\\]", line), line
+    # Conditions of a search are told in the table of commands as well, to be put together.
+    (row,) = re.findall(r"^\| `library find .*$", README, re.M)
+    for told in re.findall(r"`([^`]*)`", row):
+        assert not TAKEN.search(told), told
+
+
+def test_patterns_are_written_out_where_the_shell_leaves_them(typed, capsys):
+    first, *_ = sorted(Path("layouts_demo").glob("*.json"))
+    assert main(["check", "layouts_demo/0[1]*.json"]) == 0
+    assert first.stem.split("-")[0] == "01" and str(first) in capsys.readouterr().out
+    assert main(["check", "layouts_demo/no-*.json"]) == 2
+    assert "no such file" in " ".join(capsys.readouterr().err.split())

@@ -110,6 +110,20 @@ def pot(ledger: Ledger, shot) -> None:
     ledger.fact(rf"cut {REAL}°", (found.cut_deg, TENTH))
 
 
+def refused(ledger: Ledger, routine, shot, verdicts) -> None:
+    """A shot that cannot be played: why, its pot, and its gaps with the same reason."""
+    ledger.known(shot.refusal)
+    found = shot.pot
+    if found is not None:
+        ledger.perhaps(*found.reasons)
+        ledger.fact(
+            rf"cut {REAL}° to the {found.cut_side}, {found.fullness_name} \({REAL} % of the ball\)",
+            (found.cut_deg, TENTH), (found.fullness * 100.0, WHOLE),
+        )  # fmt: skip
+    for number, verdict in enumerate(verdicts, start=1):
+        gap(ledger, routine, verdict, number)
+
+
 def strike_pattern(lane, conditions) -> tuple[str, list[tuple[float, float]]]:
     """How a lane is struck, as printed."""
     height = lane.tip_height * conditions.ball_radius_mm

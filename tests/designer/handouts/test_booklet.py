@@ -28,6 +28,7 @@ def pairs(count: int):
     ("full", "coach"), ("full", "player"), ("steps", "coach"), ("record", "player"),
     ("card", "coach"), ("strip", "coach"),
 ])  # fmt: skip
+@pytest.mark.slow
 def test_contents_name_the_pages_where_routines_begin(sheet, audience):
     data = handout_pdf(
         pairs(4), audience=audience, sheet=sheet, booklet=True, booklet_title="A few"
@@ -64,6 +65,7 @@ def _page_of(reader, goal) -> int:
     return reader.get_destination_page_number(goal)
 
 
+@pytest.mark.slow
 def test_long_contents_run_over_several_pages():
     data = handout_pdf(pairs(60), sheet="record", booklet=True)
     reader = pypdf.PdfReader(io.BytesIO(data))
@@ -74,6 +76,7 @@ def test_long_contents_run_over_several_pages():
     assert reader.outline[0].title == "Contents"
 
 
+@pytest.mark.slow
 def test_progress_is_told_for_every_routine():
     seen: list[tuple[int, int]] = []
     handout_pdf(pairs(3), progress=lambda done, wanted: seen.append((done, wanted)))
@@ -89,6 +92,7 @@ def test_calling_it_off_makes_nothing():
 
 
 @pytest.mark.parametrize("sheet", ["full", "steps", "record", "card", "strip"])
+@pytest.mark.slow
 def test_same_input_same_bytes(sheet):
     one = handout_pdf(pairs(2), made_at=MADE, sheet=sheet, booklet=True)
     assert one == handout_pdf(pairs(2), made_at=MADE, sheet=sheet, booklet=True)
@@ -106,6 +110,7 @@ def test_choices_that_do_not_go_together_are_refused():
         handout_pdf(pairs(2), tolerances=[()])
 
 
+@pytest.mark.slow
 def test_four_cards_to_a_sheet_and_a_lone_card_four_times():
     for count, pages in ((1, 1), (4, 1), (5, 2)):
         reader = pypdf.PdfReader(io.BytesIO(handout_pdf(pairs(count), sheet="card")))

@@ -83,6 +83,7 @@ def names_of(routine) -> list[str]:
 
 @pytest.mark.parametrize("name", ALL)
 @pytest.mark.parametrize(("unit", "landscape"), [("mm", False), ("inch", True)])
+@pytest.mark.slow
 def test_coachs_sheet(name, unit, landscape):
     routine, found = case(name)
     tolerances = {ball.id: 2.3 + 1.6 * index for index, ball in enumerate(routine.balls)}
@@ -94,8 +95,9 @@ def test_coachs_sheet(name, unit, landscape):
     ledger.fact(rf"Drawn at 1:{REAL}\.(?!\d)", (drawn_scale(data, unit), 0.06))
     bars: list[int] = []  # numbers of gaps beside the ball's face
     for shot in found.shots:
+        mine = [v for v in found.verdicts if v.shot == shot.shot]
         if shot.refusal:
-            ledger.known(shot.refusal)
+            facts.refused(ledger, routine, shot, mine)
             continue
         facts.pot(ledger, shot)
         for lane in shot.lanes:
@@ -106,7 +108,6 @@ def test_coachs_sheet(name, unit, landscape):
         facts.tips(ledger, routine, shot)
         if not shot.lanes:
             continue
-        mine = [v for v in found.verdicts if v.shot == shot.shot]
         for number, verdict in enumerate(mine, start=1):
             facts.gap(ledger, routine, verdict, number)
             if verdict.reachable and verdict.windows:
@@ -119,6 +120,7 @@ def test_coachs_sheet(name, unit, landscape):
 
 @pytest.mark.parametrize("name", ALL)
 @pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.slow
 def test_players_sheet(name, unit):
     routine, found = case(name)
     data = handout_pdf([(routine, found)], "letter", "player", unit)
@@ -138,8 +140,9 @@ def test_steps(name):
     ledger.perhaps(routine.title, *(gap.title for gap in routine.gaps))
     facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
     steps = 0
-    for shot in found.shots:
+    for number, shot in enumerate(found.shots, start=1):
         if shot.refusal:
+            ledger.known(f"Shot {number} cannot be played: {shot.refusal}")
             continue
         clear = sorted(
             (lane for lane in shot.lanes if lane.clear and not lane.in_off),
@@ -165,6 +168,7 @@ def test_steps(name):
 
 @pytest.mark.parametrize("name", ALL)
 @pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.slow
 def test_cards(name, unit):
     routine, found = case(name)
     data = handout_pdf([(routine, found)], "a4", "player", unit, sheet="card")

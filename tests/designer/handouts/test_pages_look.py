@@ -32,6 +32,7 @@ EDGE = 12.0
 
 @pytest.mark.parametrize(("paper", "landscape", "unit"), PAPERS)
 @pytest.mark.parametrize(("sheet", "audience", "answers"), KINDS)
+@pytest.mark.slow
 def test_nothing_clipped_and_nothing_too_small(sheet, audience, answers, paper, landscape, unit):
     data = handout_pdf(
         [blue_and_back(), ten_balls()], paper, audience, unit, sheet=sheet, answers=answers,
@@ -56,6 +57,7 @@ def grey(page) -> np.ndarray:
 
 
 @pytest.mark.parametrize("sheet", ["full", "card"])
+@pytest.mark.slow
 def test_texts_stand_out_in_grey(sheet):
     """Every letter has ink far darker, or on a dark ball far lighter, than what is round it."""
     data = handout_pdf([blue_and_back(), ten_balls()], sheet=sheet)

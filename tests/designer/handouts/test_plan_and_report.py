@@ -44,6 +44,7 @@ def made(found, **more):
 
 @pytest.mark.parametrize("count", [1, 4, 12])
 @pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.slow
 def test_the_plan_tells_all_of_it_on_one_page(count, paper):
     found = session(count)
     with pdfplumber.open(io.BytesIO(made(found, paper=paper))) as pdf:
@@ -58,6 +59,7 @@ def test_the_plan_tells_all_of_it_on_one_page(count, paper):
         assert "Balls needed" not in following.extract_text()
 
 
+@pytest.mark.slow
 def test_many_long_aims_still_make_one_page():
     found = session(24, "a long aim that would take several lines in its narrow column, " * 4)
     pages = PdfReader(io.BytesIO(made(found))).pages
@@ -87,6 +89,7 @@ def practice(days=12):
     ]  # fmt: skip
 
 
+@pytest.mark.slow
 def test_the_report_tells_every_figure():
     lines = practice()
     with pdfplumber.open(io.BytesIO(report_pdf("QZ", lines, made_at=WHEN))) as pdf:
@@ -123,6 +126,7 @@ def test_charts_are_told_to_who_cannot_see_them():
 
 
 @pytest.mark.parametrize(("days", "pages"), [(1, 1), (200, 4)])
+@pytest.mark.slow
 def test_reports_short_and_long(days, pages):
     found = PdfReader(io.BytesIO(report_pdf("QZ", practice(days), made_at=WHEN)))
     assert len(found.pages) >= pages

@@ -72,6 +72,7 @@ def other_answers(routine: Routine, answer: RoutineAnswer, seed: int):
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("sample", SAMPLES)
 @pytest.mark.parametrize("landscape", [False, True])
+@pytest.mark.slow
 def test_another_answer_leaves_the_file_as_it_is(kind, sample, landscape):
     routine, answer = sample()
     plain = sheets((routine, answer), kind, landscape=landscape)
@@ -80,6 +81,7 @@ def test_another_answer_leaves_the_file_as_it_is(kind, sample, landscape):
         assert sheets(other, kind, landscape=landscape) == plain
 
 
+@pytest.mark.slow
 def test_the_change_would_be_seen():
     """The coach's sheet, and a lane to another cushion, do change the file."""
     routine, answer = blue_and_back()
@@ -94,6 +96,7 @@ def test_the_change_would_be_seen():
 
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("sample", SAMPLES)
+@pytest.mark.slow
 def test_no_word_of_an_answer(kind, sample):
     routine, answer = sample()
     data = sheets((routine, answer), kind)
@@ -110,6 +113,7 @@ def test_no_word_of_an_answer(kind, sample):
 
 
 @pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.slow
 def test_nothing_is_hidden_in_the_file(kind):
     pair = blue_and_back()
     data = sheets(pair, kind)
@@ -118,7 +122,7 @@ def test_nothing_is_hidden_in_the_file(kind):
     for part in ("/OCProperties", "/Names", "/AcroForm", "/Metadata", "/OpenAction", "/AF"):
         assert part not in root, part
     told = " ".join(str(value) for value in reader.metadata.values()).lower()
-    tree = " ".join(_strings(root["/StructTreeRoot"].get_object())).lower()
+    tree = " ".join(strings_of(root["/StructTreeRoot"].get_object())).lower()
     for secret in (
         "stun",
         "screw",
@@ -151,7 +155,7 @@ def test_nothing_is_hidden_in_the_file(kind):
                         assert tuple(round(255 * c) for c in colour) not in lanes
 
 
-def _strings(part, seen=None) -> list[str]:
+def strings_of(part, seen=None) -> list[str]:
     """Every text in a tree of PDF objects."""
     seen = set() if seen is None else seen
     part = part.get_object() if hasattr(part, "get_object") else part
@@ -160,12 +164,13 @@ def _strings(part, seen=None) -> list[str]:
     seen.add(id(part))
     if isinstance(part, dict):
         return [s for key, value in part.items() if key not in ("/P", "/Pg", "/ParentTree")
-                for s in _strings(value, seen)]  # fmt: skip
+                for s in strings_of(value, seen)]  # fmt: skip
     if isinstance(part, list):
-        return [s for value in part for s in _strings(value, seen)]
+        return [s for value in part for s in strings_of(value, seen)]
     return [str(part)]
 
 
+@pytest.mark.slow
 def test_an_answer_asked_for_stands_upside_down():
     routine, answer = blue_and_back()
     data = sheets((routine, answer), answers="upside-down")
@@ -194,6 +199,7 @@ def test_an_answer_asked_for_stands_on_the_next_page(landscape):
     assert not any("m/s" in page or routine.shots[0].answer in page for page in pages[:2])
 
 
+@pytest.mark.slow
 def test_an_answer_too_long_for_the_foot_goes_to_the_next_page():
     routine, answer = blue_and_back()
     shot = replace(routine.shots[0], answer="It goes there. " * 300)

@@ -54,6 +54,7 @@ def rings(page) -> list[tuple[float, float, float, float]]:
 
 @pytest.mark.parametrize(("paper", "landscape"), [("a4", False), ("letter", True)])
 @pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.slow
 def test_rings_and_rulers_measure_one_to_one(paper, landscape, unit):
     routine, answer = answered(pack())
     data = handout_pdf([(routine, answer)], paper, unit=unit, sheet="strip", landscape=landscape)
@@ -137,6 +138,7 @@ def test_pieces_cover_their_cluster_and_lie_on_easy_lengths(seed, unit):
                 assert (across, along) == pytest.approx((piece.across_mm, piece.along_mm))
 
 
+@pytest.mark.slow
 def test_the_corner_is_told_as_it_lies():
     routine = pack(300.0, 2600.0)
     (balls,) = clusters(routine)
@@ -162,6 +164,7 @@ def test_the_corner_is_told_as_it_lies():
                 assert "actual size" in text and "nothing adhesive" in text
 
 
+@pytest.mark.slow
 def test_readings_in_the_rings_are_the_balls_own():
     routine, answer = answered(pack())
     data = handout_pdf([(routine, answer)], unit="inch", sheet="strip")
@@ -185,6 +188,7 @@ def test_lone_balls_make_no_strip():
         assert all("cluster 1 of 1" in page.extract_text() for page in pdf.pages[1:])
 
 
+@pytest.mark.slow
 def test_nothing_is_printed_beyond_the_edges_of_a_piece():
     """Rings are cut off there; their words are on a piece whole or not at all."""
     data = handout_pdf([answered(pack())], sheet="strip")

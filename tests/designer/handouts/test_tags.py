@@ -34,6 +34,7 @@ def elements(data: bytes):
 
 
 @pytest.mark.parametrize(("sheet", "audience"), KINDS)
+@pytest.mark.slow
 def test_every_text_is_marked_and_the_marks_are_known(sheet, audience):
     pairs = [blue_and_back(), ten_balls()]
     data = handout_pdf(pairs, audience=audience, sheet=sheet, booklet=True)
@@ -68,6 +69,7 @@ def test_figures_have_words(sheet, audience):
     assert figures and all(len(e["/Alt"]) > 20 for e in figures)
 
 
+@pytest.mark.slow
 def test_parts_stand_in_their_places():
     data = handout_pdf([blue_and_back(), ten_balls()])
     found = elements(data)
@@ -85,6 +87,7 @@ def test_parts_stand_in_their_places():
 
 
 @pytest.mark.parametrize(("sheet", "audience"), KINDS)
+@pytest.mark.slow
 def test_every_font_named_is_in_the_file(sheet, audience):
     pairs = [blue_and_back(), ten_balls()]
     data = handout_pdf(pairs, audience=audience, sheet=sheet, booklet=True)

@@ -87,6 +87,7 @@ def test_there_are_more_than_a_hundred_cases():
 
 
 @pytest.mark.parametrize("number", range(0, len(CASES), 1 if FULL else 3), ids=lambda n: f"{n}")
+@pytest.mark.slow
 def test_a_drawing_is_sound_for_other_readers(base, number):
     case = CASES[number]
     routine = filled(base[0], [case] * FIELDS)
@@ -139,6 +140,7 @@ def assert_reads(pdf, cases):
             assert first in text, case
 
 
+@pytest.mark.slow
 def test_sheets_with_a_case_in_every_field(base):
     """Twelve cases at a time, the kinds of sheet in turn."""
     step = FIELDS
@@ -171,6 +173,7 @@ def test_all_sheets_with_one_case_everywhere(base, number):
             assert_reads(pdf, [CASES[number]])
 
 
+@pytest.mark.slow
 def test_checks_as_json_hold_the_text_as_it_is(base):
     for case in CASES:
         routine = filled(base[0], [case] * FIELDS)
@@ -178,6 +181,7 @@ def test_checks_as_json_hold_the_text_as_it_is(base):
         assert json.loads(text) == json.loads(json.dumps(to_json(base[1], routine)))
 
 
+@pytest.mark.slow
 def test_files_hold_the_text_or_say_why_not(base, tmp_path):
     path = tmp_path / "a.json"
     for case in CASES:

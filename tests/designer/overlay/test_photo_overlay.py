@@ -95,6 +95,7 @@ def test_painted_edges_lie_within_a_pixel_of_the_independent_projection(answered
     assert seen == 18
 
 
+@pytest.mark.slow
 def test_the_overlay_over_the_photograph_is_the_composite(answered):
     routine, found = answered
     pose = POSES[0]
@@ -111,6 +112,7 @@ def test_the_overlay_over_the_photograph_is_the_composite(answered):
     assert np.array_equal(both[clear], photo[clear])
 
 
+@pytest.mark.slow
 def test_balls_hide_what_lies_behind_them_and_nothing_else(answered):
     routine, found = answered
     pose = POSES[0]
@@ -149,6 +151,7 @@ def test_the_near_cushions_nose_hides_the_cloth_behind_it(routine):
 
 
 @pytest.mark.parametrize("name", list(Layers.__dataclass_fields__))
+@pytest.mark.slow
 def test_every_layer_can_be_laid_over(answered, name):
     """Alone, and seen from near, where much of the table is behind the camera."""
     routine, found = answered
@@ -182,6 +185,7 @@ def test_labels_stay_in_the_picture_off_balls_and_off_each_other(answered):
         assert all(one.intersection(other).area < 1.0 for other in shapes[:i])
 
 
+@pytest.mark.slow
 def test_painted_balls_cover_their_true_outlines(answered):
     routine, found = answered
     pose = POSES[2]

@@ -69,6 +69,7 @@ def share_that_differs(one: np.ndarray, other: np.ndarray) -> float:
 
 @pytest.mark.parametrize("sample", [blue_and_back, ten_balls])
 @pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.slow
 def test_png_svg_and_pdf_agree_within_one_percent_of_pixels(qapp, sample, turned):
     routine, answer = sample()
     for layers in (None, PLACEMENT_LAYERS):
@@ -83,6 +84,7 @@ def test_png_svg_and_pdf_agree_within_one_percent_of_pixels(qapp, sample, turned
 
 
 @pytest.mark.parametrize("closeup", ["contact", "tips", "second distances", "measured in inches"])
+@pytest.mark.slow
 def test_close_ups_and_measured_drawings_agree_too(qapp, closeup):
     routine, answer = ten_balls()
     look = Look().at_scale(1.5)
@@ -102,6 +104,7 @@ def test_close_ups_and_measured_drawings_agree_too(qapp, closeup):
     assert share_that_differs(png, from_pdf(drawing, png.shape[0])) < 0.01
 
 
+@pytest.mark.slow
 def test_a_moved_ball_is_a_difference_the_comparison_sees(qapp):
     """The measure of agreement can fail: another routine is far outside one percent."""
     one = from_png(build_drawing(*blue_and_back()))

@@ -46,7 +46,7 @@ def test_a_gap_needs_two_different_edges(qtbot, panel, session, told):
 def test_verdicts_come_after_a_rest(qtbot, panel, session, routine_with_gaps):
     session.document.replace(routine_with_gaps)
     qtbot.waitUntil(lambda: panel.list.topLevelItemCount() == 2)
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: session.answer_is_full)
     panel.catch_up_now()
     words = [panel.list.topLevelItem(i).text(2) for i in range(2)]
     held = {one.gap: one.reachable for one in session.answer.verdicts}
@@ -68,6 +68,7 @@ def test_naming_and_removing(qtbot, panel, session, routine_with_gaps):
     assert [gap.id for gap in session.routine.gaps] == ["between"]
 
 
+@pytest.mark.slow
 def test_only_what_holds_is_offered_and_not_twice(routine_with_gaps):
     found = answer(routine_with_gaps)
     offers = claims_on_offer(routine_with_gaps, found, "shot-1")

@@ -20,8 +20,8 @@ def panel(qtbot, window, session, routine_with_gaps):
     session.document.replace(routine_with_gaps)
     window.show_panel("Reach")
     panel = window.reach
-    qtbot.waitUntil(lambda: has_fine(session), timeout=20_000)
-    qtbot.waitUntil(lambda: session.answer_is_full, timeout=20_000)
+    qtbot.waitUntil(lambda: has_fine(session))
+    qtbot.waitUntil(lambda: session.answer_is_full)
     panel.catch_up_now()
     return panel
 
@@ -64,6 +64,7 @@ def test_pointing_reads_the_strike_exactly_as_the_engine_plays_it(qtbot, panel, 
     assert panel.words.text().startswith("Point at the map")
 
 
+@pytest.mark.slow
 def test_keys_move_the_sight_and_enter_takes(qtbot, panel, session):
     session.point_at_lane("A")
     panel.chart.setFocus()
@@ -85,17 +86,18 @@ def test_every_lane_is_marked_and_the_selected_one_stands_out(panel, session):
     assert marks[1].tip_height == pytest.approx(session.lane_answer.tip_height)
 
 
+@pytest.mark.slow
 def test_the_most_forgiving_strike_is_marked_and_can_be_taken(qtbot, panel, session):
     verdict = session.reach.verdict_of("beside")
     panel.choose_gap("beside")
-    qtbot.waitUntil(lambda: has_fine(session, "beside"), timeout=20_000)
+    qtbot.waitUntil(lambda: has_fine(session, "beside"))
     panel.catch_up_now()
     if verdict.choice is None:
         assert not panel.take_best.isEnabled()
         # the reds further apart make a gap that can be reached
         session.balls.place("red-2", (1540.0, 900.0))
         panel.choose_gap(GAP)
-        qtbot.waitUntil(lambda: session.answer_is_full and has_fine(session), timeout=20_000)
+        qtbot.waitUntil(lambda: session.answer_is_full and has_fine(session))
         panel.catch_up_now()
         verdict = session.reach.verdict_of(GAP)
     assert verdict.choice is not None
@@ -106,6 +108,7 @@ def test_the_most_forgiving_strike_is_marked_and_can_be_taken(qtbot, panel, sess
     assert (lane.tip_height, lane.pace) == panel.chart.best
 
 
+@pytest.mark.slow
 def test_coarse_while_a_ball_moves_and_refined_at_rest(qtbot, panel, session):
     x, y = session.routine.ball("red-1").centre_mm
     session.balls.drag("red-1", (x + 20.0, y))
@@ -119,12 +122,13 @@ def test_coarse_while_a_ball_moves_and_refined_at_rest(qtbot, panel, session):
     panel.catch_up_now()
     assert "Coarse" in panel.verdict.text()
     session.balls.drop()
-    qtbot.waitUntil(lambda: has_fine(session), timeout=20_000)
+    qtbot.waitUntil(lambda: has_fine(session))
     panel.catch_up_now()
     assert "Coarse" not in panel.verdict.text()
     assert session.reach.shown_map(GAP).scene.balls == session.routine.balls
 
 
+@pytest.mark.slow
 def test_the_gap_on_the_table_turns_while_dragging(qtbot, window, session, routine_with_gaps):
     from designer.canvas.scenery import Scenery
     from designer.drawing import roles

@@ -1,7 +1,11 @@
 """Words for the sheet: typed, handed over, taken back."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
+
+from engine.balls import Ball
 
 
 @pytest.fixture
@@ -47,14 +51,50 @@ def test_notes_level_and_the_words_of_the_shot(qtbot, panel, session):
     assert session.routine.level == 4
 
 
-def test_another_table_shows_what_no_longer_fits(panel, session):
-    panel.table.setCurrentIndex(panel.table.findData("snooker-6ft"))
+def choose_table(panel, table_id):
+    panel.table.setCurrentIndex(panel.table.findData(table_id))
     panel.table.activated.emit(panel.table.currentIndex())
+
+
+def test_another_table_takes_the_balls_along(panel, session, told):
+    before = session.routine
+    choose_table(panel, "snooker-6ft")
     assert session.routine.table == "snooker-6ft"
-    assert session.document.undo_name.startswith("Table: Snooker, 6 ft")
-    assert {one.kind for one in session.answer.problems} == {"off-bed", "in-pocket"}
+    assert session.answer.problems == (), "no ball is left off the bed or in a pocket"
+    assert session.document.undo_name.startswith("Move to Snooker, 6 ft")
+    assert "lies on another table: Snooker, 6 ft" in told[-1].what
+    assert "every ball keeps" in told[-1].what and "Undo takes the move back" in told[-1].todo
     session.undo()
-    assert session.answer.problems == ()
+    assert session.routine == before and session.answer.problems == ()
+
+
+def test_the_same_table_again_is_no_step(panel, session, told):
+    choose_table(panel, session.routine.table)
+    assert not session.document.undo_name and not told
+
+
+def test_what_no_longer_fits_is_told(panel, session, told):
+    """As many reds in a row as the full-size table has room for."""
+    row = tuple(Ball(f"row-{i}", "red", 30.0 + 52.5 * i, 2300.0) for i in range(33))
+    session.document.replace(replace(session.routine, balls=(*session.routine.balls, *row)))
+    panel.catch_up_now()
+    choose_table(panel, "snooker-6ft")
+    assert told[-1].weight == "warning" and "no longer fit: see the tab To do" in told[-1].todo
+    assert {one.kind for one in session.answer.problems} == {"overlap"}
+
+
+def test_the_table_dialog_moves_to_the_same_places(qtbot, window, panel, session):
+    """One job, one outcome: by the field here, and by the dialog as it stands."""
+    choose_table(panel, "pool-9ft")
+    by_field = session.routine
+    session.undo()
+    page = window.menus.asides.table().move_page
+    page.choose_table("pool-9ft")
+    page.work.begin.click()
+    qtbot.waitUntil(lambda: page.checked is not None, timeout=60_000)
+    page.apply.click()
+    assert session.routine == by_field
+    assert session.document.undo_name.startswith("Move to Pool, 9 ft")
 
 
 def test_a_text_being_typed_is_not_overwritten(qtbot, panel, session):

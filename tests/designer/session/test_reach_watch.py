@@ -10,7 +10,7 @@ from engine.routine.document import Document
 def watched(qtbot, routine_with_gaps):
     """A session that works on threads, ready, with two gaps."""
     made = Session(Document(routine_with_gaps), Predictions())
-    with qtbot.waitSignal(made.predictions.ready, timeout=120_000):
+    with qtbot.waitSignal(made.predictions.ready):
         made.predictions.prepare()
     yield made
     made.close()
@@ -28,9 +28,9 @@ def test_a_drag_is_looked_at_now_and_then_and_its_end_surely(qtbot, watched, mon
     for step in range(60):
         watched.balls.drag("red-1", (1180.0 - 4.0 * step, 1250.0))
     last = watched.routine
-    qtbot.waitUntil(lambda: bool(looked) and looked[-1] is last, timeout=10_000)
+    qtbot.waitUntil(lambda: bool(looked) and looked[-1] is last)
     assert len(looked) < 30, "looked at nearly every step"
-    qtbot.waitUntil(lambda: watched.reach.verdict_of("between") is not None, timeout=10_000)
+    qtbot.waitUntil(lambda: watched.reach.verdict_of("between") is not None)
 
 
 def test_closed_in_the_middle_of_a_pause_it_looks_no_more(qtbot, watched, monkeypatch):

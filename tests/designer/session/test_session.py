@@ -27,12 +27,13 @@ def test_words_on_the_sheet_cost_no_new_answer(session):
     assert session.answer is not answer
 
 
+@pytest.mark.slow
 def test_the_full_answer_comes_when_the_edits_rest(qtbot, make_session, routine_with_gaps):
     session = make_session(routine_with_gaps)
     session.balls.nudge("red-1", 1.0, 0.0)
     assert session.answer.verdicts == () and not session.answer_is_full
     assert session.shot_answer.passes
-    with qtbot.waitSignal(session.predictions.found, timeout=20_000):
+    with qtbot.waitSignal(session.predictions.found):
         pass
     assert session.answer_is_full
     assert {one.gap for one in session.answer.verdicts} == {"between", "beside"}
@@ -64,10 +65,10 @@ def test_the_engine_is_loaded_on_a_thread_of_its_own(qtbot, routine):
     from engine.routine.document import Document
 
     session = Session(Document(routine), Predictions())
-    with qtbot.waitSignal(session.predictions.ready, timeout=120_000):
+    with qtbot.waitSignal(session.predictions.ready):
         session.predictions.prepare()
     assert session.shot_answer is not None
-    with qtbot.waitSignal(session.predictions.found, timeout=60_000):
+    with qtbot.waitSignal(session.predictions.found):
         session.predictions.ask_now(session.routine)
     assert session.answer_is_full
     session.close()
@@ -157,6 +158,7 @@ def test_a_run_of_tip_heights_is_one_step(session):
     assert session.routine == before
 
 
+@pytest.mark.slow
 def test_undo_covers_every_kind_of_edit(make_session, routine_with_gaps):
     from engine.routine.values import Claim
 

@@ -31,7 +31,7 @@ def test_work_that_has_ended_at_once_is_heard_of_later_all_the_same(qtbot, task,
     task.finished.connect(found.append)
     assert task.start(lambda _tell: 7)
     assert task.running and not found
-    qtbot.waitUntil(lambda: found == [7], timeout=2000)
+    qtbot.waitUntil(lambda: found == [7])
     assert not task.running
 
 
@@ -39,7 +39,7 @@ def test_why_work_failed_is_told(qtbot, task):
     def fail(_tell):
         raise OutOfRangeError("the way", "blocked", "free")
 
-    with qtbot.waitSignal(task.failed, timeout=5000) as told:
+    with qtbot.waitSignal(task.failed) as told:
         assert task.start(fail)
         assert not task.start(fail), "one piece of work at a time"
     assert "blocked" in told.args[0]

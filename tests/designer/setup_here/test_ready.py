@@ -168,6 +168,7 @@ def test_debian_without_its_venv_package_gets_one_command(monkeypatch, tmp_path)
         venv_folder.make_folder(tmp_path / ".venv", afresh=False)
 
 
+@pytest.mark.slow
 def test_a_pip_that_serves_others_stands_in_for_the_venv_package(monkeypatch, tmp_path):
     monkeypatch.setattr(venv_folder, "_has", lambda module: module != "ensurepip")
     venv = tmp_path / ".venv"

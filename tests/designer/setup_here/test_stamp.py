@@ -49,6 +49,18 @@ def test_changed_wants_make_the_stamp_stale(project):
     assert not stamps.fits()
 
 
+@pytest.mark.parametrize("name", ["lock.txt", "lock-test.txt"])
+def test_another_list_of_tested_versions_makes_the_stamp_stale(project, name):
+    lock = project / ".packaging" / name
+    lock.parent.mkdir()
+    lock.write_text("numpy==2.4.5\n")
+    stamps = Stamps(project)
+    stamps.finish([])
+    assert stamps.fits()
+    lock.write_text("numpy==2.4.6\n")
+    assert not stamps.fits()
+
+
 def test_moved_project_makes_the_stamp_stale(project, tmp_path_factory):
     Stamps(project).finish([])
     moved = tmp_path_factory.mktemp("elsewhere") / "moved"

@@ -8,7 +8,6 @@ import pytest
 from PySide6.QtCore import Qt
 
 from designer.app.desk import Desk
-from designer.session.kept import REST_MS
 from designer.shelf.left_plans import left_plans, plans_folder
 from designer.shelf.plan_window import PlanWindow
 from engine.storage import Plan, PlanItem, load_plan, save_plan, save_routine
@@ -73,6 +72,7 @@ def window(qtbot, settings):
     made.close()
 
 
+@pytest.mark.slow
 def test_a_new_plan_is_offered_and_taken_up_as_unsaved(qtbot, settings, tmp_path, file, desk):
     crash(tmp_path, file)
     dialog = desk.offer_left_work()
@@ -89,6 +89,7 @@ def test_a_new_plan_is_offered_and_taken_up_as_unsaved(qtbot, settings, tmp_path
     assert not plan.kept.file.exists() and not list(plans_folder(settings).glob("*.json"))
 
 
+@pytest.mark.slow
 def test_a_plan_with_a_file_of_its_own_goes_back_to_it(settings, tmp_path, file, desk):
     own = tmp_path / "tuesday.json"
     before = Plan("Tuesday", items=(PlanItem("routines/blue.json", 12.0),), extra={"room": "2"})
@@ -109,7 +110,7 @@ def test_a_plan_with_a_file_of_its_own_goes_back_to_it(settings, tmp_path, file,
 def test_changes_are_kept_a_little_later_and_dropped_when_saved(qtbot, window, file, tmp_path):
     assert window.add(file)
     assert not window.kept.file.exists()
-    qtbot.waitUntil(window.kept.file.exists, timeout=REST_MS + 4000)
+    qtbot.waitUntil(window.kept.file.exists)
     window.asker.file_to_write = lambda *_: tmp_path / "plan.json"
     assert window.save()
     assert not window.kept.file.exists()
@@ -128,11 +129,12 @@ def test_a_day_half_typed_does_not_cost_the_rest(window, file, settings):
 def test_a_plan_let_go_leaves_nothing_behind(window, file, settings):
     window.add(file)
     assert window.kept.keep()
-    window.asker.agrees = lambda *_: True
+    window.asker.about_unsaved = lambda *_: "drop"
     assert window.close()
     assert not list(plans_folder(settings).glob("*"))
 
 
+@pytest.mark.slow
 def test_a_left_plan_whose_routine_is_gone_is_told_and_stays(settings, tmp_path, file, desk):
     crash(tmp_path, file)
     (left,) = left_plans(settings)
@@ -141,7 +143,7 @@ def test_a_left_plan_whose_routine_is_gone_is_told_and_stays(settings, tmp_path,
     assert not plan.take_up(left)
     assert "blue.json" in plan.note.text() and left.file.exists()
     plan.unsaved = True
-    plan.asker.agrees = lambda *_: False
+    plan.asker.about_unsaved = lambda *_: "stay"
     assert not plan.take_up(left), "what is in the window is asked about first"
 
 

@@ -87,6 +87,7 @@ def keeps_its_word(routine, wish, one):
         assert f"ball {move.ball} " in one.sentence
 
 
+@pytest.mark.slow
 def test_every_proposal_keeps_its_word(closed, found):
     assert len(found) == 3
     assert not verdict(closed, "pot-red", "reds").reachable
@@ -103,6 +104,7 @@ def test_there_are_three_different_ones_the_smallest_first(found):
             assert any(math.dist(m.to_mm, there[m.ball]) >= ALIKE_MM for m in one.moves)
 
 
+@pytest.mark.slow
 def test_no_much_smaller_move_of_any_ball_would_do(closed, found):
     smallest, random = found[0].distance_mm, np.random.default_rng(4)
     for ball in closed.balls[:4]:
@@ -112,6 +114,7 @@ def test_no_much_smaller_move_of_any_ball_would_do(closed, found):
             assert proved(closed, FIRM, (Move(ball.id, ball.centre_mm, (x, y), far),)) is None
 
 
+@pytest.mark.slow
 def test_claims_that_a_move_costs_are_named(closed, found):
     def holding(routine):
         from engine.answers import answer
@@ -126,6 +129,7 @@ def test_claims_that_a_move_costs_are_named(closed, found):
 
 
 @pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.slow
 def test_random_set_ups_are_opened(seed):
     routine = random_routine(seed)
     wish = Wish("s", "g", 2.0, 8.0, margin_mm=5.0)
@@ -139,6 +143,7 @@ def test_random_set_ups_are_opened(seed):
 # What may not be moved ------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_locked_balls_stay(closed, found):
     favourites = {move.ball for one in found for move in one.moves}
     locked = replace(
@@ -153,6 +158,7 @@ def test_locked_balls_stay(closed, found):
         ) else None
 
 
+@pytest.mark.slow
 def test_only_the_balls_named_are_moved(closed):
     told = advise(closed, replace(FIRM, movable=("cue",)))
     assert told and {move.ball for one in told for move in one.moves} == {"cue"}
@@ -182,6 +188,7 @@ def test_wishes_that_cannot_be_are_refused(wrong, words):
         replace(FIRM, **wrong)
 
 
+@pytest.mark.slow
 def test_a_wish_already_granted_needs_no_move(closed, found):
     opened = with_moves(closed, found[0].moves)
     (one,) = advise(opened, FIRM)
@@ -189,6 +196,7 @@ def test_a_wish_already_granted_needs_no_move(closed, found):
     keeps_its_word(opened, FIRM, one)
 
 
+@pytest.mark.slow
 def test_a_wish_that_no_small_move_grants_gets_no_advice(closed):
     # the widest gap two balls can leave within the search, and far more room than that
     assert advise(closed, replace(FIRM, margin_mm=1500.0, movable=("cue", "red-pot"))) == ()
@@ -208,6 +216,7 @@ def test_stopping_at_once_gives_nothing(closed):
     assert len(calls) == 1
 
 
+@pytest.mark.slow
 def test_stopping_later_gives_what_was_proved_by_then(closed, found):
     def until_one_is_found(share):
         # a third of the proofs' stretch (0.4 to 0.7) is passed with the first proposal
@@ -227,6 +236,7 @@ def test_as_json_it_fits_the_schema(closed, found):
     ]
 
 
+@pytest.mark.slow
 def test_gap_verdicts_agree_for_the_opened_routine(closed, found):
     opened = with_moves(closed, found[0].moves)
     (one,) = verdicts(opened, "pot-red", ("reds",))

@@ -35,6 +35,7 @@ def test_a_proof_stands_on_the_pot_and_on_a_gap_that_is_whole():
     assert proved(PLAN, replace(WISH, margin_mm=900.0), ()) is None
 
 
+@pytest.mark.slow
 def test_lanes_too_near_each_other_grant_no_wish_for_lanes_apart():
     lanes = (LaneAsk("A", 0.1, 4), LaneAsk("B", 0.12, 4))
     alike = replace(PLAN, shots=(replace(SHOT, lanes=lanes),))
@@ -56,6 +57,7 @@ def test_a_move_is_told_along_the_table(x, y, words):
     assert isinstance(one, Advice) and words in one.sentence
 
 
+@pytest.mark.slow
 def test_without_a_strike_that_threads_there_is_no_proof():
     far = replace(PLAN, gaps=(replace(NEAR, kind="cushion-stretch", balls=(), cushion="bottom",
                                       from_mm=200.0, to_mm=210.0),))  # fmt: skip
@@ -104,6 +106,7 @@ def test_a_ball_walled_in_has_no_places_to_be_moved_to():
     assert singles(full, scene, WISH, [0], lambda share: True) == []
 
 
+@pytest.mark.slow
 def test_only_a_single_move_that_grants_the_wish_nearer_is_made_smaller():
     both = attempt(("r1", 1260.0, 2500.0), ("r2", 860.0, 2500.0), room=90.0)
     assert both.distance_mm == pytest.approx(100.0)

@@ -51,6 +51,7 @@ def touching_red():
         (Claim("gap-unreachable", "s", gap="far"), True),
     ],
 )
+@pytest.mark.slow
 def test_claims_hold_or_fail(claim, holds):
     (found,) = judged(claim)
     assert found.holds is holds, found
@@ -77,6 +78,7 @@ def test_contact_claims():
         (Claim("guess", "s"), "no kind of claim called 'guess'"),
     ],
 )
+@pytest.mark.slow
 def test_claim_about_what_is_not_there_fails(claim, words):
     (found,) = judged(claim)
     assert not found.holds and words in found.found

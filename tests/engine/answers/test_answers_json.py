@@ -56,6 +56,7 @@ def line_shot(tip, speed=2.0, cue=(500.0, 300.0), aim=90.0, balls=(), **conditio
     return checked(routine)["shots"][0]["lanes"][0]
 
 
+@pytest.mark.slow
 def test_whole_answer_is_valid_and_says_what_it_rests_on():
     data = checked(FULL)
     assert data["engine_version"] == VERSION and data["table_id"] == "snooker-12ft"
@@ -79,6 +80,7 @@ def test_half_made_routines_give_valid_answers(routine, shots):
     assert found["verdicts"] == []
 
 
+@pytest.mark.slow
 def test_reach_is_valid_and_finite():
     data = json.loads(json.dumps(reach_to_json(FULL), allow_nan=False))
     jsonschema.Draft202012Validator(reach_schema()).validate(data)

@@ -134,6 +134,7 @@ def test_stun_along_a_direction_is_the_lowest_tip():
     assert one.holds(places).tolist() == two.holds(places).tolist()
 
 
+@pytest.mark.slow
 def test_a_gap_nothing_threads_is_judged_by_what_comes_nearest():
     claims = (Claim("gap-unreachable", "s", gap="narrow"), Claim("gap-reachable", "s", gap="wide"))
     wide = Gap("wide", "cloth-area", points_mm=((9, 9), (1770, 9), (1770, 3560), (9, 3560)))

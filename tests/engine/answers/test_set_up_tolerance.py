@@ -59,6 +59,7 @@ def just_outside(tolerance_mm):
 
 
 @each_file
+@pytest.mark.slow
 def test_inside_the_tolerance_every_claim_holds_and_just_outside_one_does_not(file):
     routine = load_routine(file)
     random = np.random.default_rng(7)
@@ -80,6 +81,7 @@ def test_inside_the_tolerance_every_claim_holds_and_just_outside_one_does_not(fi
 
 
 @each_file
+@pytest.mark.slow
 def test_every_judge_says_what_the_whole_answer_says(file):
     routine = load_routine(file)
     judges, told = judges_of(routine), set()
@@ -122,6 +124,7 @@ def the_one(routine, ball_id):
     return next(one for one in set_up_tolerance(routine) if one.ball == ball_id)
 
 
+@pytest.mark.slow
 def test_a_lane_with_side_is_judged_as_it_is_played():
     red = Ball("red", "red", *on_the_way("B", 0.5, 60.0))
     claim = Claim("lane-clears", "s", "B", "red")

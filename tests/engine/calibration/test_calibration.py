@@ -35,6 +35,7 @@ def calibrated(seed):
     return club, calibrate(club.observations(), club.table)
 
 
+@pytest.mark.slow
 def test_true_values_lie_inside_the_intervals_as_often_as_they_should():
     inside, decided, set_aside, all_rows = 0, 0, 0, 0
     for seed in range(TABLES):
@@ -61,6 +62,7 @@ def test_the_coverage_would_see_intervals_that_are_too_narrow():
     assert half / (8 * TABLES) < 0.75
 
 
+@pytest.mark.slow
 def test_predictions_are_what_the_table_does():
     # readings without errors, played one at a time, against the batch's predictions
     club = Club(3)
@@ -88,6 +90,7 @@ def test_predictions_are_what_the_table_does():
         ("up-and-down", {"cushions": 1.0}),
     ],
 )
+@pytest.mark.slow
 def test_one_biased_observation_is_told_and_set_aside(kind, change):
     club, clean = calibrated(1)
     rows = Club(1).observations()
@@ -111,6 +114,7 @@ def test_one_biased_observation_is_told_and_set_aside(kind, change):
         ("lane", {"at_mm": 80.0}),
     ],
 )
+@pytest.mark.slow
 def test_a_slip_common_to_a_kind_does_not_pass_silently(kind, change):
     club, clean = calibrated(1)
     rows = Club(1).observations()
@@ -121,6 +125,7 @@ def test_a_slip_common_to_a_kind_does_not_pass_silently(kind, change):
     assert not clean.notes and clean.all_agree
 
 
+@pytest.mark.slow
 def test_strikes_that_differ_are_counted_in():
     shaky = Club(1)
     level = shaky._speed
@@ -133,6 +138,7 @@ def test_strikes_that_differ_are_counted_in():
     assert sum(one.verdict == "used" for one in found.judged) >= 0.8 * len(found.judged)
 
 
+@pytest.mark.slow
 def test_what_no_observation_speaks_of_stays_with_the_preset():
     club, rows = Club(2), Club(2).observations()
     found = calibrate([one for one in rows if one.kind == "roll"], club.table)
@@ -145,6 +151,7 @@ def test_what_no_observation_speaks_of_stays_with_the_preset():
     assert "not decided by these observations" in report_text(found)
 
 
+@pytest.mark.slow
 def test_more_of_what_is_advised_brings_the_precision_wanted():
     club = Club(5)
     rows = [one for one in club.observations() if one.kind in ("roll", "rebound")][:5]
@@ -171,6 +178,7 @@ def test_a_coachs_pace_scale_passes_through_the_measured_speeds():
     assert half.speed_mm_s(4.5) == pytest.approx(2000.0)
 
 
+@pytest.mark.slow
 def test_lengths_by_eye_calibrate_a_pace():
     # "my three runs one length and a half": a table length in decimals stands for a measured rest
     club = Club(4)
@@ -211,6 +219,7 @@ def test_conditions_found_can_be_a_routines(tmp_path):
     assert found.after != found.before
 
 
+@pytest.mark.slow
 def test_a_start_from_another_preset_is_stated_in_full():
     club = Club(2)
     rows = [one for one in club.observations() if one.kind == "roll"]
@@ -220,6 +229,7 @@ def test_a_start_from_another_preset_is_stated_in_full():
 
 
 @pytest.mark.parametrize("table_id", table_ids())
+@pytest.mark.slow
 def test_every_table_can_be_calibrated(table_id):
     table = load_table(table_id)
     club = Club(7, table)

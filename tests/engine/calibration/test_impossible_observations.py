@@ -64,6 +64,7 @@ def test_the_reason_is_told(kind, cells, reason):
     assert reason in impossible(Observation(kind, cells), TABLE, Conditions())
 
 
+@pytest.mark.slow
 def test_what_a_table_really_gives_is_possible():
     for seed in range(3):
         club = Club(seed)
@@ -71,6 +72,7 @@ def test_what_a_table_really_gives_is_possible():
             assert impossible(one, club.table, usual_conditions(club.table)) == "", one
 
 
+@pytest.mark.slow
 def test_impossible_observations_are_never_fitted():
     club = Club(1)
     rows = club.observations()

@@ -1,7 +1,8 @@
 """Writes routines, records, plans and the index without a pause, and says what is done.
 
-Run as `python restless_worker.py FOLDER SEED`; one line on the output for each thing that has
-been done and may no longer be lost. It is meant to be killed at any moment.
+Run as `python restless_worker.py FOLDER SEED SLOT`; one line on the output for each thing that has
+been done and may no longer be lost. It is meant to be killed at any moment. Several may work in one
+folder, each in a slot of its own: records and index are shared, routines and plans are not.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ def say(*words: object) -> None:
     print(*words, flush=True)
 
 
-def main(folder: Path, seed: int) -> None:
+def main(folder: Path, seed: int, slot: str) -> None:
     """Work until killed."""
     chance = random.Random(seed)
     routines = folder / "routines"
@@ -36,7 +37,7 @@ def main(folder: Path, seed: int) -> None:
         what = chance.randrange(6)
         key = f"{seed}-{count}"
         if what == 0:
-            name = f"routine-{chance.randrange(12):02}.json"
+            name = f"routine-{slot}-{chance.randrange(6):02}.json"
             save_routine(replace(generated(count), notes=key), routines / name)
             say("routine", name, key)
         elif what in (1, 2):
@@ -51,15 +52,16 @@ def main(folder: Path, seed: int) -> None:
         elif what == 4:
             library.refresh()
             library.make_thumbnails(library.search(), "test", lambda one: one.title.encode())
-            for path in sorted(routines.glob("routine-*.json"))[:1]:
+            for path in sorted(routines.glob(f"routine-{slot}-*.json"))[:1]:
                 tag_file(path, add=["tagged"])
+            say("looked", key)
         else:
-            path = folder / "plan.json"
+            path = folder / f"plan-{slot}.json"
             plan = load_plan(path) if path.exists() else Plan()
-            items = (*plan.items[-20:], PlanItem("routines/routine-00.json", aim=key))
+            items = (*plan.items[-20:], PlanItem(f"routines/routine-{slot}-00.json", aim=key))
             save_plan(replace(plan, items=items), path)
             say("plan", key)
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), int(sys.argv[2]))
+    main(Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3])

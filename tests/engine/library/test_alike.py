@@ -59,6 +59,7 @@ def test_shifted_shuffled_and_mirrored_set_ups_are_found(axis):
     assert len(plain) == (0 if axis else 3)
 
 
+@pytest.mark.slow
 def test_the_tree_leaves_out_nothing_that_comparing_all_finds():
     random = np.random.default_rng(5)
     layouts = [

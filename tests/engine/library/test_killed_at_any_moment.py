@@ -1,14 +1,11 @@
-"""A program killed at any moment loses no routine, no record and no plan, and deletes for good.
+"""Programs killed at any moment lose no routine, no record and no plan, and delete for good.
 
-Four kills in the usual run, sixty with BAIZEWRIGHT_FULL=1, one after the other on the same files.
+Two at a time work on the same records and the same index. Eight kills in the usual run, two hundred
+with BAIZEWRIGHT_FULL=1, one after the other on the same files.
 """
 
 import os
 import random
-import subprocess
-import sys
-import threading
-import time
 from pathlib import Path
 
 import pytest
@@ -16,60 +13,53 @@ import pytest
 from engine.library import Library, Query
 from engine.records import Records
 from engine.storage import load_plan, load_routine
+from tests.engine.killing import FULL, killed_together, swept
 
-HOUSE = Path(__file__).resolve().parents[3]
 WORKER = Path(__file__).with_name("restless_worker.py")
-KILLS = 60 if os.environ.get("BAIZEWRIGHT_FULL") else 4
+KILLS = 200 if FULL else 8
+#: What each has done before it is killed; enough for some of every kind in all.
+LEAST = 12
+SLOTS = ("a", "b")
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="kills as POSIX knows them")
 
 
-def killed_worker(folder, seed, chance):
-    """What a worker said it had done before it was killed."""
-    worker = subprocess.Popen(
-        [sys.executable, str(WORKER), str(folder), str(seed)],
-        cwd=HOUSE,
-        text=True,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        env={**os.environ, "PYTHONPATH": str(HOUSE)},
-    )
-    try:
-        assert worker.stdout.readline().strip() == "ready", worker.stderr.read()
-        said = []
-        reader = threading.Thread(target=lambda: said.extend(worker.stdout))
-        reader.start()
-        time.sleep(chance.expovariate(1 / 0.35))
-        assert worker.poll() is None, worker.stderr.read()
-    finally:
-        worker.kill()
-    worker.wait()
-    reader.join()
-    return [line.split() for line in said if line.endswith("\n")]
-
-
 def test_nothing_that_was_said_to_be_done_is_lost(tmp_path):
-    chance = random.Random(20_260_301)
-    records_folder = tmp_path / "records"
-    records_done, deleted, files, planned, first_seed = [], [], {}, "", 1000
-    for seed in range(first_seed, first_seed + KILLS):
-        for kind, *about in killed_worker(tmp_path, seed, chance):
-            if kind == "record":
-                records_done.append(f"Routine {about[0]}")
-            elif kind == "deleted":
-                deleted.append(about[0])
-            elif kind == "routine":
-                files[about[0]] = about[1]
-            else:
-                planned = about[0]
-        see_to_records(records_folder, records_done, deleted)
+    dice = random.Random(20_260_301)
+    records_done, deleted, files, planned = [], [], {}, {}
+    for seed in range(1000, 1000 + KILLS, len(SLOTS)):
+        programs = [[WORKER, tmp_path, seed + at, slot] for at, slot in enumerate(SLOTS)]
+        for slot, said in zip(SLOTS, killed_together(programs, LEAST, dice), strict=True):
+            for kind, *about in map(str.split, said):
+                if kind == "record":
+                    records_done.append(f"Routine {about[0]}")
+                elif kind == "deleted":
+                    deleted.append(about[0])
+                elif kind == "routine":
+                    files[about[0]] = about[1]
+                elif kind == "plan":
+                    planned[slot] = about[0]
+        see_to_records(tmp_path / "records", records_done, deleted)
         see_to_routines(tmp_path / "routines", files)
         see_to_index(tmp_path)
-        if planned:
-            aims = [item.aim for item in load_plan(tmp_path / "plan.json").items]
-            assert planned in aims[-2:], "the last plan saved, or the one after it"
+        for slot, last in planned.items():
+            aims = [item.aim for item in load_plan(tmp_path / f"plan-{slot}.json").items]
+            assert last in aims[-2:], "the last plan saved, or the one after it"
+        swept(tmp_path, tmp_path / "routines", tmp_path / "records")
+        see_to_the_rest(tmp_path)
     print(f"{KILLS} kills, {len(records_done)} records, {len(deleted)} deletions")
-    assert len(records_done) > KILLS and deleted and files
+    assert len(records_done) >= KILLS and deleted and files and planned
+
+
+def see_to_the_rest(folder):
+    """No file is there but those that are meant to be."""
+    beside = {one.name for one in folder.iterdir()} - {"routines", "records", "index.sqlite"}
+    plans = {f"plan-{slot}.json" for slot in SLOTS}
+    assert beside <= plans | {f".{name}.previous" for name in plans}
+    assert {one.name for one in (folder / "records").iterdir()} == {"records.sqlite"}
+    names = {one.name for one in (folder / "routines").iterdir()}
+    shown = {name for name in names if name.startswith("routine-") and name.endswith(".json")}
+    assert names - shown <= {f".{name}.previous" for name in shown}
 
 
 def see_to_records(folder, done, deleted):

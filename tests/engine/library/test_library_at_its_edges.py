@@ -25,7 +25,7 @@ from engine.library.looking import lowest_pace, routine_of
 from engine.library.store import LAYOUT, Store
 from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from engine.storage import load_routine, save_routine
-from engine.storage.text import MAX_BYTES
+from engine.storage.reading import MAX_BYTES
 from tests.engine.library.generated_routines import generated, write_library
 
 
@@ -191,26 +191,26 @@ def test_a_folder_named_like_a_file_and_a_file_too_large_are_told_for_what_they_
     found = library.refresh()
     assert (found.seen, found.new, found.faulty) == (13, 1, 1)
     (huge,) = library.search(Query(faulty=True))
-    assert (
-        huge.title == "huge" and huge.fault == "is larger than 4,000,000 bytes: this is no routine"
-    )
+    fault = "the file: has 4,000,001 bytes, wanted at most 4,000,000; this is no routine"
+    assert (huge.title, huge.fault) == ("huge", fault)
 
 
 def test_a_file_that_may_not_be_read_is_told_as_faulty(library, folder, monkeypatch):
     """Whoever runs the tests may read everything: the system's refusal is played."""
     path = files(folder)[3]
     path.write_text(path.read_text(encoding="utf-8") + "\n", encoding="utf-8")
-    real = os.path.getsize
+    real = os.open
 
-    def refusing(name):
+    def refusing(name, *how):
         if str(name) == str(path):
             raise PermissionError(13, "Permission denied")
-        return real(name)
+        return real(name, *how)
 
-    monkeypatch.setattr("engine.library.scan.os.path.getsize", refusing)
+    monkeypatch.setattr("engine.storage.reading.os.open", refusing)
     assert library.refresh().faulty == 1
     (entry,) = library.search(Query(faulty=True))
-    assert (entry.path, entry.fault) == (str(path), "cannot be read: Permission denied")
+    assert entry.path == str(path)
+    assert entry.fault.startswith("the file: cannot be read: access is not allowed")
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="links as POSIX has them")

@@ -48,6 +48,10 @@ def traits(routine, kind):
         ("balls<=3", lambda r: len(r.balls) <= 3),
         ("balls>=5", lambda r: len(r.balls) >= 5),
         ("balls:4", lambda r: len(r.balls) == 4),
+        ("balls:up-to-3", lambda r: len(r.balls) <= 3),
+        ("balls:from-5", lambda r: len(r.balls) >= 5),
+        ("balls:3-4", lambda r: 3 <= len(r.balls) <= 4),
+        ("level:up-to-2 balls:from-4", lambda r: r.level <= 2 and len(r.balls) >= 4),
         ("level:2", lambda r: r.level == 2),
         ("level>=4", lambda r: r.level >= 4),
         ("tag:safety", lambda r: "safety" in r.tags),
@@ -82,6 +86,7 @@ def test_words_are_beginnings_of_words(library):
 
 @given(st.text(max_size=30))
 @settings(max_examples=60, deadline=None)
+@pytest.mark.slow
 def test_any_text_may_be_typed(library, text):
     try:
         query = query_of(text)
@@ -98,6 +103,10 @@ def test_any_text_may_be_typed(library, text):
         ("colour:red", UnknownNameError, "condition of a search"),
         ("balls<=many", OutOfRangeError, "wanted a number"),
         ("pace>=4", OutOfRangeError, "pace<= and a number"),
+        ("pace:from-4", OutOfRangeError, "pace<= and a number"),
+        ("pace:2-4", OutOfRangeError, "pace<= and a number"),
+        ("balls:up-to-many", OutOfRangeError, "wanted a number"),
+        ("balls:3-", OutOfRangeError, "wanted a number"),
     ],
 )
 def test_a_condition_that_cannot_be_meant_is_told(text, error, says):
@@ -105,6 +114,17 @@ def test_a_condition_that_cannot_be_meant_is_told(text, error, says):
         query_of(text)
 
 
+def test_the_spellings_without_signs_mean_the_same():
+    """What a shell would take for itself can be typed another way."""
+    for plain, signs in (
+        ("balls:up-to-3", "balls<=3"), ("balls:from-5", "balls>=5"),
+        ("level:2-4", "level>=2 level<=4"), ("pace:up-to-4", "pace<=4"),
+        ("pace:up-to-3,5", "pace<=3.5"),
+    ):  # fmt: skip
+        assert query_of(plain) == query_of(signs)
+
+
+@pytest.mark.slow
 def test_reachable_at_a_pace(library):
     assert library.search(Query(pace_most=10.0)) == [], "nobody has looked yet"
     library.look_at_reach()

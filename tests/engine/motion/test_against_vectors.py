@@ -21,6 +21,7 @@ RADIUS = st.sampled_from([23.8, 25.4, 26.25, 28.575])
     st.tuples(NUMBER, NUMBER), SPIN, RADIUS, st.tuples(NUMBER, NUMBER), SPIN, RADIUS,
     st.floats(0.0, 2.0 * math.pi),
 )  # fmt: skip
+@pytest.mark.slow
 def test_slip_of_two_touching_balls_is_that_of_their_touching_points(v1, w1, r1, v2, w2, r2, angle):
     """Rigid bodies: the touching point moves by v + ω × arm; two balls lie on one cloth.
 
@@ -43,6 +44,7 @@ def test_slip_of_two_touching_balls_is_that_of_their_touching_points(v1, w1, r1,
 
 @pytest.mark.parametrize("tip", [-0.5, -0.25, 0.0, 0.2, 0.4, 0.5])
 @pytest.mark.parametrize("distance", [100.0, 700.0, 1600.0, 3000.0])
+@pytest.mark.slow
 def test_a_straight_ball_against_the_raw_equations(tip, distance):
     """Friction at the cloth slows the ball and turns it until it rolls; then it is only slowed."""
     speed, friction, resistance, gravity = 2000.0, 0.2, 0.0127, 9810.0

@@ -106,6 +106,7 @@ spins = st.floats(-300, 300)
     st.floats(0, 1),
     st.sampled_from([(R, M, R, M), (23.8, 0.094, 25.4, 0.116)]),
 )
+@pytest.mark.slow
 def test_momentum_is_kept_and_energy_never_rises(one, two, angle, e, sizes):
     r1, m1, r2, m2 = sizes
     n = (math.cos(angle), math.sin(angle))

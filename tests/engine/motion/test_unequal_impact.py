@@ -92,6 +92,7 @@ masses = st.floats(0.05, 0.25)
     st.tuples(speeds, speeds), st.tuples(spins, spins, spins), sizes, masses,
     st.floats(-math.pi, math.pi), st.floats(0.5, 1.0),
 )  # fmt: skip
+@pytest.mark.slow
 def test_conservation_for_any_sizes_and_masses(v1, w1, r1, m1, v2, w2, r2, m2, angle, e):
     n = np.array([math.cos(angle), math.sin(angle)])
     before1, before2 = np.array(v1), np.array(v2)

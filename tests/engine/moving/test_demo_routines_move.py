@@ -40,6 +40,7 @@ def test_there_are_demo_routines_and_every_table_is_visited():
 @pytest.mark.parametrize(
     ("demo", "table", "by"), JOURNEYS, ids=[f"{d.stem}-{t}-{b}" for d, t, b in JOURNEYS]
 )
+@pytest.mark.slow
 def test_a_demo_routine_moves_with_a_report(demo, table, by):
     routine, before = known(demo)
     moved = move(routine, Target(table), by)

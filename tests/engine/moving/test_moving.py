@@ -6,7 +6,7 @@ import pytest
 
 from engine.balls import Ball
 from engine.errors import UnknownNameError
-from engine.moving import WAYS, Target, move, report, report_text
+from engine.moving import FIT, WAYS, Target, move, new_problems, report, report_text
 from engine.moving.places import Side, places
 from engine.problems import problems_of
 from engine.routine.context import conditions_of, table_of
@@ -124,6 +124,7 @@ def test_a_coachs_own_table_goes_into_the_routine():
     assert parse_routine(dump_routine(found)).measured_table == own
 
 
+@pytest.mark.slow
 def test_the_report_tells_claims_and_what_no_longer_fits():
     found = report(ROUTINE, moved("snooker-12ft", "cushions"))
     assert [claim.word for claim in found.claims] == ["survives", "still fails"]
@@ -146,10 +147,65 @@ def test_problems_the_routine_had_before_are_not_the_moves():
     assert problems_of(bare) and not found.unfit and found.all_well
 
 
+def on_bed(routine):
+    """Whether every ball stands wholly between the cushions."""
+    table, radius = table_of(routine), conditions_of(routine).ball_radius_mm
+    return all(
+        radius - 1e-6 <= at <= size - radius + 1e-6
+        for ball in routine.balls
+        for at, size in zip(ball.centre_mm, (table.width_mm, table.length_mm), strict=True)
+    )
+
+
+def test_what_fits_by_cushions_goes_by_cushions():
+    found = moved("snooker-10ft", FIT)
+    assert found.by == "cushions" and found == moved("snooker-10ft", "cushions")
+    assert not any("no longer fit" in note for note in found.notes)
+
+
+def test_what_does_not_fit_by_cushions_goes_by_a_way_by_which_it_does():
+    """Far apart on the full size, from either side, the two would meet on a small table."""
+    wide = Routine(balls=(Ball("cue", "cue", 440.0, 600.0), Ball("r", "red", 1308.0, 600.0)))
+    assert new_problems((), problems_of(moved_by(wide, "uk-pool-7ft", "cushions").routine))
+    found = moved_by(wide, "uk-pool-7ft", FIT)
+    assert on_bed(found.routine) and not problems_of(found.routine)
+    assert found.by != "cushions" and "by cushions something would no longer fit" in found.notes[0]
+
+
+def moved_by(routine, table, by):
+    return move(routine, Target(table), by)
+
+
+def test_where_nothing_fits_the_least_is_amiss():
+    """A row of touching balls across the bed: on a small table it fits by no way."""
+    row = [Ball(f"r{i}", "red", 30.0 + 52.5 * i, 1770.0) for i in range(33)]
+    long = Routine(balls=(Ball("cue", "cue", 889.0, 3500.0), *row))
+    was = problems_of(long)
+    unfit = {
+        by: new_problems(was, problems_of(moved_by(long, "snooker-6ft", by).routine)) for by in WAYS
+    }
+    assert all(unfit.values())
+    assert {"off-bed"} <= {one.kind for one in unfit["spots"]}, "fewest, but off the bed"
+    assert len(unfit["spots"]) < len(unfit[FIT]) < len(unfit["cushions"])
+    assert {one.kind for one in unfit[FIT]} == {"overlap"}
+    assert "more would no longer fit" in moved_by(long, "snooker-6ft", FIT).notes[0]
+
+
+@pytest.mark.parametrize("table_id", table_ids())
+def test_no_ball_of_a_sound_routine_is_left_off_the_bed(table_id):
+    """Balls all over the full-size table, on every other one."""
+    for start in range(6):
+        at = [(80.0 + 283.0 * i, 90.0 + 171.0 * ((7 * i + start) % 21)) for i in range(6)]
+        balls = tuple(Ball(f"b{i}", "red", x, y) for i, (x, y) in enumerate(at))
+        routine = Routine(balls=(Ball("cue", "cue", 889.0, 3400.0), *balls))
+        assert on_bed(routine)
+        assert on_bed(moved_by(routine, table_id, FIT).routine)
+
+
 def test_unknown_names_are_refused():
     with pytest.raises(UnknownNameError, match="snooker-12ft"):
         moved("snooker-13ft", "cushions")
-    with pytest.raises(UnknownNameError, match="proportion"):
+    with pytest.raises(UnknownNameError, match="fit, cushions, spots, proportion"):
         moved("carom", "eye")
 
 

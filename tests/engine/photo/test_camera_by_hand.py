@@ -36,6 +36,7 @@ def test_what_an_ideal_picture_would_have_to_hold():
     assert aside.reach == pytest.approx((-0.6589, -0.6589, 1.0989, 0.6589))
 
 
+@pytest.mark.slow
 def test_a_barrel_lens_holds_more_but_never_more_than_it_is_known_for():
     """The corner, seen at (0.799, 0.599), came from r with r·(1 + k1·r²) = hypot of these."""
     bent = replace(DOWN, k1=-0.1)

@@ -44,6 +44,7 @@ def test_scattered_marks_with_a_lens_of_8_mm_fit_no_camera(photo, where):
     assert "whether every mark is on its own place" in words
 
 
+@pytest.mark.slow
 def test_four_scattered_marks_are_answered_with_a_warning_or_not_at_all():
     """Whatever is scattered over the picture: an answer above the table, or one of the refusals."""
     rng, answered = np.random.default_rng(11), 0

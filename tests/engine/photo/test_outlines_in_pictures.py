@@ -34,6 +34,7 @@ def true_middle(x, y):
 
 @pytest.mark.parametrize("kind", sorted(BALLS))
 @pytest.mark.parametrize("known", [True, False])
+@pytest.mark.slow
 def test_every_ball_is_found_from_a_rough_click(picture, camera, kind, known):
     true = true_middle(*PLACES[kind])
     for off in ((0, 0), (5, -4), (-6, 3)):

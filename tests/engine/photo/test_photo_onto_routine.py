@@ -84,6 +84,7 @@ def test_another_table_than_the_photographed_one_is_refused():
     )
 
 
+@pytest.mark.slow
 def test_the_report_for_programs_tells_the_same_as_the_reading():
     spoiled = PHOTO.mark("spot-pink")
     photo = PHOTO.with_mark(Mark("spot-pink", spoiled.x_px + 40.0, spoiled.y_px))

@@ -38,6 +38,7 @@ def readings():
     return np.array(rows)
 
 
+@pytest.mark.slow
 def test_the_stated_distance_holds_as_often_as_it_says(readings):
     share = (readings[:, 0] <= readings[:, 1]).mean()
     print(f"{len(readings)} cases: {share:.1%} within what is told")
@@ -59,6 +60,7 @@ def test_more_marks_make_a_place_surer():
     assert within_mm(fit_camera(TABLE, every), place) < within_mm(fit_camera(TABLE, few), place)
 
 
+@pytest.mark.slow
 def test_what_is_told_of_a_place_is_the_spread_of_its_readings():
     """The same picture marked by 60 hands: 95 of 100 readings of one place within what is told."""
     truth = np.array([600.0, 2900.0, RADIUS_MM])
@@ -84,6 +86,7 @@ def test_exact_marks_give_the_camera_back(lens):
     assert not fit.bad_marks and not fit.notes
 
 
+@pytest.mark.slow
 def test_a_bad_mark_is_named_set_aside_and_does_no_harm():
     for seed, place in enumerate(("middle-left", "spot-pink", "corner-top-right")):
         photo = plain_case(PHONE, 1.2, seed=seed)

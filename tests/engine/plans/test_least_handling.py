@@ -28,6 +28,7 @@ def by_brute_force(costs, first=None, last=None):
 
 
 @pytest.mark.parametrize("count", range(1, 9))
+@pytest.mark.slow
 def test_the_order_is_the_least_of_all_up_to_eight(count):
     random = np.random.default_rng(count)
     for _ in range(4 if count == 8 else 12):
@@ -59,6 +60,7 @@ def test_routines_as_they_are_generated():
 
 
 @pytest.mark.parametrize(("first", "last"), [(None, None), (3, None), (3, 8)])
+@pytest.mark.slow
 def test_beyond_twelve_the_order_is_near_the_least(first, last):
     """Where both can be asked, the heuristic is held against the exact one."""
     random = np.random.default_rng(11)
@@ -75,6 +77,7 @@ def test_beyond_twelve_the_order_is_near_the_least(first, last):
     assert np.mean(over) <= 1.0, over
 
 
+@pytest.mark.slow
 def test_many_routines_are_put_in_order_and_can_be_stopped():
     costs = matrix(np.random.default_rng(2), 25)
     order = best_order(costs)

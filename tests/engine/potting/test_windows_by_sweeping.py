@@ -50,6 +50,7 @@ def swept(table, pocket, ball_mm, radius_mm, step_deg=STEP_DEG):
 
 
 @pytest.mark.parametrize("table_id", ["pool-9ft", "pool-8ft", "uk-pool-7ft", "snooker-12ft"])
+@pytest.mark.slow
 def test_the_window_is_what_a_sweep_finds(table_id):
     table, dice = load_table(table_id), random.Random(9)
     radius = usual_conditions(table).ball_radius_mm

@@ -78,6 +78,7 @@ def test_no_two_cases_are_the_same_routine():
     assert len({dump_routine(one) for one in routines}) == len(CASES) == 20
 
 
+@pytest.mark.slow
 def test_the_chance_asked_for_is_hit_on_routines_of_the_examples():
     cases = CASES if os.environ.get("BAIZEWRIGHT_FULL") else CASES[:IN_USUAL]
     inside = 0
@@ -112,6 +113,7 @@ def see_to_the_set_up(routine, step, gap):
     assert step.routine.extra["progression"]["from"] == routine.title
 
 
+@pytest.mark.slow
 def test_a_chain_gets_harder_step_by_step():
     routine = routine_named("01-three-ways-off-the-blue")
     told = []
@@ -132,6 +134,7 @@ def test_a_chain_gets_harder_step_by_step():
     assert told == sorted(told) and told[-1] == pytest.approx(1.0)
 
 
+@pytest.mark.slow
 def test_it_can_be_called_off():
     routine = routine_named("07-past-the-red")
     calls = []
@@ -157,6 +160,7 @@ def test_what_cannot_be_set_up_is_no_change():
     assert changed(routine, shot, "beyond", "distance", -5000.0) is None
 
 
+@pytest.mark.slow
 def test_wishes_that_cannot_be_are_refused():
     routine = routine_named("01-three-ways-off-the-blue")
     shot = routine.shots[0].id

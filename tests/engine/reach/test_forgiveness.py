@@ -81,6 +81,7 @@ REGIONS = {
 
 
 @pytest.mark.parametrize("name", REGIONS)
+@pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_region(name):
     kinds, succeeds, exact = REGIONS[name]
     found = sampled_chance(succeeds, kinds, TRIES)
@@ -175,6 +176,7 @@ def strike_in(scene):
 
 
 @pytest.mark.parametrize(("gap", "tip", "pace", "kind", "size"), ONE_KIND)
+@pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_shot(gap, tip, pace, kind, size):
     scene = scene_of(PLANS[gap], "s", (gap,))
     if tip is None:
@@ -219,6 +221,7 @@ def ends_a_stretch(alone, parts, size, kind, scale):
     return False
 
 
+@pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_with_errors_of_two_kinds():
     scene = scene_of(PLANS["near"], "s", ("near",))
     tip, pace, aim, height = 0.05, 4.0, 0.25, 0.12

@@ -83,7 +83,7 @@ def judged(way, gaps, balls, *, target=-1, solid=(), corners=((0.0, 0.0),)):
     judge(
         way, target, np.array(balls, dtype=float), stands, np.array(gaps, dtype=float),
         np.array(corners, dtype=float), FACES, R, TWO, np.empty((MOST_POINTS, 2)),
-        np.empty(WAY_FACTS), out,
+        np.empty(WAY_FACTS), np.empty(4), out,
     )  # fmt: skip
     return int(out[j.J_REASON]), int(out[j.J_OTHER]), float(out[j.J_MARGIN]), int(out[j.J_GAP])
 
@@ -332,6 +332,7 @@ def test_first_cushion_jaw_and_fall_are_kept():
     assert (facts[W_CUSHION_AT], facts[W_CUSHION], facts[W_IN_OFF]) == (1, -2, 1)
 
 
+@pytest.mark.slow
 def test_room_along_a_free_way_to_each_ball():
     ways = np.stack([
         way_of(((900.0, 900.0), (900.0, 1000.0), (900.0, 2000.0)), [(1, HIT_BALL, 0)]),
@@ -339,11 +340,12 @@ def test_room_along_a_free_way_to_each_ball():
     ])  # fmt: skip
     places = np.array([[(900.0, 1052.5), (1000.0, 1500.0), (900.0, 2100.0)]])
     out = np.empty((2, 3))
-    rooms_all(ways, 0, places, TWO, out)
+    room = np.empty((MOST_POINTS, 2)), np.empty(WAY_FACTS)
+    rooms_all(ways, 0, places, TWO, *room, out)
     assert out[0].tolist() == pytest.approx([0.0 - TWO, 47.5, 47.5])
     assert np.isnan(out[1]).all(), "the second way never leaves the object ball"
     own = np.concatenate([places, places + np.array([20.0, 0.0])])
-    rooms_all(ways, -1, own, TWO, out)
+    rooms_all(ways, -1, own, TWO, *room, out)
     assert out[1, 1] == pytest.approx(67.5), "each way has its own places"
     # from the strike on, the first way ends where it meets the ball: 100 mm up
     assert out[0, 1] == pytest.approx(math.hypot(100.0, 500.0) - TWO)

@@ -13,6 +13,7 @@ DEMO = sorted((Path(__file__).resolve().parents[3] / "layouts_demo").glob("*.jso
 
 
 @pytest.mark.parametrize("path", DEMO, ids=lambda path: path.stem)
+@pytest.mark.slow
 def test_agrees_with_the_verdict(path):
     routine = load_routine(path)
     for shot in routine.shots:

@@ -33,6 +33,7 @@ def case(request):
 BORDERLINE: list[tuple[int, str]] = []
 
 
+@pytest.mark.slow
 def test_windows_agree_at_every_boundary_within_one_step(case):
     seed, _, scene, truth = case
     found = reach_map(scene)
@@ -81,6 +82,7 @@ def test_shots_on_the_edges_agree_with_lanes_and_their_corridors(case):
 
 
 @pytest.mark.parametrize("seed", [4, 7, 11])  # windows without spikes thinner than a step
+@pytest.mark.slow
 def test_window_edges_are_closed_in_on(seed):
     """To 0.1 % of the radius and 0.01 m/s: threads just inside an edge, and not just outside."""
     scene = scene_of(random_routine(seed), "s", ("g",))

@@ -75,6 +75,7 @@ def mirrored(routine):
 
 @settings(**MOST)
 @given(seed=seeds, kind=st.sampled_from(sorted(GAPS)))
+@pytest.mark.slow
 def test_mirrored_set_ups_give_mirrored_answers(seed, kind):
     routine = with_gap(seed, kind)
     tip, speed = some_shots(seed)
@@ -94,6 +95,7 @@ def test_mirrored_set_ups_give_mirrored_answers(seed, kind):
 
 @settings(max_examples=40 if FULL else 5, deadline=None, derandomize=not FULL)
 @given(seed=seeds)
+@pytest.mark.slow
 def test_mirrored_set_ups_have_the_same_windows(seed):
     routine = with_gap(seed, ("ball-ball", "ball-cushion")[seed % 2])
     ours = reach_map(scene_of(routine, "s", ("g",)))
@@ -114,6 +116,7 @@ def lost(before, after):
 
 @settings(**MOST)
 @given(seed=seeds, kind=st.sampled_from(sorted(GAPS)), which=st.sampled_from(["r0", "r1", "r3"]))
+@pytest.mark.slow
 def test_taking_an_obstacle_away_loses_no_shot(seed, kind, which):
     routine = with_gap(seed, kind)
     if which in routine.gaps[0].balls:
@@ -142,6 +145,7 @@ def moved(scene, ball_id, tip, speed, direction):
 
 @settings(**MOST)
 @given(seed=seeds, kind=st.sampled_from(["ball-ball", "ball-cushion"]), by=st.floats(1.0, 250.0))
+@pytest.mark.slow
 def test_widening_a_gap_loses_shots_only_to_the_ball_that_was_moved(seed, kind, by):
     """A shot that meets the moved ball in neither set-up goes on threading."""
     routine = with_gap(seed, kind)
@@ -190,6 +194,7 @@ def widened(routine, by):
 
 @settings(**MOST)
 @given(seed=seeds, low=st.floats(0.0, 250.0), high=st.floats(0.0, 600.0))
+@pytest.mark.slow
 def test_a_longer_stretch_of_cushion_loses_no_shot(seed, low, high):
     routine = with_gap(seed, "cushion-stretch")
     tip, speed = some_shots(seed)
@@ -200,6 +205,7 @@ def test_a_longer_stretch_of_cushion_loses_no_shot(seed, low, high):
 
 @settings(**MOST)
 @given(seed=seeds, share=st.floats(1.0, 1.5))
+@pytest.mark.slow
 def test_a_larger_area_of_cloth_loses_no_shot(seed, share):
     routine = with_gap(seed, "cloth-area")
     tip, speed = some_shots(seed)

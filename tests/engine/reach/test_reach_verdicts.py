@@ -15,6 +15,7 @@ from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from tests.engine.reach.scenes import BLACK, CUE, FAR, NEAR, REDS, SHOT, routine
 
 
+@pytest.mark.slow
 def test_reachable_gap_has_windows_that_hold_their_best():
     found = verdict(routine(NEAR), "s", "near")
     assert found.reachable and found.nearest_miss_mm is None and found.limit == ""
@@ -26,6 +27,7 @@ def test_reachable_gap_has_windows_that_hold_their_best():
     assert "Reachable with" in found.sentence and "Forgives most" in found.sentence
 
 
+@pytest.mark.slow
 def test_choice_threads_as_a_lane_with_the_same_margin():
     plan = routine(NEAR)
     choice = verdict(plan, "s", "near").choice
@@ -82,6 +84,7 @@ def test_gap_narrower_than_the_cue_ball():
     assert found.nearest_miss_mm == pytest.approx(52.5 - 37.5)
 
 
+@pytest.mark.slow
 def test_obstacle_in_the_mouth_of_the_gap_stops_the_choice():
     plan = routine(NEAR)
     choice = verdict(plan, "s", "near").choice
@@ -135,6 +138,7 @@ def test_pot_that_is_not_on_reaches_nothing():
     assert not found.reachable and "the pot is not on" in found.sentence
 
 
+@pytest.mark.slow
 def test_widest_room_within_paces_agrees_with_the_windows():
     plan = routine(NEAR)
     windows = verdict(plan, "s", "near").windows
@@ -147,6 +151,7 @@ def test_widest_room_within_paces_agrees_with_the_windows():
         assert widest_room(plan, "s", "near", 1.0, low - 0.1) is None
 
 
+@pytest.mark.slow
 def test_verdicts_of_several_gaps_are_those_of_each():
     both = verdicts(routine(NEAR, FAR), "s")
     assert both == (verdict(routine(NEAR), "s", "near"), verdict(routine(FAR), "s", "far"))
@@ -158,6 +163,7 @@ def test_unfinished_gap_gets_no_verdict_but_its_neighbours_do():
     assert not first.reachable and "No verdict" in first.sentence and second.reachable
 
 
+@pytest.mark.slow
 def test_several_gaps_in_order_ask_for_more_than_each_alone():
     area = Gap("rest", "cloth-area", points_mm=((200, 800), (1700, 800), (1700, 2400), (200, 2400)))
     order = Gap("both", "in-order", gaps=("near", "rest"))

@@ -17,6 +17,7 @@ COUNTS = [(made, n) for n in (1, 2, 3, 7, 10, 25) for made in range(n + 1)] + [
 
 @pytest.mark.parametrize("confidence", [0.8, 0.95, 0.99])
 @pytest.mark.parametrize(("way", "method"), [(wilson, "wilson"), (exact, "exact")])
+@pytest.mark.slow
 def test_they_agree_with_scipy(way, method, confidence):
     for made, attempts in COUNTS:
         wanted = binomtest(made, attempts).proportion_ci(confidence, method)
@@ -27,6 +28,7 @@ def test_they_agree_with_scipy(way, method, confidence):
 
 @given(st.integers(1, 1000).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n))))
 @settings(max_examples=80, deadline=None)
+@pytest.mark.slow
 def test_they_agree_with_scipy_anywhere(counts):
     made, attempts = counts
     for way, method in ((wilson, "wilson"), (exact, "exact")):

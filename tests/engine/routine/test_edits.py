@@ -146,7 +146,6 @@ def test_table_and_conditions():
     made = edits.set_pocket_opening(made, "top-left", 86.0)
     assert made.conditions == {"ball_restitution": 1.0}
     assert made.pocket_openings_mm == {"top-left": 86.0}
-    assert edits.set_table(made, "snooker-12ft") == made
     made = edits.set_pocket_opening(made, "top-left", None)
     assert edits.set_condition(made, "ball_restitution", None) == BASE
     assert edits.set_conditions(made, {}) == BASE
@@ -175,7 +174,6 @@ UNKNOWN = [
     lambda r: edits.remove_lane(r, "s1", "Z"),
     lambda r: edits.set_lane(r, "s1", "Z", LaneAsk("Z")),
     lambda r: edits.remove_gap(r, "g9"),
-    lambda r: edits.set_table(r, "snooker-13ft"),
 ]
 REFUSED = [
     (lambda r: edits.place_ball(r, Ball("black", "red", 1, 2)), "ball id"),

@@ -113,6 +113,7 @@ def brute_force_best(base, wanted):
 
 
 @pytest.mark.parametrize("wanted", [(612, 401), (40, 60), (3, 1690), (-30, 1750), (1800, 3600)])
+@pytest.mark.slow
 def test_takes_the_nearest_free_place(wanted):
     base = routine((400, 800), (600, 400), (652.5, 400), (630, 446), (90, 60))
     place = settle(base, TABLE, R, "b0", wanted)
@@ -131,6 +132,7 @@ anywhere = st.tuples(coordinate_x, coordinate_y)
     others=st.lists(st.one_of(near, anywhere), max_size=21),
     wanted=st.one_of(near, anywhere),
 )
+@pytest.mark.slow
 def test_never_overlaps_and_never_leaves_the_bed(others, wanted):
     # Others are settled one by one, as a coach would place them.
     base = routine((889, 1200))

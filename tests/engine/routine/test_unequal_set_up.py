@@ -133,6 +133,7 @@ def test_json_states_both_sizes():
     assert data["conditions"]["cue_ball_mass_kg"] == 0.094
 
 
+@pytest.mark.slow
 def test_a_dragged_ball_stops_at_straight_jaws():
     pool = Routine(table="pool-9ft", balls=(Ball("cue", "cue", 300.0, 300.0),))
     table, radius = table_of(pool), conditions_of(pool).ball_radius_mm

@@ -69,6 +69,7 @@ def near_another_outcome(one: RandomShot) -> bool:
 
 
 @pytest.mark.parametrize(("balls", "table"), GROUPS)
+@pytest.mark.slow
 def test_event_order_and_rests(balls, table, record_property):
     exceptions, worst, found = [], 0.0, set()
     for number in range(EACH):
@@ -96,6 +97,7 @@ def test_event_order_and_rests(balls, table, record_property):
 
 @pytest.mark.parametrize("balls", [1, 2])
 @pytest.mark.parametrize("table", [regulation, pocketless])
+@pytest.mark.slow
 def test_whole_ways(balls, table):
     # acceptance: within 0.5 mm over the cloth's length; held here to a tenth of that
     for number in range(1000, 1000 + EACH):

@@ -40,6 +40,7 @@ tried = settings(
 
 @tried
 @given(shots())
+@pytest.mark.slow
 def test_energy_never_rises(one):
     trace = one.played()
     total = energies(trace, dense_times(trace), CONDITIONS)
@@ -50,6 +51,7 @@ def test_energy_never_rises(one):
 
 @tried
 @given(shots())
+@pytest.mark.slow
 def test_no_overlap_no_ball_through_a_cushion_and_an_end(one):
     trace = one.played()
     times = dense_times(trace)
@@ -115,6 +117,7 @@ def test_a_mirrored_shot_is_the_shot_mirrored(axis, one):
 
 @tried
 @given(st.lists(shots(most_balls=3), min_size=2, max_size=4))
+@pytest.mark.slow
 def test_one_shot_and_many_are_the_same(found):
     # the shots of each number of balls and table together: every strike, each its own places
     for one in found:
@@ -139,6 +142,7 @@ def test_one_shot_and_many_are_the_same(found):
 
 @tried
 @given(shots(), st.randoms(use_true_random=False))
+@pytest.mark.slow
 def test_the_order_of_the_balls_means_nothing(one, chance):
     assume(len(one.balls) > 1)
     shuffled = list(one.balls)

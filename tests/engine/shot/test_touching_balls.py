@@ -184,6 +184,7 @@ BREAKS = [
 
 @pytest.mark.parametrize("apart_mm", [0.0, 0.01, 0.1])
 @pytest.mark.parametrize(("aim", "strike"), BREAKS)
+@pytest.mark.slow
 def test_the_break_off_ends_with_no_overlap(apart_mm, aim, strike):
     trace = break_off(apart_mm, aim, strike)
     assert any(event.kind == "ball" for event in trace.events)
@@ -208,6 +209,7 @@ def test_topspin_pressing_on_a_plant_ends(balls, strike):
         assert np.abs(trace.positions(ball_id, times)[:, 0] - MIDDLE).max() < 1e-3
 
 
+@pytest.mark.slow
 def test_a_ball_driven_by_anothers_topspin_moves_as_newton_says():
     """Two balls in line, the rear one spinning forward faster than it moves.
 

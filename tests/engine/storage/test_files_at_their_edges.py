@@ -8,10 +8,11 @@ from engine.errors import RoutineFileError
 from engine.routine.values import Routine
 from engine.storage import dump_routine, named_from, parse_routine, save_routine
 from engine.storage.files import fingerprint, save_text
+from engine.storage.new_files import settle_folder
 from engine.storage.own_plans import PlanItem, file_of
 from engine.storage.paths import without
 from engine.storage.photo_files import picture_name
-from engine.storage.text import MAX_BYTES, decode
+from engine.storage.reading import MAX_BYTES, decode
 
 
 def test_a_text_too_large_is_refused_by_its_size():
@@ -64,10 +65,10 @@ def test_a_fingerprint_of_a_file_that_goes_while_it_is_read_is_none(tmp_path, mo
     file = tmp_path / "a.json"
     file.write_text("{}", encoding="utf-8")
 
-    def gone(_self):
+    def gone(_handle, _most):
         raise PermissionError(13, "not any more")
 
-    monkeypatch.setattr("pathlib.Path.read_bytes", gone)
+    monkeypatch.setattr("engine.storage.reading.os.read", gone)
     assert fingerprint(file) == ""
 
 
@@ -75,17 +76,20 @@ def test_where_folders_cannot_be_forced_to_disk_a_save_is_whole_all_the_same(tmp
     """As on Windows, where a folder cannot be opened: nothing of it is asked for."""
     opened = []
     real = os.open
-    monkeypatch.setattr("engine.storage.files.os.open", lambda *a: opened.append(a) or real(*a))
-    save_text("one", tmp_path / "posix.txt")
-    assert len(opened) == 1, "the folder"
-    monkeypatch.setattr("engine.storage.files.os.name", "nt")
-    try:
-        from engine.storage.files import _settle_folder
 
-        _settle_folder(tmp_path)
+    def noting(path, *how):
+        opened.append(path)
+        return real(path, *how)
+
+    monkeypatch.setattr("engine.storage.new_files.os.open", noting)
+    save_text("one", tmp_path / "posix.txt", "other")
+    assert opened.count(tmp_path) == 1, "the folder"
+    monkeypatch.setattr("engine.storage.new_files.os.name", "nt")
+    try:
+        settle_folder(tmp_path)
     finally:
         monkeypatch.undo()
-    assert len(opened) == 1
+    assert opened.count(tmp_path) == 1
     assert (tmp_path / "posix.txt").read_text(encoding="utf-8") == "one"
 
 

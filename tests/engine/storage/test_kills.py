@@ -7,84 +7,69 @@ import os
 import random
 import subprocess
 import sys
-import time
-from pathlib import Path
 
 import pytest
 
 from engine.storage import load_routine, previous_copy
+from tests.engine.killing import FULL, killed_together, swept
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
-KILLS = 200 if FULL else 12
-#: Two programs take turns: one kept alive is killed, the next is started meanwhile.
+KILLS = 200 if FULL else 8
+#: Two programs at a time work on files of their own in the same folders.
 _SAVING = """
 import sys
 from engine.balls import Ball
 from engine.routine.values import Routine
 from engine.storage import load_routine, save_routine
-path, keep = sys.argv[1], sys.argv[2]
-number = int(load_routine(path).title or 0)
+files = sys.argv[1:]
+number = int(load_routine(files[0]).title)
 balls = tuple(Ball(f"red-{i}", "red", 60.0 * i + 60.0, 500.0) for i in range(21))
 print("ready", flush=True)
-sys.stdin.readline()
 while True:
     number += 1
     routine = Routine(title=str(number), balls=balls, notes=str(number) * 2000)
-    save_routine(routine, path)
-    save_routine(routine, keep)
+    for file in files:
+        save_routine(routine, file)
     print(number, flush=True)
 """
 
 
-def start(path, keep):
-    return subprocess.Popen(
-        [sys.executable, "-c", _SAVING, str(path), str(keep)],
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True,
-    )  # fmt: skip
-
-
 @pytest.mark.skipif(os.name != "posix", reason="kills by SIGKILL")
-def test_a_program_killed_while_saving_leaves_the_old_file_or_the_new(tmp_path):
+def test_programs_killed_while_saving_leave_the_old_files_or_the_new(tmp_path):
+    """One file for each, one kept apart, and one of two names, which is written in its place."""
     from engine.routine.values import Routine
     from engine.storage import save_routine
 
     dice = random.Random(9)
-    path, keep = tmp_path / "mine.json", tmp_path / "kept" / "1-a.json"
-    keep.parent.mkdir()
-    save_routine(Routine(title="0"), path)
+    folders = [tmp_path / "mine", tmp_path / "kept"]
+    files = []
+    for folder in folders:
+        folder.mkdir()
+    for who in ("a", "b"):
+        own = [folders[0] / f"{who}.json", folders[1] / f"{who}.json", folders[0] / f"{who}2.json"]
+        for file in own:
+            save_routine(Routine(title="0"), file)
+        (folders[1] / f"{who}3.json").hardlink_to(own[2])
+        files.append(own)
     torn = 0
-    last = kept = 0
-    for _ in range(KILLS):
-        program = start(path, keep)
-        assert program.stdout.readline() == "ready\n"
-        program.stdin.write("\n")
-        program.stdin.flush()
-        time.sleep(dice.uniform(0.0, 0.06))
-        program.kill()
-        told = [int(line) for line in program.stdout.read().split() if line.isdigit()]
-        program.wait()
-        finished = told[-1] if told else last
-        for file in (path, keep):
-            if not file.exists():
-                assert file is keep and not told
-                continue
-            routine = load_routine(file)
-            number = int(routine.title)
-            # The kept copy follows the file, so it may be a save behind where nothing was told.
-            oldest = finished if told or file is path else kept
-            assert oldest <= number <= finished + 1, "the old one or the one being written"
-            assert not number or routine.notes == str(number) * 2000
-        if previous_copy(path).exists():
-            assert int(load_routine(previous_copy(path)).title) <= finished + 1
-        last = int(load_routine(path).title)
-        kept = int(load_routine(keep).title) if keep.exists() else 0
-        parts = list(Path(tmp_path).rglob("*.part"))
-        torn += bool(parts)
-        for part in parts:
-            part.unlink()
-    assert last > KILLS // 4, "it was saving when it was killed"
-    if FULL:
-        assert torn > 0, "some kills fell into the middle of a save"
+    for _ in range(KILLS // 2):
+        programs = [["-c", _SAVING, *own] for own in files]
+        for own, said in zip(files, killed_together(programs, 1, dice), strict=True):
+            done = int(said[-1])
+            for at, file in enumerate(own):
+                routine = load_routine(file)
+                number = int(routine.title)
+                assert done <= number <= done + 1, "the last one, or the one being written"
+                assert routine.notes == str(number) * 2000
+                before = load_routine(previous_copy(file))
+                assert number - 2 <= int(before.title) <= number
+                if at == 2:
+                    assert file.stat().st_nlink == 2
+        torn += swept(*folders) > 0
+    assert not FULL or torn > 0, "some kills fell into the middle of a save"
+    there = sorted(one.name for folder in folders for one in folder.iterdir())
+    names = [f"{who}.json" for who in "ab"] * 2 + [f"{who}2.json" for who in "ab"]
+    copies = [f".{name}.previous" for name in names]
+    assert there == sorted([*names, *copies, "a3.json", "b3.json"])
 
 
 @pytest.mark.skipif(os.name != "posix", reason="limits as on POSIX systems")

@@ -13,12 +13,12 @@ from engine.storage import (
     dump_conditions,
     load_conditions,
     measured_table_schema,
+    own_conditions,
+    own_tables,
     parse_conditions,
     routine_schema,
     save_conditions,
 )
-from engine.storage.own_conditions import CONDITIONS_FORMAT, CONDITIONS_VERSION
-from engine.storage.own_tables import TABLE_FORMAT, TABLE_VERSION
 from engine.tables.measured import MEASURABLE
 
 OWN = OwnConditions(
@@ -36,13 +36,14 @@ def test_the_schemas_are_valid_and_in_step_with_the_engine():
     for schema in (conditions_schema(), measured_table_schema()):
         Draft202012Validator.check_schema(schema)
     conditions = conditions_schema()["properties"]
-    assert conditions["format"]["const"] == CONDITIONS_FORMAT
-    assert conditions["version"]["const"] == CONDITIONS_VERSION
+    assert conditions["format"]["const"] == own_conditions.FORM.format
+    assert conditions["version"]["const"] == own_conditions.FORM.version
     stated = conditions["conditions"]["properties"]
     assert set(stated) == {*CONDITION_FACTS, "pace_speeds_m_s"}
     assert stated == routine_schema()["properties"]["conditions"]["properties"]
     table = measured_table_schema()["properties"]
-    assert (table["format"]["const"], table["version"]["const"]) == (TABLE_FORMAT, TABLE_VERSION)
+    form = own_tables.FORM
+    assert (table["format"]["const"], table["version"]["const"]) == (form.format, form.version)
     assert set(table["values"]["properties"]) == set(MEASURABLE)
     embedded = routine_schema()["$defs"]["measured_table"]["properties"]
     assert embedded == {k: v for k, v in table.items() if k not in ("format", "version", "table")}

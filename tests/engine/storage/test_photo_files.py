@@ -5,7 +5,7 @@ import json
 import numpy as np
 import pytest
 
-from engine.errors import OutOfRangeError, RoutineFileError
+from engine.errors import RoutineFileError
 from engine.photo import BallMark, Mark, PhotoMarks, jpeg_of, mark_places
 from engine.storage import photo_files
 from engine.storage.photo_files import (
@@ -105,5 +105,5 @@ def test_files_that_cannot_be_pictures(tmp_path, monkeypatch):
         load_picture(tmp_path)
     (tmp_path / "big.jpg").write_bytes(b"x" * 100)
     monkeypatch.setattr(photo_files, "MOST_BYTES", 50)
-    with pytest.raises(OutOfRangeError, match="100 bytes"):
+    with pytest.raises(RoutineFileError, match="has 100 bytes, wanted at most 50; this is no pho"):
         load_picture(tmp_path / "big.jpg")

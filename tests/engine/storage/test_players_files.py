@@ -14,7 +14,7 @@ from engine.storage import (
     players_schema,
     save_players,
 )
-from engine.storage.own_players import PLAYERS_FORMAT, PLAYERS_VERSION
+from engine.storage.own_players import FORM
 
 TWO = (Player("junior", 0.4, 0.1, 0.08, 1.0), Player("Maren Tolliver", 0.0, 0.04, 0.02, 0.4))
 GOOD = json.loads(dump_players(TWO))
@@ -35,8 +35,8 @@ def without(key):
 def test_the_schema_is_valid_and_in_step():
     schema = players_schema()
     Draft202012Validator.check_schema(schema)
-    assert schema["properties"]["format"]["const"] == PLAYERS_FORMAT
-    assert schema["properties"]["version"]["const"] == PLAYERS_VERSION
+    assert schema["properties"]["format"]["const"] == FORM.format
+    assert schema["properties"]["version"]["const"] == FORM.version
     assert list(Draft202012Validator(schema).iter_errors(GOOD)) == []
 
 

@@ -192,5 +192,6 @@ def routines(draw):
 
 @settings(max_examples=60, deadline=None)
 @given(routines())
+@pytest.mark.slow
 def test_any_routine_reads_back_equal(routine):
     assert parse_routine(dump_routine(routine)) == routine

@@ -11,7 +11,15 @@ import pytest
 from engine.balls import Ball
 from engine.errors import RoutineFileError
 from engine.routine.values import Routine
-from engine.storage import dump_routine, fingerprint, load_routine, previous_copy, save_routine
+from engine.storage import (
+    InTheWayError,
+    WriteRules,
+    dump_routine,
+    fingerprint,
+    load_routine,
+    previous_copy,
+    save_routine,
+)
 
 FIRST, SECOND = Routine(title="first"), Routine(title="second")
 
@@ -43,7 +51,11 @@ def test_saving_the_same_again_keeps_the_previous_copy(tmp_path):
 def test_a_file_that_was_no_routine_is_kept_as_it_was(tmp_path):
     path = tmp_path / "a.json"
     path.write_bytes(b"\xff\x00 precious")
-    save_routine(FIRST, path)
+    with pytest.raises(InTheWayError, match="holds something else, which would be lost"):
+        save_routine(FIRST, path)
+    assert path.read_bytes() == b"\xff\x00 precious" and list(tmp_path.iterdir()) == [path]
+    save_routine(FIRST, path, WriteRules(may_replace="any"))
+    assert load_routine(path) == FIRST
     assert previous_copy(path).read_bytes() == b"\xff\x00 precious"
 
 

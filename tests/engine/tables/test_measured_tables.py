@@ -132,7 +132,7 @@ def test_a_faulty_table_file_tells_every_fault_by_its_path(body, fault):
 @pytest.mark.parametrize(
     ("text", "fault"),
     [
-        ("", "is empty, wanted a table"),
+        ("", "is empty, wanted a measured table"),
         ('{"format": "baizewright-routine", "version": 1}', 'wanted "baizewright-table"'),
         ('{"format": "baizewright-table", "version": 9, "table": "carom"}', "newer Baizewright"),
         ('{"format": "baizewright-table", "version": 1}', "table: is missing"),

@@ -18,7 +18,7 @@ from engine.version import VERSION
 
 #: Older reports go, so that a fault that comes every second fills no disk.
 MOST_REPORTS = 20
-_HOUSE = Path(__file__).resolve().parents[2]
+_HOUSE = Path(__file__).resolve().parents[1]
 _OURS = ("designer", "engine")
 _PACKAGES = ("PySide6-Essentials", "numpy", "numba", "scipy", "shapely", "reportlab")
 _DEEPEST = 60
@@ -48,13 +48,15 @@ def signature(error: BaseException) -> str:
 
 
 def write_report(error: BaseException, folder: Path) -> Path:
-    """Write the report into the folder and let the oldest ones go; OSError when that fails."""
+    """Write the report into the folder and let the oldest ones go; an error when that fails."""
+    from engine.storage import remove_file, write_file
+
     folder.mkdir(parents=True, exist_ok=True)
     now = datetime.now(UTC)
     path = folder / f"report-{now:%Y%m%d-%H%M%S}-{signature(error)}.txt"
-    path.write_text(report_text(error, now), encoding="utf-8")
+    write_file(path, report_text(error, now), "other")
     for old in sorted(folder.glob("report-*.txt"))[:-MOST_REPORTS]:
-        old.unlink(missing_ok=True)
+        remove_file(old)
     return path
 
 

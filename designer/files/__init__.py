@@ -1,0 +1,1 @@
+"""Files as the windows see them: what is asked before anything is written."""

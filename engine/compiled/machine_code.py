@@ -1,0 +1,155 @@
+"""The machine code of all compiled functions: where it is kept, and how it is loaded.
+
+One file holds the code for these sources on this kind of processor. It lies beside the sources,
+or in the home folder where those cannot be written. Only llvmlite is needed to load it, which
+takes milliseconds; numba takes seconds and is called in only where no such file is found.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import ctypes
+import hashlib
+import os
+import shutil
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from threading import Lock
+from typing import Any
+
+import llvmlite
+import llvmlite.binding as llvm
+
+_HERE = Path(__file__).resolve().parent
+_ENGINE = _HERE.parent
+#: The modules compiled functions are made of: a change of any of them compiles all anew.
+MODULES = (
+    "compiled.arrays", "compiled.functions", "compiled.machine_code", "compiled.compiling",
+    "motion.cushion", "motion.impact", "motion.straight", "motion.strike",
+    "shot.layout", "shot.roots", "shot.segments", "shot.meetings", "shot.contacts", "shot.lying",
+    "shot.pressing", "shot.kernel", "shot.striking", "shot.polyline",
+    "reach.plane", "reach.ways", "reach.judging", "reach.trying", "reach.aims", "reach.regions",
+    "lanes.nearing",
+)  # fmt: skip
+PREFIX = "kernel-"
+
+#: The one function in the file: it takes the key of the function that is meant and the block of
+#: its arguments. What it answers when it has none of that key, or that one failed.
+ENTRY, FAILED = "baizewright", -(2**63)
+
+#: Told how far compiling has come (0 to 1) and the seconds since it began.
+Tell = Callable[[float, float], None]
+
+_PROTOTYPE = ctypes.CFUNCTYPE(ctypes.c_int64, ctypes.c_int64, ctypes.c_char_p)
+_lock = Lock()
+_loaded: list[Any] = []
+
+
+def run(key: int, block: bytes) -> int:
+    """What the function of that key answers for the arguments in the block."""
+    if not _loaded:
+        prepare()
+    answer: int = _loaded[0](key, block)
+    if answer == FAILED:
+        raise RuntimeError(f"the machine code has no function {key}, or it failed")
+    return answer
+
+
+def prepare(tell: Tell | None = None) -> None:
+    """Load the machine code; compile it first where it is missing or damaged."""
+    with _lock:
+        if _loaded:
+            return
+        code = _kept()
+        if code is None:
+            from engine.compiled.compiling import compile_all
+
+            code = compile_all(tell)
+            _keep(code)
+        _loaded.extend(_load(code))
+
+
+def target_machine() -> llvm.TargetMachine:
+    """This computer's processor, as code loaded at run time has to be made for it."""
+    llvm.initialize_native_target()
+    llvm.initialize_native_asmprinter()
+    target = llvm.Target.from_default_triple()
+    return target.create_target_machine(
+        cpu=llvm.get_host_cpu_name(),
+        features=_features(),
+        opt=3,
+        reloc="static" if target.name.startswith("x86") else "default",
+        codemodel="jitdefault",
+        jit=True,
+    )
+
+
+def _features() -> str:
+    try:
+        return llvm.get_host_cpu_features().flatten()
+    except RuntimeError:  # LLVM does not know this processor's
+        return ""
+
+
+def _load(code: bytes) -> tuple[Any, Any]:
+    """The entry of the machine code, and what must be kept for it to stay in memory."""
+    engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), target_machine())
+    engine.add_object_file(llvm.ObjectFileRef.from_data(code))
+    engine.finalize_object()
+    return _PROTOTYPE(engine.get_function_address(ENTRY)), engine
+
+
+def _name() -> str:
+    """The file's name: the kind of processor, then a digest of the sources."""
+    kind = f"{llvmlite.__version__} {llvm.get_host_cpu_name()} {_features()}"
+    found = hashlib.sha256()
+    for module in MODULES:
+        found.update((_ENGINE / f"{module.replace('.', '/')}.py").read_bytes())
+    processor = hashlib.sha256(kind.encode()).hexdigest()[:8]
+    return f"{PREFIX}{processor}-{found.hexdigest()[:16]}"
+
+
+def _folders() -> tuple[Path, Path]:
+    return _HERE / "__pycache__", Path.home() / ".cache" / "baizewright"
+
+
+def _kept() -> bytes | None:
+    """The code kept for these sources; None where there is none, or not all of it."""
+    name = _name()
+    for folder in _folders():
+        try:
+            content = (folder / name).read_bytes()
+        except OSError:
+            continue
+        digest, code = content[:32], content[32:]
+        if hashlib.sha256(code).digest() == digest:
+            return code
+    return None
+
+
+def _keep(code: bytes) -> None:
+    """Keep the code for later runs, whole or not at all, and clear older code away."""
+    name = _name()
+    for folder in _folders():
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            handle, draft = tempfile.mkstemp(dir=folder, prefix=f"{name}-")
+            with os.fdopen(handle, "wb") as file:
+                file.write(hashlib.sha256(code).digest() + code)
+            os.replace(draft, folder / name)
+        except OSError:
+            continue
+        _clear(folder, name)
+        return
+
+
+def _clear(folder: Path, name: str) -> None:
+    """Remove code of other sources for this processor, and folders of earlier versions."""
+    mine = name.rpartition("-")[0]
+    for old in folder.glob(PREFIX + "*"):
+        if old.is_dir():
+            shutil.rmtree(old, ignore_errors=True)
+        elif old.name.startswith(mine) and old.name != name:
+            with contextlib.suppress(OSError):
+                old.unlink()

@@ -1,0 +1,52 @@
+"""The connected regions of a map."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from engine.compiled import Flags2, Ints2, compiled
+
+Region = tuple[np.ndarray, np.ndarray]
+
+
+def regions(cells: np.ndarray) -> list[Region]:
+    """The connected regions of a boolean array, each as indices (rows, columns)."""
+    labels = np.zeros(cells.shape, dtype=np.int64)
+    stack = np.empty((cells.size, 2), dtype=np.int64)
+    count = number_regions(np.ascontiguousarray(cells), labels, stack)
+    rows, columns = np.nonzero(labels)
+    order = np.argsort(labels[rows, columns], kind="stable")
+    sizes = np.bincount(labels[rows, columns], minlength=count + 1)[1:]
+    cuts = np.cumsum(sizes)[:-1]
+    if not count:
+        return []
+    return list(zip(np.split(rows[order], cuts), np.split(columns[order], cuts), strict=True))
+
+
+@compiled
+def number_regions(cells: Flags2, labels: Ints2, stack: Ints2) -> int:
+    """Number the connected regions of the cells from 1 in `labels`; returns their count.
+
+    Neighbours share a side. `stack` is room for (row, column) of every cell.
+    """
+    n, m = cells.shape
+    count = 0
+    for i in range(n):
+        for j in range(m):
+            if not cells[i, j] or labels[i, j] != 0:
+                continue
+            count += 1
+            stack[0, 0], stack[0, 1] = i, j
+            labels[i, j] = count
+            top = 1
+            while top:
+                top -= 1
+                a, b = stack[top, 0], stack[top, 1]
+                for k in range(4):
+                    c = a + (1 if k == 0 else -1 if k == 1 else 0)
+                    d = b + (1 if k == 2 else -1 if k == 3 else 0)
+                    if 0 <= c < n and 0 <= d < m and cells[c, d] and labels[c, d] == 0:
+                        labels[c, d] = count
+                        stack[top, 0], stack[top, 1] = c, d
+                        top += 1
+    return count

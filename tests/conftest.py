@@ -1,0 +1,23 @@
+"""What all tests share: the mark of tests with a window, and a light memory.
+
+The marks: `slow` is set beside the tests that take more than a quarter of a second or so of
+processor time, `window` here, on whatever works with a window. `--quick` leaves out both, but for a
+few windows marked `quick`.
+"""
+
+import gc
+
+import pytest
+
+
+def pytest_collection_modifyitems(items):
+    """Mark the tests that work with a window: `-m window`, `-m "not window"`."""
+    for item in items:
+        if "qtbot" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.window)
+
+
+def pytest_collection_finish():
+    """Leave what collecting made out of every later search for garbage: it stays to the end."""
+    gc.collect()
+    gc.freeze()

@@ -1,0 +1,68 @@
+"""Edits a routine and a plan without a pause, keeps them apart, saves now and then, and says so.
+
+Run as `python unsaved_worker.py FOLDER SEED SLOT`; meant to be killed at any moment.
+"""
+
+from __future__ import annotations
+
+import itertools
+import random
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QCoreApplication
+
+from designer.app.held import Held
+from designer.app.recovery import Recovery
+from designer.session import Predictions, Session, Settings
+from designer.session.kept import Kept
+from designer.shelf.left_plans import keep_plan, plans_folder
+from engine.routine.document import Document
+from engine.storage import Plan, PlanItem, fingerprint, load_routine, save_routine
+
+
+def say(*words: object) -> None:
+    """Tell that something is done."""
+    print(*words, flush=True)
+
+
+def main(folder: Path, seed: int, slot: str) -> None:
+    """Work until killed."""
+    QCoreApplication([])
+    dice = random.Random(seed)
+    own = folder / "routines" / f"{slot}.json"
+    settings = Settings(folder / "settings.ini")
+    session = Session(Document(load_routine(own)), Predictions(aside=False))
+    session.document.mark_saved(own)
+    recovery = Recovery(session, settings.recovery_folder, session, lambda: fingerprint(own))
+    held = Held(settings.open_folder)
+    held.take(own)
+    plan = Plan(f"plan-{slot}")
+
+    def write_plan(file: Path) -> None:
+        keep_plan(plan, None, folder / "plan.json", file)
+
+    kept = Kept(plans_folder(settings), session, lambda: True, write_plan)
+    say("ready")
+    for count in itertools.count():
+        notes = f"{slot} {seed} {count} {'x' * 20_000}"
+        session.apply("words", lambda routine, notes=notes: replace(routine, notes=notes))
+        what = dice.randrange(5)
+        if what == 0:
+            save_routine(session.routine, own)
+            session.document.mark_saved(own)
+            recovery.touch()
+            say("saved", count)
+        elif what == 1:
+            item = PlanItem(f"routines/{slot}.json", aim=f"{seed}-{count}")
+            plan = replace(plan, items=(*plan.items[-9:], item))
+            assert kept.keep()
+            say("plan", f"{seed}-{count}")
+        else:
+            assert recovery.keep()
+            say("kept", count)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3])
