@@ -36,7 +36,7 @@ NOTHING_PLAYED = (*WINDOW, *PHOTOGRAPHS, *SHOTS, *FITS)
 ALL = (*NOTHING_PLAYED, *SHEETS, *ARRAYS, *FILES, *SLOW)
 
 LEAN = {
-    "--version": (*ALL, *SET_UP),
+    "--version": (*ALL, *SET_UP, "engine.storage", "engine.routine.values"),
     "--help": ALL,
     "check --help": ALL,
     f"place {DEMO}": (*NOTHING_PLAYED, *SHEETS, *ARRAYS, *SLOW),
