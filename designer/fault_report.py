@@ -12,7 +12,6 @@ import platform
 import sys
 import traceback
 from datetime import UTC, datetime
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from engine.version import VERSION
@@ -107,6 +106,8 @@ def _is_package_folder(root: str) -> bool:
 
 
 def _version(name: str) -> str:
+    from importlib.metadata import PackageNotFoundError, version  # here: few runs end in a report
+
     try:
         return version(name)
     except PackageNotFoundError:

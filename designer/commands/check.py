@@ -6,12 +6,11 @@ import json
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import read_routine, tell
 from designer.commands.progress import Told
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
-
-HOLDS, FAILS, BAD_INPUT = 0, 1, 2
 
 
 def check(

@@ -10,10 +10,7 @@ import os
 import sys
 from collections.abc import Callable
 
-from designer.commands.check import BAD_INPUT
-
-#: Exit code of a command stopped from the keyboard, as shells have it (128 + SIGINT).
-STOPPED = 130
+from designer.commands.exit_codes import BAD_INPUT, STOPPED
 
 
 def ended(run: Callable[[], int]) -> int:

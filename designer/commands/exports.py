@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from designer.commands.check import BAD_INPUT
+from designer.commands.exit_codes import BAD_INPUT
 from designer.commands.files import read_all, read_routine, tell
 from designer.commands.made_at import time_of_making
 from designer.commands.output import output_rules

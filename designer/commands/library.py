@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from designer.commands.check import BAD_INPUT
+from designer.commands.exit_codes import BAD_INPUT
 from designer.commands.files import tell
 from designer.commands.progress import Told
 from designer.places import index_file

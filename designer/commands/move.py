@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from designer.commands.check import BAD_INPUT, FAILS, HOLDS
+from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import read_routine, tell
 from designer.commands.output import output_rules
 from designer.commands.own_table import named_table

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from designer.commands.check import BAD_INPUT
+from designer.commands.exit_codes import BAD_INPUT
 from designer.commands.files import tell
 from designer.commands.output import output_rules
 from engine.conditions import preset, preset_ids

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from designer.commands.check import BAD_INPUT, FAILS, HOLDS
+from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import tell
 from designer.commands.output import output_rules
 from designer.commands.own_table import named_table

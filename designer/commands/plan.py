@@ -6,7 +6,7 @@ import argparse
 from dataclasses import replace
 from pathlib import Path
 
-from designer.commands.check import BAD_INPUT
+from designer.commands.exit_codes import BAD_INPUT
 from designer.commands.exports import warn_of_unplayable
 from designer.commands.files import read_all, tell
 from designer.commands.made_at import time_of_making

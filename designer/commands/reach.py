@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from designer.commands.check import BAD_INPUT, json_text
+from designer.commands.check import json_text
+from designer.commands.exit_codes import BAD_INPUT
 from designer.commands.files import read_routine, tell
 from designer.commands.progress import Told
 from designer.commands.reach_options import AdviceAsked, ReachAsked, reach_asked

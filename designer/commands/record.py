@@ -7,7 +7,7 @@ import sys
 from datetime import date
 from pathlib import Path
 
-from designer.commands.check import BAD_INPUT, FAILS
+from designer.commands.exit_codes import BAD_INPUT, FAILS
 from designer.commands.files import tell
 from designer.commands.made_at import time_of_making
 from designer.commands.output import output_rules

@@ -6,7 +6,7 @@ import argparse
 import os
 from pathlib import Path
 
-from designer.commands.check import BAD_INPUT, FAILS, HOLDS
+from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import read_routine, tell
 from designer.commands.output import output_rules
 from designer.commands.progress import Told

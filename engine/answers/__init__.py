@@ -1,6 +1,6 @@
 """Answers: the values a coach reads and the functions that work them out.
 
-    answer(routine) -> RoutineAnswer           everything
+    answer(routine) -> RoutineAnswer           everything (`chances=False`: half the time)
     answer_shot(routine, shot_id) -> ShotAnswer    one shot: pot, lanes, gap passes
     to_json(answer, routine) -> dict           the same with units in every key
     reach_to_json(routine) -> dict             the windows of every gap

@@ -30,20 +30,23 @@ FILES = ("jsonschema",)
 #: Of the standard library: slow to load, and easily drawn in by another part of it.
 SLOW = ("urllib.request", "email", "ssl", "multiprocessing", "unittest", "xml", "lxml")
 SET_UP = ("subprocess", "tomllib", "importlib.metadata", "ctypes", "designer.screen")
+#: What no command may load that plays shots: the compiler is for set-up.
+PLAYED = (*WINDOW, *PHOTOGRAPHS, *FITS, "numba")
 NOTHING_PLAYED = (*WINDOW, *PHOTOGRAPHS, *SHOTS, *FITS)
 ALL = (*NOTHING_PLAYED, *SHEETS, *ARRAYS, *FILES, *SLOW)
 
 LEAN = {
-    "--version": (*ALL, *SET_UP),
+    "--version": (*ALL, *SET_UP, "engine.storage", "engine.routine.values"),
     "--help": ALL,
     "check --help": ALL,
     f"place {DEMO}": (*NOTHING_PLAYED, *SHEETS, *ARRAYS, *SLOW),
     "table snooker-12ft": ALL,
     "calibrate --form -o form.csv": ALL,
-    f"check {DEMO}": (*WINDOW, *SHEETS, *PHOTOGRAPHS),
-    f"reach {DEMO}": (*WINDOW, *SHEETS, *PHOTOGRAPHS),
+    f"check {DEMO}": (*PLAYED, *SHEETS, *SLOW),
+    f"reach {DEMO}": (*PLAYED, *SHEETS, *SLOW),
     f"diagram {DEMO} --only table,balls -o drawn.svg": (*NOTHING_PLAYED, *SLOW),
-    f"diagram {DEMO} -o drawn.svg": (*WINDOW, *PHOTOGRAPHS),
+    f"diagram {DEMO} -o drawn.svg": (*PLAYED, *SLOW),
+    f"handout {DEMO} -o sheets.pdf": (*PLAYED, *SLOW),
     f"photo begin {PICTURE} -o marks.json": (*NOTHING_PLAYED, "reportlab", *SLOW),
     f"plan new {DEMO} -o plan.json": (*NOTHING_PLAYED, *SHEETS, *SLOW),
     "library find black --library . --index index": (*NOTHING_PLAYED, *SHEETS, *SLOW),

@@ -16,7 +16,7 @@ from lxml import etree
 from PIL import Image
 
 from designer.commands import exports
-from designer.commands.ending import STOPPED
+from designer.commands.exit_codes import STOPPED
 from designer.commands.main import main
 from designer.commands.progress import Told
 from designer.drawing import layer_names

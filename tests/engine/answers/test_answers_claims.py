@@ -1,5 +1,7 @@
 """Whole answers of a routine and every kind of claim, held and refuted."""
 
+from dataclasses import replace
+
 import pytest
 
 from engine.answers import answer, answer_shot
@@ -113,3 +115,10 @@ def test_cut_past_ninety_has_a_pot_answer_and_no_lanes():
 def test_stun_tip_of_a_shot_is_that_of_its_stun_lane():
     found = answer_shot(Routine(balls=(CUE, BLACK), shots=(SHOT,)), "s")
     assert found.stun_tip_height == pytest.approx(found.lanes[1].tip_height, abs=1e-9)
+
+
+def test_leaving_the_chances_out_changes_nothing_else():
+    routine = Routine(balls=(CUE, BLACK, R1, R2), shots=(SHOT,), gaps=GAPS)
+    whole, short = answer(routine).verdicts, answer(routine, chances=False).verdicts
+    assert any(one.choice is not None for one in whole)
+    assert short == tuple(replace(one, choice=None) for one in whole)
