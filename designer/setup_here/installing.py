@@ -15,13 +15,6 @@ FETCHED = re.compile(
 )
 QUIET = ["--no-input", "--disable-pip-version-check", "--progress-bar", "off"]
 
-PREPARE = """
-import engine.shot
-prepare = getattr(engine.shot, "prepare", None)
-if prepare is not None:
-    prepare()
-"""
-
 
 def tell(text: str) -> None:
     """Tell how set-up gets on (on the error stream: commands keep the other one clean)."""
@@ -74,18 +67,13 @@ def install(pip: Sequence[str], project: Path, extras: Iterable[str], log: Path)
 
 
 def prepare_engine(python: Path, project: Path) -> None:
-    """Compile the shot engine once, so that the first drag of a ball is not slow."""
-    done = subprocess.run(
-        [str(python), "-c", PREPARE],
-        cwd=project,
-        capture_output=True,
-        text=True,
-        errors="replace",
-        check=False,
-    )
+    """Compile the shot engine where that is not done yet, so that no one waits for it later.
+
+    How far it has come is told on the error stream.
+    """
+    done = subprocess.run([str(python), "-m", "engine.compiled"], cwd=project, check=False)
     if done.returncode:
-        tail = "\n".join("  " + line for line in done.stderr.strip().splitlines()[-12:])
         raise SetUpError(
-            f"The shot engine could not be prepared. Its last words:\n{tail}\n"
+            "The shot engine could not be prepared; what went wrong stands above.\n"
             "Delete the folder .venv and run the same command again."
         )

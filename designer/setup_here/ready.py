@@ -96,8 +96,7 @@ def _set_up(project: Path, stamps: Stamps, extras: Iterable[str]) -> None:
 
 
 def _prepare_again(project: Path, stamps: Stamps) -> None:
-    """Compile the engine after its sources have changed: better now, with a word, than mid-drag."""
-    tell("The shot engine has changed: compiling it for this computer (once).")
+    """See to the engine after its sources have changed: better now, with a word, than mid-drag."""
     prepare_engine(python_in(project / ".venv"), project)
     with contextlib.suppress(OSError):  # set up by another user: they may keep the stamp
         stamps.finish(stamps.extras())

@@ -179,9 +179,10 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, two, points,
     """Judge one way against `gaps` (g, GAP_COLUMNS) in order; fills `out` (4,).
 
     `places` (n, 2): the balls of the set-up; `solid` (n,): 1 for those the way was played
-    without but which stand in it. `target`: the object ball's index in the records, −1 for a plain shot.
-    `radius` is the cue ball's, `two` the distance of its centre from that of a ball it touches.
-    `points` and `facts` are room as `lay_out` wants it, `ends` (4,) is room for a gap's line.
+    without but which stand in it. `target`: the object ball's index in the records, −1 for a
+    plain shot. `radius` is the cue ball's, `two` the distance of its centre from that of a
+    ball it touches. `points` and `facts` are room as `lay_out` wants it, `ends` (4,) is
+    room for a gap's line.
     """
     out[J_OTHER], out[J_MARGIN], out[J_GAP] = -1.0, math.nan, 0.0
     start, wrong = start_row(way, target)

@@ -1,5 +1,4 @@
-"""The shot engine: events of all balls found exactly, for one shot or thousands.
-"""
+"""The shot engine: events of all balls found exactly, for one shot or thousands."""
 
 from engine.compiled import prepare
 from engine.shot.batch import Shots, play_many

@@ -149,4 +149,3 @@ def _check(
     for what, given, fine, wanted in tests:
         if not np.all(fine):
             raise OutOfRangeError(what, given[~fine][0], wanted)
-

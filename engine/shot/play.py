@@ -6,8 +6,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from engine.balls import Ball
 from engine.compiled import Lasting, Room
 from engine.conditions import Conditions
@@ -103,7 +101,10 @@ _ARRAYS: dict[int, tuple[Table, Room]] = {}
 
 
 def table_values(table: Table) -> Room:
-    """The table's arrays for compiled functions, kept for the last few tables (a table holds a dict: not hashable)."""
+    """The table's arrays for compiled functions, kept for the last few tables.
+
+    A table holds a dict, so it is told by its id.
+    """
     kept = _ARRAYS.get(id(table))
     if kept is not None and kept[0] is table:
         return kept[1]

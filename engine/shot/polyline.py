@@ -52,7 +52,7 @@ def _usual_points() -> tuple[np.ndarray, ...]:
 def lay_chords(
     rows: Floats2, start_s: float, end_s: float, tolerance_mm: float, points: Floats2
 ) -> int:
-    """Fill `points` with the ends of the chords; returns how many, or the room for all is needed."""
+    """Fill `points` with the ends of the chords; returns how many, or the room they all need."""
     count = len(rows)
     first = 0
     while first + 1 < count and rows[first + 1, R_T] <= max(start_s, 0.0):

@@ -32,6 +32,7 @@ def test_contracts_hold():
         ("engine/routine/values.py", "import engine.answers", "Inside the engine"),
         ("designer/setup_here/stamp.py", "import numpy", "What runs before set-up"),
         ("designer/drawing/model.py", "import PySide6.QtGui", "Drawings, sheets and commands"),
+        ("engine/shot/play.py", "import numba", "Only what compiles the shot engine"),
     ],
 )
 def test_contracts_bite(tmp_path, module, line, contract):

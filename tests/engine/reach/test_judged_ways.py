@@ -22,6 +22,7 @@ from engine.reach.ways import (
     WAY_FACTS,
     lay_out,
     start_row,
+    way_room,
 )
 from engine.shot.layout import (
     HIT_BALL,
@@ -77,13 +78,13 @@ def gap_of(kind, a=-1, b=-1, axis=0, at=0.0, from_mm=0.0, to_mm=0.0, side=0.0, c
 
 def judged(way, gaps, balls, *, target=-1, solid=(), corners=((0.0, 0.0),)):
     """(reason, other ball, margin in mm, gap) of a way among balls standing at `balls`."""
-    stands = np.zeros(len(balls), dtype=bool)
-    stands[list(solid)] = True
+    stands = np.zeros(len(balls))
+    stands[list(solid)] = 1.0
     out = np.full(j.JUDGEMENT, np.nan)
     judge(
         way, target, np.array(balls, dtype=float), stands, np.array(gaps, dtype=float),
         np.array(corners, dtype=float), FACES, R, TWO, np.empty((MOST_POINTS, 2)),
-        np.empty(WAY_FACTS), out,
+        np.empty(WAY_FACTS), np.empty(4), out,
     )  # fmt: skip
     return int(out[j.J_REASON]), int(out[j.J_OTHER]), float(out[j.J_MARGIN]), int(out[j.J_GAP])
 
@@ -339,11 +340,11 @@ def test_room_along_a_free_way_to_each_ball():
     ])  # fmt: skip
     places = np.array([[(900.0, 1052.5), (1000.0, 1500.0), (900.0, 2100.0)]])
     out = np.empty((2, 3))
-    rooms_all(ways, 0, places, TWO, out)
+    rooms_all(ways, 0, places, TWO, *way_room(), out)
     assert out[0].tolist() == pytest.approx([0.0 - TWO, 47.5, 47.5])
     assert np.isnan(out[1]).all(), "the second way never leaves the object ball"
     own = np.concatenate([places, places + np.array([20.0, 0.0])])
-    rooms_all(ways, -1, own, TWO, out)
+    rooms_all(ways, -1, own, TWO, *way_room(), out)
     assert out[1, 1] == pytest.approx(67.5), "each way has its own places"
     # from the strike on, the first way ends where it meets the ball: 100 mm up
     assert out[0, 1] == pytest.approx(math.hypot(100.0, 500.0) - TWO)
