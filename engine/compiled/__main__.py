@@ -1,6 +1,6 @@
-"""`python -m engine.compiled`: compile what is not compiled yet, telling how far it has come."""
+"""`python -m engine.compiled`: compile the shot engine, where that is not done yet."""
 
 from engine.compiled.machine_code import prepare
-from engine.compiled.progress import Line
 
-prepare(Line())
+if __name__ == "__main__":
+    prepare()

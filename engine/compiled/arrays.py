@@ -37,6 +37,9 @@ class Lasting:
         self.kind: Kind = (array.dtype, array.ndim)
         self.slots = slots_of(array, self.kind)
 
+    def __repr__(self) -> str:
+        return f"Lasting array of {self.kind[0]} with {self.kind[1]} axes"
+
 
 Room = tuple[Lasting, ...]
 
@@ -46,6 +49,8 @@ def slots_of(array: np.ndarray, kind: Kind) -> tuple[int, ...]:
 
     `TypeError` for one of another kind, and for one that is read-only or not C-contiguous.
     """
+    if not isinstance(array, np.ndarray):
+        raise TypeError(f"given {array!r}; wanted an array")
     if array.dtype != kind[0] or array.ndim != kind[1]:
         raise TypeError(
             f"given an array of {array.dtype} with {array.ndim} axes; "

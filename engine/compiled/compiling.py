@@ -1,88 +1,117 @@
 """Compiling all compiled functions into one piece of machine code, by numba.
 
 They become one function that looks at a key and hands the block of arguments on, so that what
-several of them share is compiled once. Every `inlined` function is compiled for one kind of
-arguments: a call with others is an error here. None may allocate memory, raise, or otherwise need
-Python or numba when it runs; that is proved by what the machine code asks for.
+several of them share is compiled once. Every function is compiled for one kind of arguments; a call
+with others is an error here. None may allocate memory or otherwise need Python or numba when it
+runs: what the machine code asks for from outside is looked through.
 """
 
 from __future__ import annotations
 
+import gc
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from importlib import import_module
 from typing import Any
 
 import llvmlite.binding as llvm
-from numba import carray, cfunc, types
+import numpy as np
+from numba import carray, cfunc, config, types
 from numba.core import event
+from numba.core.registry import cpu_target
 from numba.extending import register_jitable
 
-from engine.compiled import machine_code
-from engine.compiled.functions import COMPILED, INLINED, Compiled
+from engine.compiled import functions, machine_code
+from engine.compiled.functions import Compiled
 
-#: How each `inlined` function is compiled: without what only Python would call it by.
+#: How every function is compiled: without what only Python would call it by, without memory of its
+#: own, divisions as numpy does them, and without passes that find nothing in code like this.
 _LEAN = {
     "no_cpython_wrapper": True, "no_cfunc_wrapper": True, "_nrt": False,
     "error_model": "numpy", "no_rewrites": True,
 }  # fmt: skip
-#: How the one function is compiled that holds them all.
-_OPTIONS: dict[str, Any] = {"nopython": True, "error_model": "numpy"}
-#: What is called from outside: it hands on to numba's function, whose convention it follows (the
-#: result and a fault are written through the first two pointers, the status is 0 if all is well).
+#: The share of the time after which every function is compiled, and all are put together.
+_SHARE = 0.85
+#: What is called from outside. It follows the convention of numba's functions: the answer and a
+#: fault are written through the first two pointers, and the status is 0 when all is well. The
+#: block is handed on as three pointers, one for each kind of thing read from it.
 _DOOR = """
 declare i32 @{entry}(ptr, ptr, i64, ptr, ptr, ptr)
-define i64 @{name}(i64 %key, ptr %block) {{
-  %result = alloca i64
+define i64 @{door}(i64 %key, ptr %block) {{
+  %answer = alloca i64
   %fault = alloca ptr
   %status = call i32 @{entry}(
-    ptr %result, ptr %fault, i64 %key, ptr %block, ptr %block, ptr %block)
+    ptr %answer, ptr %fault, i64 %key, ptr %block, ptr %block, ptr %block)
   %fine = icmp eq i32 %status, 0
-  %answer = load i64, ptr %result
-  %told = select i1 %fine, i64 %answer, i64 {failed}
+  %found = load i64, ptr %answer
+  %told = select i1 %fine, i64 %found, i64 {failed}
   ret i64 %told
 }}
 """
-#: The share of the time after which every function is compiled, and put together last.
-_SHARE = 0.8
 
 
-def compile_all(tell: machine_code.Tell | None = None) -> bytes:
-    """The machine code of every compiled function; takes half a minute.
+def compile_all(tell: machine_code.Tell) -> bytes:
+    """The machine code of every compiled function of the engine; takes half a minute.
 
     `tell` hears how far it has come.
     """
     for module in machine_code.MODULES:
         import_module(f"engine.{module}")
-    functions = [*INLINED, *(one.function for one in COMPILED)]
-    for function in functions:
-        register_jitable(**_LEAN)(function)
-    block = [types.CPointer(kind) for kind in (types.voidptr, types.int64, types.float64)]
-    signature = types.int64(types.int64, *block)
-    with _watched(functions, tell):
-        entry = cfunc(signature, **_OPTIONS)(_entry())
-    return _object_code(entry.inspect_llvm(), entry.native_name.removeprefix("cfunc."))
+    return compile_together(functions.INLINED, functions.COMPILED, tell)
 
 
-def _entry() -> Callable[..., int]:
-    """The one function Python calls: by its key it finds which to call with the block's content.
+def compile_together(
+    inlined: Sequence[Callable[..., Any]], compiled: Sequence[Compiled], tell: machine_code.Tell
+) -> bytes:
+    """The machine code of some compiled functions and what they are made of.
 
-    The same block comes as three pointers, by the kind of what is read from it.
+    `TypeError` for a function that is compiled for more than one kind of arguments or never, and
+    for one that needs more than a processor.
     """
-    lines = ["def baizewright(key, arrays, ints, floats):"]
-    names: dict[str, Any] = {"carray": carray}
-    for number, one in enumerate(COMPILED):
+    parts = [*inlined, *(one.function for one in compiled)]
+    for part in parts:
+        register_jitable(**_LEAN)(part)
+    block = [types.CPointer(kind) for kind in (types.voidptr, types.int64, types.float64)]
+    with _in_haste(), _watched(parts, tell):
+        entry = cfunc(types.int64(types.int64, *block), error_model="numpy")(_entry(compiled))
+    return _object_file(entry.inspect_llvm(), entry.native_name.removeprefix("cfunc."))
+
+
+@contextmanager
+def _in_haste() -> Iterator[None]:
+    """Spare what is of no use here: a tenth of the time each.
+
+    numba makes machine code of every single function, which is thrown away: the quickest will do.
+    Python looks again and again for garbage among millions of things that are all still needed.
+    """
+    usual, collects = config.OPT, gc.isenabled()
+    config.OPT = type(usual)(0)
+    cpu_target.target_context.codegen()  # where the level of machine code is chosen, once for all
+    config.OPT = usual
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collects:
+            gc.enable()
+
+
+def _entry(compiled: Sequence[Compiled]) -> Callable[..., int]:
+    """The function that finds by a key which to call, with what is read from the block."""
+    lines = ["def entry(key, arrays, ints, floats):"]
+    names: dict[str, Any] = {}
+    for number, one in enumerate(compiled):
         names[f"call_{number}"] = one.function
-        lines.append(f"    if key == {one.key}:")
         call = f"call_{number}({', '.join(_arguments(one, names))})"
+        lines.append(f"    if key == {one.key}:")
         lines += (
             [f"        return {call}"] if one.answers else [f"        {call}", "        return 0"]
         )
     lines.append(f"    return {machine_code.FAILED}")
     exec("\n".join(lines), names)
-    entry: Callable[..., int] = names["baizewright"]
+    entry: Callable[..., int] = names["entry"]
     return entry
 
 
@@ -92,9 +121,10 @@ def _arguments(one: Compiled, names: dict[str, Any]) -> Iterator[str]:
     for kind in one.kinds.values():
         if isinstance(kind, tuple):
             elements, axes = kind
-            names[elements.name] = elements.type
-            lengths = "".join(f"ints[{slot + 1 + axis}], " for axis in range(axes))
-            yield f"carray(arrays[{slot}], ({lengths}), {elements.name})"
+            reader = f"{elements.name}_{axes}"
+            if reader not in names:
+                names[reader] = _reader(elements, axes)
+            yield f"{reader}(arrays, ints, {slot})"
             slot += axes
         elif kind is float:
             yield f"floats[{slot}]"
@@ -103,13 +133,22 @@ def _arguments(one: Compiled, names: dict[str, Any]) -> Iterator[str]:
         slot += 1
 
 
+def _reader(elements: np.dtype, axes: int) -> Callable[..., Any]:
+    """What makes an array of a kind of the address and lengths that stand at a slot."""
+    lengths = "".join(f"ints[slot + {1 + axis}], " for axis in range(axes))
+    text = f"def read(arrays, ints, slot):\n    return carray(arrays[slot], ({lengths}), elements)"
+    names: dict[str, Any] = {"carray": carray, "elements": elements.type}
+    exec(text, names)
+    return register_jitable(no_cpython_wrapper=True, no_cfunc_wrapper=True)(names["read"])
+
+
 class _Watch(event.Listener):
     """Counts what is compiled, and tells how far it has come by the length of its bytecode."""
 
-    def __init__(self, functions: list[Callable[..., Any]], tell: machine_code.Tell | None) -> None:
-        self.lengths = {one.__code__: len(one.__code__.co_code) for one in functions}
+    def __init__(self, parts: Sequence[Callable[..., Any]], tell: machine_code.Tell) -> None:
+        self.lengths = {part.__code__: len(part.__code__.co_code) for part in parts}
         self.times = Counter(dict.fromkeys(self.lengths, 0))
-        self.tell = tell or (lambda share, seconds: None)
+        self.tell = tell
         self.began = time.monotonic()
 
     def on_start(self, event: event.Event) -> None:
@@ -118,53 +157,48 @@ class _Watch(event.Listener):
     def on_end(self, event: event.Event) -> None:
         """One more function is compiled."""
         code = event.data["dispatcher"].py_func.__code__
-        if code in self.times:
+        if code in self.lengths:
             self.times[code] += 1
-            self.told(sum(length for one, length in self.lengths.items() if self.times[one]))
+            done = sum(length for part, length in self.lengths.items() if self.times[part])
+            self.told(_SHARE * done / sum(self.lengths.values()))
 
-    def told(self, done: int) -> None:
-        """Tell the share done: what is left when all functions are is to put them together."""
-        self.tell(_SHARE * done / sum(self.lengths.values()), time.monotonic() - self.began)
+    def told(self, share: float) -> None:
+        """Tell the share done."""
+        self.tell(share, time.monotonic() - self.began)
 
 
 @contextmanager
-def _watched(functions: list[Callable[..., Any]], tell: machine_code.Tell | None) -> Iterator[None]:
-    """Tell how compiling gets on; `TypeError` unless each function is compiled once."""
-    watch = _Watch(functions, tell)
-    watch.told(0)
+def _watched(parts: Sequence[Callable[..., Any]], tell: machine_code.Tell) -> Iterator[None]:
+    """Tell how compiling the parts gets on; `TypeError` unless each is compiled just once."""
+    watch = _Watch(parts, tell)
+    watch.told(0.0)
     event.register("numba:compile", watch)
     try:
         yield
     finally:
         event.unregister("numba:compile", watch)
-    odd = [f"{code.co_qualname} ({count})" for code, count in watch.times.items() if count != 1]
+    odd = [f"{code.co_qualname}: {count}" for code, count in watch.times.items() if count != 1]
     if odd:
-        raise TypeError(f"not compiled for just one kind of arguments: {', '.join(odd)}")
+        raise TypeError(f"kinds of arguments, wanted one each: {', '.join(odd)}")
+    watch.told(1.0)
 
 
-def _object_code(text: str, entry: str) -> bytes:
-    """The object file of a module in LLVM's language, of which only the entry is to be seen."""
+def _object_file(text: str, entry: str) -> bytes:
+    """The object file of a module in LLVM's language, of which only the door is to be seen."""
+    door = _DOOR.format(entry=entry, door=machine_code.DOOR, failed=machine_code.FAILED)
     machine = machine_code.target_machine()
     module = llvm.parse_assembly(text)
-    module.link_in(
-        llvm.parse_assembly(
-            _DOOR.format(name=machine_code.ENTRY, entry=entry, failed=machine_code.FAILED)
-        )
-    )
-    module.data_layout = str(machine.target_data)
+    module.link_in(llvm.parse_assembly(door))
     for one in (*module.functions, *module.global_variables):
-        if not one.is_declaration and one.name != machine_code.ENTRY:
+        if not one.is_declaration and one.name != machine_code.DOOR:
             one.linkage = "internal"
     passes = llvm.create_new_module_pass_manager()
     passes.add_global_dead_code_eliminate_pass()
     passes.run(module, llvm.create_pass_builder(machine, llvm.create_pipeline_tuning_options()))
-    outside = {one.name for one in module.functions if one.is_declaration}
-    outside |= {one.name for one in module.global_variables if one.is_declaration}
-    unknown = [
-        name
-        for name in outside
-        if not name.startswith("llvm.") and not llvm.address_of_symbol(name)
-    ]
-    if unknown:
-        raise TypeError(f"the machine code asks for {', '.join(sorted(unknown))}")
+    wanted = {
+        one.name for one in (*module.functions, *module.global_variables) if one.is_declaration
+    }
+    strange = {name for name in wanted if not name.startswith("llvm.")} - {*machine_code.OUTSIDE}
+    if strange:
+        raise TypeError(f"the machine code asks for {', '.join(sorted(strange))}")
     return machine.emit_object(module)

@@ -7,7 +7,6 @@ annotations, so an array of another kind or layout is an error and never a secon
 
 from __future__ import annotations
 
-import os
 import struct
 import zlib
 from collections.abc import Callable
@@ -19,8 +18,6 @@ from engine.compiled.arrays import Kind, Lasting, slots_of
 
 Result = TypeVar("Result")
 Function = TypeVar("Function", bound=Callable[..., Any])
-
-AS_PLAIN_PYTHON = os.environ.get("NUMBA_DISABLE_JIT", "0") not in ("", "0")
 
 #: How a number is packed, by its type.
 NUMBERS = {int: "q", bool: "q", float: "d"}
@@ -83,7 +80,7 @@ class Compiled:
 
         A drag calls dozens of times a frame: a loop over the parameters would take twice as long.
         """
-        if AS_PLAIN_PYTHON:
+        if machine_code.AS_PLAIN_PYTHON:
             return self._call_plain
         names: dict[str, Any] = {"Lasting": Lasting, "slots_of": slots_of, "key": self.key}
         slots, values = "", []

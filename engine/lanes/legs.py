@@ -143,7 +143,7 @@ def nearest_of_each(legs: Legs, centres_mm: Sequence[Point]) -> tuple[Nearest, .
         STEP_MM,
     )
     found = tuple(
-        Nearest(distance, (x, y), offset, int(leg)) for distance, x, y, offset, leg in rows.tolist()
+        Nearest(distance, (x, y), offset, int(leg)) for distance, x, y, offset, leg in rows
     )
     if len(_kept) >= MOST_KEPT:
         _kept.clear()

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from engine.compiled import Floats2, Ints1, compiled, inlined
+from engine.compiled import Floats2, Ints1, compiled, inlined, room
 
 #: Columns of what is found: distance, place (x, y), how far to the left of the way, and its leg.
 DISTANCE, AT_X, AT_Y, OFFSET, LEG = range(5)
@@ -14,24 +14,31 @@ DISTANCE, AT_X, AT_Y, OFFSET, LEG = range(5)
 
 def nearest_rows(
     points: np.ndarray, legs: np.ndarray, centres: np.ndarray, step_mm: float
-) -> np.ndarray:
-    """The nearest place of a way to each centre, (m, 5), columns as above; the first of several.
+) -> list[list[float]]:
+    """The nearest place of a way to each centre, columns as above; the first of several.
 
     `points` (n, 2) are those of all legs in order, `legs` (n,) the leg of each; steps shorter
     than `step_mm` are passed over, but a leg of nothing else counts as its first point.
     """
-    found = np.zeros((len(centres), 5))
+    (found,) = _found(len(centres))
     fill_nearest(points, legs, centres, step_mm, found)
-    return found
+    rows: list[list[float]] = found.array.tolist()
+    return rows
+
+
+@room
+def _found(centres: int) -> tuple[np.ndarray, ...]:
+    return (np.empty((centres, 5)),)
 
 
 @compiled
 def fill_nearest(
     points: Floats2, legs: Ints1, centres: Floats2, step_mm: float, found: Floats2
 ) -> None:
-    """Fill `found`, zeros before, as `nearest_rows` tells."""
+    """Fill `found` (m, 5) as `nearest_rows` tells."""
     for row in range(len(centres)):
         found[row, DISTANCE] = math.inf
+        found[row, AT_X] = found[row, AT_Y] = found[row, OFFSET] = found[row, LEG] = 0.0
     count = len(points)
     first = 0
     while first < count:

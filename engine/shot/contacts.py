@@ -49,12 +49,31 @@ RELAXATIONS = 1000
 
 
 @inlined
-def part_pair(b, i, j, c):
-    """Resolve the contact of balls i and j."""
+def line_between(b, i, j):
+    """The distance of ball j from ball i, and the unit way there: (mm, x, y)."""
     dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]
     far = math.hypot(dx, dy)
-    nx, ny = dx / far, dy / far
-    approach = (b[i, VX] - b[j, VX]) * nx + (b[i, VY] - b[j, VY]) * ny
+    return far, dx / far, dy / far
+
+
+@inlined
+def _approach(b, i, j, nx, ny):
+    """How fast balls i and j close along the unit way from i to j."""
+    return (b[i, VX] - b[j, VX]) * nx + (b[i, VY] - b[j, VY]) * ny
+
+
+@inlined
+def _push(b, i, x, y):
+    """Give ball i an impulse."""
+    b[i, VX] += x / b[i, MASS]
+    b[i, VY] += y / b[i, MASS]
+
+
+@inlined
+def part_pair(b, i, j, c):
+    """Resolve the contact of balls i and j."""
+    _, nx, ny = line_between(b, i, j)
+    approach = _approach(b, i, j, nx, ny)
     rebound = c[BALL_E] if approach > LOOSE else 0.0
     (
         b[i, VX], b[i, VY], b[i, WX], b[i, WY], b[i, WZ],
@@ -73,11 +92,9 @@ def part_group(b, contacts, count, c, work):
         work[i, SHARING] = 0.0
     for k in range(count):
         i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
-        dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]
-        far = math.hypot(dx, dy)
-        nx, ny = dx / far, dy / far
+        _, nx, ny = line_between(b, i, j)
         contacts[k, C_NX], contacts[k, C_NY], contacts[k, C_PUSH] = nx, ny, 0.0
-        approach = (b[i, VX] - b[j, VX]) * nx + (b[i, VY] - b[j, VY]) * ny
+        approach = _approach(b, i, j, nx, ny)
         contacts[k, C_WANTED] = -(c[BALL_E] if approach > LOOSE else 0.0) * max(approach, 0.0)
         work[i, SHARING] += 1.0
         work[j, SHARING] += 1.0
@@ -87,15 +104,13 @@ def part_group(b, contacts, count, c, work):
         for k in range(count):
             i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
             nx, ny = contacts[k, C_NX], contacts[k, C_NY]
-            approach = (b[i, VX] - b[j, VX]) * nx + (b[i, VY] - b[j, VY]) * ny
+            approach = _approach(b, i, j, nx, ny)
             reduced = b[i, MASS] * b[j, MASS] / (b[i, MASS] + b[j, MASS])
             new = max(contacts[k, C_PUSH] + reduced * (approach - contacts[k, C_WANTED]), 0.0)
             step = new - contacts[k, C_PUSH]
             contacts[k, C_PUSH] = new
-            b[i, VX] -= step * nx / b[i, MASS]
-            b[i, VY] -= step * ny / b[i, MASS]
-            b[j, VX] += step * nx / b[j, MASS]
-            b[j, VY] += step * ny / b[j, MASS]
+            _push(b, i, -step * nx, -step * ny)
+            _push(b, j, step * nx, step * ny)
             change = max(change, abs(step) / reduced)
         if change < 1e-12:
             break

@@ -13,6 +13,7 @@ from __future__ import annotations
 import math
 
 from engine.compiled import inlined
+from engine.shot.contacts import line_between
 from engine.shot.layout import (
     ACC_X,
     ACC_Y,
@@ -45,8 +46,6 @@ from engine.shot.layout import (
     VY,
     WX,
     WY,
-    X,
-    Y,
 )  # fmt: skip
 from engine.shot.lying import NEAR, at_face, gather, join_held, quieten, settle
 from engine.shot.segments import begin
@@ -120,9 +119,7 @@ def _lay_contacts(b, contacts, count):
     """Fill the contacts' lines, and the acceleration at which each neither opens nor closes."""
     for k in range(count):
         i, j = int(contacts[k, C_I]), int(contacts[k, C_J])
-        dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]
-        far = math.hypot(dx, dy)
-        nx, ny = dx / far, dy / far
+        far, nx, ny = line_between(b, i, j)
         contacts[k, C_NX], contacts[k, C_NY], contacts[k, C_PUSH] = nx, ny, 0.0
         across = (b[j, VY] - b[i, VY]) * nx - (b[j, VX] - b[i, VX]) * ny
         # balls that pass each other part by across²/far; what they overlap they make good
@@ -173,7 +170,7 @@ def _hold(b, now, pair, contacts, count, c, work):
         across = abs((b[j, VY] - b[i, VY]) * nx - (b[j, VX] - b[i, VX]) * ny)
         swing = (work[j, ACC_Y] - work[i, ACC_Y]) * nx - (work[j, ACC_X] - work[i, ACC_X]) * ny
         swing = abs(swing)
-        far = math.hypot(b[j, X] - b[i, X], b[j, Y] - b[i, Y])
+        far, _, _ = line_between(b, i, j)
         # the line between them turns: what is left of the third and fourth order
         turn = 3.0 * across * swing / far
         if turn > 0.0:

@@ -31,6 +31,7 @@ BREACHES = (
     ("engine/answers/values.py", "import engine.reach", "The values of the answers"),
     ("designer/setup_here/stamp.py", "import numpy", "What runs before set-up"),
     ("designer/drawing/model.py", "import PySide6.QtGui", "Drawings, sheets and commands"),
+    ("engine/shot/play.py", "import numba", "Only what compiles the shot engine"),
 )
 
 

@@ -12,6 +12,9 @@ from engine.shot.kernel import INSTANT
 from engine.shot.layout import (
     AX,
     BALL_COLUMNS,
+    C_I,
+    C_J,
+    CONTACT_COLUMNS,
     END,
     F_AXIS,
     F_IN,
@@ -24,6 +27,7 @@ from engine.shot.layout import (
     ROLLING,
     SLIDING,
     VX,
+    WORK_COLUMNS,
     WZ,
     X,
     Y,
@@ -197,8 +201,10 @@ class Lanes:
         b = advance(state, members, np.full(len(members), self.now[shot]), self.c)
         rows = np.ascontiguousarray(b.T)
         place = {ball: row for row, ball in enumerate(members.tolist())}
-        pairs = np.array([(place[int(self.first[k])], place[int(self.second[k])]) for k in held])
-        part_group.py_func(rows, pairs, len(pairs), self.c)  # type: ignore[attr-defined]
+        contacts = np.zeros((len(held), CONTACT_COLUMNS))
+        for row, k in zip(contacts, held, strict=True):
+            row[[C_I, C_J]] = place[int(self.first[k])], place[int(self.second[k])]
+        part_group(rows, contacts, len(held), self.c, np.zeros((len(rows), WORK_COLUMNS)))
         b = np.ascontiguousarray(rows.T)
         begin(b, self.c)
         lean(b, self.around)

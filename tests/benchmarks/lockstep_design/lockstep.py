@@ -19,8 +19,20 @@ import numpy as np
 
 from engine.balls import Ball
 from engine.conditions import Conditions
-from engine.shot.layout import RADIUS, VX, VY, WX, WY, WZ, X, Y, ball_rows, condition_values
-from engine.shot.play import struck_index, table_values
+from engine.shot.layout import (
+    RADIUS,
+    VX,
+    VY,
+    WX,
+    WY,
+    WZ,
+    X,
+    Y,
+    ball_rows,
+    condition_values,
+    table_arrays,
+)
+from engine.shot.play import struck_index
 from engine.tables.model import Table
 from tests.benchmarks.lockstep_design.cloth import begin
 from tests.benchmarks.lockstep_design.lanes import Ends, Lanes
@@ -49,7 +61,7 @@ def play_lockstep(
     count, n = len(speed_mm_s), len(balls)
     c = condition_values(conditions)
     base = ball_rows(balls, conditions)
-    around = Surroundings.of(*table_values(table))
+    around = Surroundings.of(*table_arrays(table))
     struck = struck_index(balls, None)
     ends = Ends(
         np.empty((count, n, 2)),

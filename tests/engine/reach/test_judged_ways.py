@@ -22,6 +22,7 @@ from engine.reach.ways import (
     WAY_FACTS,
     lay_out,
     start_row,
+    way_room,
 )
 from engine.shot.layout import (
     HIT_BALL,
@@ -77,8 +78,8 @@ def gap_of(kind, a=-1, b=-1, axis=0, at=0.0, from_mm=0.0, to_mm=0.0, side=0.0, c
 
 def judged(way, gaps, balls, *, target=-1, solid=(), corners=((0.0, 0.0),)):
     """(reason, other ball, margin in mm, gap) of a way among balls standing at `balls`."""
-    stands = np.zeros(len(balls), dtype=bool)
-    stands[list(solid)] = True
+    stands = np.zeros(len(balls))
+    stands[list(solid)] = 1.0
     out = np.full(j.JUDGEMENT, np.nan)
     judge(
         way, target, np.array(balls, dtype=float), stands, np.array(gaps, dtype=float),
