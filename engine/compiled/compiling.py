@@ -86,10 +86,11 @@ def _in_haste() -> Iterator[None]:
     numba makes machine code of every single function, which is thrown away: the quickest will do.
     Python looks again and again for garbage among millions of things that are all still needed.
     """
-    usual, collects = config.OPT, gc.isenabled()
-    config.OPT = type(usual)(0)
+    settings: Any = config  # made when numba is loaded: unknown to a type checker
+    usual, collects = settings.OPT, gc.isenabled()
+    settings.OPT = type(usual)(0)
     cpu_target.target_context.codegen()  # where the level of machine code is chosen, once for all
-    config.OPT = usual
+    settings.OPT = usual
     gc.disable()
     try:
         yield

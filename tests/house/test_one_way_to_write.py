@@ -29,7 +29,7 @@ ALLOWED = {
     # throws away an index of ours, known by its number
     "engine/library/store.py": {"unlink"},
     # the cache of machine code, made anew at any time, before anything of ours can be read
-    "engine/compiled/machine_code.py": {"tempfile.mkstemp", "os.fdopen", "os.replace",
+    "engine/compiled/machine_code.py": {"tempfile.mkstemp", "os.fdopen", "os.replace", "os.chmod",
                                         "shutil.rmtree", "unlink"},
     # runs before any package is there: its notes in the program's own folder
     "designer/setup_here/stamp.py": {"write_text", "os.replace", "unlink"},

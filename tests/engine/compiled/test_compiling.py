@@ -136,7 +136,7 @@ def test_memory_of_its_own_is_an_error():
         own = np.zeros(3)
         out[0] = own[0]
 
-    with pytest.raises(Exception, match="np.zeros"):
+    with pytest.raises(Exception, match=r"np\.zeros"):
         _compiled([], makes_an_array)
 
 

@@ -22,7 +22,6 @@ from engine.reach.ways import (
     WAY_FACTS,
     lay_out,
     start_row,
-    way_room,
 )
 from engine.shot.layout import (
     HIT_BALL,
