@@ -15,7 +15,16 @@ _MOST_NAMES, _LONGEST_PATH = 30, 4096
 
 
 class BaizewrightError(Exception):
-    """Base of every error raised on purpose; its text can be shown to the coach as it is."""
+    """Base of every error raised on purpose; its text can be shown to the coach as it is.
+
+    Two that say the same are equal, so that answers which carry one can be compared.
+    """
+
+    def __eq__(self, other: object) -> bool:
+        return type(self) is type(other) and self.args == getattr(other, "args", None)
+
+    def __hash__(self) -> int:
+        return hash((type(self), self.args))
 
 
 class OutOfRangeError(BaizewrightError, ValueError):

@@ -20,13 +20,13 @@ from PySide6.QtWidgets import (
 
 from designer.app.handouts import FOR_SOMEBODY, WITH_TOLERANCE, HandoutWish, handout_bytes
 from designer.dialogs.aside import WorkBar
-from designer.drawing.names import unplayable
 from designer.files.asking import rules_to_write
 from designer.files.losses import LossAsker
 from designer.session import Session
 from designer.session.task import Progress
-from designer.session.words import first_up
 from designer.texts import from_engine, mark, tr
+from designer.words.figures import first_up
+from designer.words.in_names import unplayable
 from engine.answers.values import RoutineAnswer
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine

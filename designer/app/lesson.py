@@ -10,8 +10,10 @@ from designer.canvas import TableShow
 from designer.drawing.layers import QUESTION_LAYERS, Layers
 from designer.panels.answer_words import lane_verdict
 from designer.session import Session
-from designer.session.words import first_up, in_coachs_words, named_ball, pocket_name
 from designer.texts import from_engine, tr
+from designer.words.figures import first_up
+from designer.words.in_names import in_coachs_words
+from designer.words.names import ball_name, pocket_name
 from engine.routine.values import Shot
 
 #: What the answer shows: all that the question keeps back.
@@ -167,7 +169,7 @@ class Lesson(QWidget):
         if shot.question:
             return shot.question
         if shot.object_ball and shot.pocket:
-            ball = named_ball(self._session.routine, shot.object_ball)
+            ball = ball_name(self._session.routine, shot.object_ball)
             pocket = pocket_name(self._session.table, shot.pocket)
             return tr(
                 "{ball} to the {pocket} pocket: where does the cue ball go?",

@@ -5,16 +5,16 @@ from __future__ import annotations
 from PySide6.QtWidgets import QMenu, QWidget
 
 from designer.session import Session
-from designer.session.words import (
+from designer.texts import from_engine, tr
+from designer.words.figures import first_up
+from designer.words.names import (
     KIND_NAMES,
     MARK_NAMES,
-    first_up,
+    ball_name,
     kind_name,
     mark_name,
-    named_ball,
     pocket_name,
 )
-from designer.texts import from_engine, tr
 
 Point = tuple[float, float]
 
@@ -42,7 +42,7 @@ def menu_for(
 
 def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
     ball = session.routine.ball(ball_id)
-    menu.addSection(first_up(named_ball(session.routine, ball_id)))
+    menu.addSection(first_up(ball_name(session.routine, ball_id)))
     if not ball.is_cue:
         pick = menu.addAction(tr("Make it the object ball"))
         pick.triggered.connect(lambda: session.shots.set_object_ball(ball_id))

@@ -194,7 +194,7 @@ def _answered(
 
 def warn_of_unplayable(file: str, routine: Routine, answer: RoutineAnswer) -> None:
     """Say before a sheet is printed which of its shots cannot be played."""
-    from designer.drawing.names import unplayable
+    from designer.words.in_names import unplayable
 
     for name, why in unplayable(routine, answer):
         told = f"{name} cannot be played as it stands ({why}); its sheet says so."

@@ -24,8 +24,9 @@ from designer.dialogs.aside import WorkBar, WorkingDialog
 from designer.panels.choices import choose, fill_choices
 from designer.session import Session
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name, named_ball, shot_name
 from designer.texts import from_engine, mark, tr
+from designer.words.figures import first_up
+from designer.words.names import ball_name, gap_name, shot_name
 from engine.advice.values import Advice, Wish
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
@@ -209,7 +210,7 @@ class AdviceDialog(WorkingDialog):
 
     def _fill_balls(self, routine: Routine) -> None:
         """One tick a ball; locked ones stay where they are."""
-        key = [(ball.id, ball.locked, named_ball(routine, ball.id)) for ball in routine.balls]
+        key = [(ball.id, ball.locked, ball_name(routine, ball.id)) for ball in routine.balls]
         if getattr(self, "_balls_key", None) == key:
             return
         self._balls_key = key

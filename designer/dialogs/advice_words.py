@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from designer.session.claim_words import claim_words
-from designer.session.words import named_ball, tip_place
 from designer.texts import from_engine, listed, mark, tr
+from designer.words.figures import tip_place
+from designer.words.names import ball_name
 from engine.advice.values import Advice, Move
 from engine.conditions import Conditions
 from engine.routine.values import Routine
@@ -22,7 +23,7 @@ def move_words(routine: Routine, move: Move, unit: LengthUnit) -> str:
         length = length_text(abs(dy), unit)
         way = mark("{length} up the table") if dy > 0 else mark("{length} down the table")
         parts.append(tr(way, length=length))
-    return tr("{ball} {way}", ball=named_ball(routine, move.ball), way=listed(parts))
+    return tr("{ball} {way}", ball=ball_name(routine, move.ball), way=listed(parts))
 
 
 def headline(routine: Routine, advice: Advice, unit: LengthUnit) -> str:

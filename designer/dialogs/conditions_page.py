@@ -25,8 +25,8 @@ from designer.panels.choices import fill_choices
 from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
-from designer.session.words import first_up
 from designer.texts import from_engine, mark, tr
+from designer.words.figures import first_up
 from engine.conditions import CONDITION_FACTS, preset, preset_ids
 from engine.conditions.model import OPTIONAL_CONDITIONS
 

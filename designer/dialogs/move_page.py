@@ -28,8 +28,9 @@ from designer.session import Session
 from designer.session.claim_words import claim_words
 from designer.session.move_edits import MoveEdits
 from designer.session.task import Progress
-from designer.session.words import first_up, in_coachs_words
 from designer.texts import from_engine, mark, tr, tr_count
+from designer.words.figures import first_up
+from designer.words.in_names import in_coachs_words
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
 from engine.tables import MeasuredTable, load_table, table_ids

@@ -26,7 +26,7 @@ from PySide6.QtWidgets import (
 from designer.dialogs.aside import AsideDialog
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
-from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, ball_name
+from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, marked_ball
 from designer.dialogs.photo_plan import PlanView
 from designer.dialogs.photo_view import PhotoView
 from designer.files.asking import rules_to_write, where_to_write
@@ -179,7 +179,7 @@ class PhotoDialog(AsideDialog):
         rims = self._outlines()
         return [
             Shown(
-                f"ball {one.id}", one.at_px, ball_name(self.work, self.session, one.id),
+                f"ball {one.id}", one.at_px, marked_ball(self.work, self.session, one.id),
                 one.id == self.balls.ball, outline=rims.get(one.id),
             )
             for one in self.work.photo.balls

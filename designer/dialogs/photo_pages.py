@@ -23,8 +23,9 @@ from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
 from designer.session.photo_work import PhotoWork
 from designer.session.view import SWITCHES
-from designer.session.words import first_up, kind_name, named_ball
 from designer.texts import from_engine, mark, tr
+from designer.words.figures import first_up
+from designer.words.names import ball_name, kind_name
 from engine.balls import KINDS
 from engine.units import length_text
 
@@ -187,7 +188,7 @@ class BallsPage(QWidget):
         rows: list[Row] = []
         for ball in work.photo.balls:
             one = read.get(ball.id)
-            name = ball_name(work, self._session, ball.id)
+            name = marked_ball(work, self._session, ball.id)
             texts: tuple[str, ...] = (name, "", "", "")
             if one is not None:
                 x, y = (length_text(value, unit) for value in one.placed_mm)
@@ -269,10 +270,10 @@ class DrawPage(QWidget):
         return replace(PHOTO_LAYERS, **named)
 
 
-def ball_name(work: PhotoWork, session: Session, ball_id: str) -> str:
+def marked_ball(work: PhotoWork, session: Session, ball_id: str) -> str:
     """The coach's name of a ball marked in the photograph."""
     routine = work.reading.routine if work.reading is not None else session.routine
-    return named_ball(routine, ball_id)
+    return ball_name(routine, ball_id)
 
 
 def _state(work: PhotoWork) -> str:

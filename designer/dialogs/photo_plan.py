@@ -13,8 +13,8 @@ from designer.drawing import look as ink
 from designer.drawing.model import Arc, Drawing
 from designer.painters.qt import paint, paint_item, world_transform
 from designer.session.tones import table_ground
-from designer.session.words import named_ball
 from designer.texts import tr
+from designer.words.names import ball_name
 from engine.answers.values import RoutineAnswer
 from engine.photo import BallReading
 from engine.routine.values import Routine
@@ -57,7 +57,7 @@ class PlanView(QWidget):
             words = [
                 tr(
                     "{ball} ± {far:.0f} mm",
-                    ball=named_ball(routine, one.mark.id),
+                    ball=ball_name(routine, one.mark.id),
                     far=one.within_mm,
                 )
                 for one in balls

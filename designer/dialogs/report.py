@@ -23,8 +23,9 @@ from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
 from designer.session.claim_words import claim_words
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name, shot_name
 from designer.texts import from_engine, mark, tr, tr_count
+from designer.words.figures import first_up
+from designer.words.names import gap_name, shot_name
 from engine.answers.values import BallTolerance, GapVerdict
 from engine.routine.values import Routine
 

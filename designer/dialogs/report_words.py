@@ -4,15 +4,10 @@ from __future__ import annotations
 
 from html import escape
 
-from designer.session.words import (
-    first_up,
-    gap_name,
-    in_coachs_words,
-    named_ball,
-    shot_name,
-    tip_place,
-)
 from designer.texts import from_engine, listed, mark, tr, tr_count
+from designer.words.figures import first_up, tip_place
+from designer.words.in_names import in_coachs_words
+from designer.words.names import ball_name, gap_name, shot_name
 from engine.answers.values import BallTolerance, Choice, GapVerdict, LanePair
 from engine.conditions import Conditions
 from engine.routine.values import Routine
@@ -147,7 +142,7 @@ def tolerance_words(
     routine: Routine, one: BallTolerance, claims: dict[int, str], unit: LengthUnit
 ) -> tuple[str, str, str]:
     """Ball, how far it may lie off, and what changes first."""
-    ball = first_up(named_ball(routine, one.ball))
+    ball = first_up(ball_name(routine, one.ball))
     if one.at_least or one.claim is None or one.direction_deg is None:
         return (
             ball,

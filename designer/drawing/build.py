@@ -14,7 +14,6 @@ from designer.drawing.far_end import from_far_end
 from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
-from designer.drawing.lettering import ball_words
 from designer.drawing.letters import letter_items, rim_letter_items
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.measurements import Measured, measurement_items
@@ -25,6 +24,7 @@ from designer.drawing.radii import radius_of
 from designer.drawing.scene import Scene
 from designer.drawing.table import table_bounds, table_items
 from designer.texts import tr
+from designer.words.names import ball_names
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine
@@ -138,7 +138,7 @@ def set_up_in_words(routine: Routine) -> str:
     """Where every ball stands, for readers who cannot see the picture."""
     if not routine.balls:
         return tr("A table without balls.")
-    names = ball_words(routine)
+    names = ball_names(routine)
     places = [
         tr(
             "{ball} at {x:.0f} mm from the left cushion face and {y:.0f} mm from the bottom one",

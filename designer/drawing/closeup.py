@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Point, Stroke, Text
 from designer.drawing.radii import radius_of, touch_mm
 from designer.fonts.metrics import text_width
 from designer.texts import from_engine, mark, tr
+from designer.words.names import printed_letters
 from engine.answers.values import PotAnswer
 from engine.routine.values import Routine
 

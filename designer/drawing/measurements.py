@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.model import Bounds, Item, Point, Stroke, Text
 from designer.drawing.placing import Box
 from designer.drawing.scale_bar import scale_bar
@@ -21,6 +20,7 @@ from designer.drawing.spreading import spread
 from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
 from designer.fonts.metrics import text_width
 from designer.texts import from_engine, tr
+from designer.words.names import printed_letters
 from engine.answers.values import CushionReading
 from engine.units import length_text
 

@@ -14,7 +14,6 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
-from designer.drawing.lettering import shortened
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.metrics import pdf_font
 from designer.handouts.figure import Figure
@@ -25,6 +24,7 @@ from designer.handouts.setting import CAUTIONS, in_order, letter_of, set_by
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import Grid, bold, fitted, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
+from designer.words.names import shortened
 from engine.answers.values import BallPlacement, ShotAnswer
 from engine.routine.values import Shot
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from designer.drawing.lettering import ball_words, printed_letters, shortened
-from designer.drawing.names import gap_name, in_names
+from designer.words.in_names import in_names
+from designer.words.names import ball_names, gap_name, printed_letters, shortened
 from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.conditions import Conditions
 from engine.routine.context import conditions_of, table_of
@@ -49,7 +49,7 @@ class Sheet:
     @property
     def names(self) -> dict[str, str]:
         """Ball id to what a coach calls it."""
-        return ball_words(self.routine)
+        return ball_names(self.routine)
 
     @property
     def letters(self) -> dict[str, str]:

@@ -15,9 +15,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepInFrame, NextPageTemplate
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing, roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.model import Text
-from designer.drawing.names import first_up, shot_name
 from designer.drawing.placing import boxes_meet, text_box
 from designer.handouts.figure import Figure
 from designer.handouts.pages import Handout, Head, PageHead
@@ -28,6 +26,8 @@ from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
+from designer.words.figures import first_up
+from designer.words.names import printed_letters, shot_name
 from engine.answers.values import Lane, ShotAnswer
 from engine.routine.values import Shot
 

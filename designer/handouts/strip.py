@@ -14,7 +14,6 @@ from reportlab.platypus import Flowable, NextPageTemplate, PageBreak
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.look import Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Stroke, Text
 from designer.drawing.placing import text_box
@@ -27,6 +26,7 @@ from designer.handouts.setting import CAUTIONS, figure
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import paragraph, words
 from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
+from designer.words.names import printed_letters
 from engine.errors import OutOfRangeError
 from engine.units import length_text
 

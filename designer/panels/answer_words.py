@@ -5,15 +5,10 @@ from __future__ import annotations
 from html import escape
 
 from designer.session.claim_words import claim_words
-from designer.session.words import (
-    cushion_side,
-    first_up,
-    gap_name,
-    in_coachs_words,
-    named_ball,
-    pocket_name,
-)
 from designer.texts import from_engine, listed, mark, tr, tr_count
+from designer.words.figures import first_up
+from designer.words.in_names import in_coachs_words
+from designer.words.names import ball_name, cushion_side, gap_name, pocket_name
 from engine.answers.values import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
 from engine.tables import Table
@@ -34,7 +29,7 @@ def pot_words(
             None,
             [_sentence(in_coachs_words(routine, shot.refusal))] if shot.refusal else [],
         )
-    ball, pocket = named_ball(routine, pot.object_ball), pocket_name(table, pot.pocket)
+    ball, pocket = ball_name(routine, pot.object_ball), pocket_name(table, pot.pocket)
     names = {"ball": first_up(ball), "pocket": pocket}
     on, off = mark("{ball} to {pocket}: on"), mark("{ball} to {pocket}: not on")
     head = tr(on if pot.on else off, **names)
@@ -93,7 +88,7 @@ def lane_verdict(lane: Lane, routine: Routine, unit: LengthUnit) -> str:
         return tr("in-off")
     if touched:
         first = touched[0]
-        name = named_ball(routine, first.ball)
+        name = ball_name(routine, first.ball)
         over = length_text(-first.clearance_mm, unit)
         told = tr("touches {ball} by {over}", ball=name, over=over)
         more = len(touched) - 1
@@ -102,7 +97,7 @@ def lane_verdict(lane: Lane, routine: Routine, unit: LengthUnit) -> str:
     if nearest is None:
         return tr("clear")
     room = length_text(nearest.clearance_mm, unit)
-    return tr("clear: {ball} by {room}", ball=named_ball(routine, nearest.ball), room=room)
+    return tr("clear: {ball} by {room}", ball=ball_name(routine, nearest.ball), room=room)
 
 
 def lane_ends(lane: Lane) -> str:
@@ -128,7 +123,7 @@ def lane_details(lane: Lane, routine: Routine, unit: LengthUnit) -> list[str]:
 
 
 def _room_words(room: Clearance, routine: Routine, unit: LengthUnit) -> str:
-    name = named_ball(routine, room.ball)
+    name = ball_name(routine, room.ball)
     if room.clearance_mm < 0.0:
         over = length_text(-room.clearance_mm, unit)
         return tr(

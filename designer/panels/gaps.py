@@ -19,8 +19,8 @@ from designer.panels.lists import bare_list, fill_list, key_of, remove_by_key
 from designer.panels.panel import Panel
 from designer.session import Session
 from designer.session.claim_words import claim_words, claims_on_offer
-from designer.session.words import cushion_name, gap_name, named_ball
 from designer.texts import tr
+from designer.words.names import ball_name, cushion_name, gap_name
 from engine.routine.values import Claim
 from engine.tables.model import CUSHIONS
 from engine.units import length_text
@@ -65,7 +65,7 @@ class GapsPanel(Panel):
     def refresh(self) -> None:
         """Show gaps with their verdicts for the shot on show, and claims."""
         session, routine = self.session, self.session.routine
-        balls = [(b.id, named_ball(routine, b.id)) for b in routine.balls if not b.is_cue]
+        balls = [(b.id, ball_name(routine, b.id)) for b in routine.balls if not b.is_cue]
         cushions = [(_CUSHION + name, cushion_name(name)) for name in CUSHIONS]
         fill_choices(self.first, balls or [("", tr("no ball yet"))])
         edges = [*balls, *cushions]

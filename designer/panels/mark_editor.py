@@ -8,9 +8,10 @@ from designer.panels.choices import choose, fill_choices
 from designer.panels.fields import TextField
 from designer.panels.lengths import LengthField
 from designer.session import Session
-from designer.session.words import MARK_NAMES, cushion_name, first_up, mark_name
 from designer.texts import mark as to_translate
 from designer.texts import tr
+from designer.words.figures import first_up
+from designer.words.names import MARK_NAMES, cushion_name, mark_name
 from engine.placement import mark_placements
 from engine.routine.values import ClothMark
 

@@ -6,8 +6,8 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
 
 from designer.panels.lengths import LengthField
 from designer.session import Session
-from designer.session.words import cushion_name
 from designer.texts import from_engine, mark, tr
+from designer.words.names import cushion_name
 from engine.balls import Ball
 from engine.placement import placements
 

@@ -20,8 +20,9 @@ from PySide6.QtWidgets import (
 from designer.painters.ball_face import paint_face
 from designer.session import Session
 from designer.session.player import FASTEST, SLOWEST
-from designer.session.words import first_up, named_ball, pocket_name
 from designer.texts import tr
+from designer.words.figures import first_up
+from designer.words.names import ball_name, pocket_name
 
 #: The slider counts thousandths of a second.
 MS = 1000.0
@@ -120,7 +121,7 @@ class PlaybackBar(QWidget):
             told = [
                 event_words(
                     event,
-                    lambda name: named_ball(session.routine, name),
+                    lambda name: ball_name(session.routine, name),
                     lambda name: pocket_name(session.table, name),
                 )
                 for event in instant.events

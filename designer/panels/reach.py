@@ -24,8 +24,9 @@ from designer.panels.reach_kinds import KINDS
 from designer.panels.reach_paint import swatch
 from designer.session import Session
 from designer.session.reach_watch import ShownMap
-from designer.session.words import first_up, gap_name
 from designer.texts import from_engine, mark, tr
+from designer.words.figures import first_up
+from designer.words.names import gap_name
 from engine.answers.values import GapVerdict
 from engine.routine.values import STUN
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from designer.panels import reach_kinds as kinds
-from designer.session.words import first_up, named_ball, tip_place
 from designer.texts import tr
+from designer.words.figures import first_up, tip_place
+from designer.words.names import ball_name
 from engine.reach import ReachMap, Scene, judging, outcomes
 from engine.routine.values import Routine
 from engine.units import LengthUnit, length_text
@@ -69,7 +70,7 @@ def strike_outcome(
         float(found.margin_mm[0]),
     )
     balls = scene.balls
-    ball = named_ball(routine, balls[other].id) if 0 <= other < len(balls) else ""
+    ball = ball_name(routine, balls[other].id) if 0 <= other < len(balls) else ""
     return int(_LOOKUP[reason]), _words(reason, ball, margin, unit)
 
 

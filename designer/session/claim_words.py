@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from designer.session.words import first_up, gap_name, named_ball, plain
 from designer.texts import tr
+from designer.words.figures import first_up
+from designer.words.names import ball_name, gap_name, id_as_words
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.routine.values import Claim, Routine
 
@@ -17,8 +18,8 @@ def claim_words(routine: Routine, claim: Claim) -> str:
     'Lane A clears every ball'
     """
     gaps = {gap.id: gap_name(routine, gap) for gap in routine.gaps}
-    gap = gaps.get(claim.gap, plain(claim.gap))
-    ball = named_ball(routine, claim.ball) if claim.ball else tr("every ball")
+    gap = gaps.get(claim.gap, id_as_words(claim.gap))
+    ball = ball_name(routine, claim.ball) if claim.ball else tr("every ball")
     words = {
         "pot-on": tr("The pot is on"),
         "pot-off": tr("The pot is not on"),
@@ -27,7 +28,7 @@ def claim_words(routine: Routine, claim: Claim) -> str:
         "lane-threads": tr("Lane {lane} threads {gap}", lane=claim.lane, gap=gap),
         "gap-reachable": tr("{gap} is reachable", gap=first_up(gap)),
         "gap-unreachable": tr("{gap} is not reachable", gap=first_up(gap)),
-    }.get(claim.kind, plain(claim.kind))
+    }.get(claim.kind, id_as_words(claim.kind))
     if claim.margin_mm:
         words = tr("{claim}, by {margin:g} mm or more", claim=words, margin=claim.margin_mm)
     if claim.pace_min is not None or claim.pace_max is not None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from designer.session.words import in_coachs_words
 from designer.texts import from_engine, mark, tr, tr_count
+from designer.words.in_names import in_coachs_words
 from engine.errors import BaizewrightError
 from engine.tables import load_table
 

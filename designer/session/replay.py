@@ -12,8 +12,8 @@ from functools import cached_property
 
 import numpy as np
 
-from designer.session.words import cushion_name
 from designer.texts import tr
+from designer.words.names import cushion_name
 from engine.answers.values import Lane, PotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from designer.session.claim_words import claim_words
-from designer.session.words import first_up, in_coachs_words, named_ball, pocket_name
 from designer.texts import tr
+from designer.words.figures import first_up
+from designer.words.in_names import in_coachs_words
+from designer.words.names import ball_name, pocket_name
 from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.errors import BaizewrightError
 from engine.routine.context import table_of
@@ -59,7 +61,7 @@ def _of_shot(routine: Routine, shot: Shot, found: ShotAnswer) -> Iterator[Todo]:
     pot = found.pot
     if pot is None:
         return
-    ball = named_ball(routine, pot.object_ball)
+    ball = ball_name(routine, pot.object_ball)
     if not pot.on:
         why = in_coachs_words(routine, "; ".join(pot.reasons))
         pocket = _pocket(routine, pot.pocket)
@@ -89,7 +91,7 @@ def _with_names(message: str, balls: tuple[str, ...], routine: Routine) -> str:
     """The engine's sentence with the coach's names for the ids of the balls it is about."""
     for ball in balls:
         message = re.sub(
-            rf"(?<![\w-]){re.escape(ball)}(?![\w-])", named_ball(routine, ball), message
+            rf"(?<![\w-]){re.escape(ball)}(?![\w-])", ball_name(routine, ball), message
         )
     return first_up(in_coachs_words(routine, message))
 

@@ -29,8 +29,8 @@ def write_booklet(
 
     Errors of the answers and of writing the file are the caller's to tell.
     """
-    from designer.drawing.names import unplayable
     from designer.handouts.plan import session_pdf
+    from designer.words.in_names import unplayable
     from engine.answers import answer
 
     answers: list[RoutineAnswer] = []

@@ -23,11 +23,12 @@ from designer.dialogs.report_words import shot_name
 from designer.files.asking import agrees_to_replace, rules_to_write
 from designer.session import Settings
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name, named_ball
 from designer.shelf.pictures import picture
 from designer.shelf.shelf_words import LEVEL_WORDS, WAY_WORDS
 from designer.shelf.window import ShelfWindow
 from designer.texts import from_engine, listed, tr, tr_count
+from designer.words.figures import first_up
+from designer.words.names import ball_name, gap_name
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.routine.values import Routine
@@ -199,7 +200,7 @@ class HarderWindow(ShelfWindow):
         step = steps[self.shown]
         lines = [f"{self.shown + 1}/{len(steps)}  {from_engine(step.sentence)}"]
         moved = [
-            tr("{ball} by {distance:.0f} mm", ball=named_ball(self.routine, ball),
+            tr("{ball} by {distance:.0f} mm", ball=ball_name(self.routine, ball),
                distance=math.dist(start, end))
             for ball, start, end in step.moves
         ]  # fmt: skip

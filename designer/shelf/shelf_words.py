@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from designer.drawing.lettering import KIND_NAMES
 from designer.texts import from_engine, mark, tr, tr_count
+from designer.words.names import KIND_NAMES
 from engine.library import Entry
 from engine.plans import Change
 from engine.records import Line

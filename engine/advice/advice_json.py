@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from engine.advice.values import Advice, Move, Wish
-from engine.answers.plain import number, pair
+from engine.answers.plain import Words, number, pair
 
 
-def advice_to_json(wish: Wish, found: Sequence[Advice]) -> dict[str, Any]:
+def advice_to_json(wish: Wish, found: Sequence[Advice], words: Words) -> dict[str, Any]:
     """A wish and the changes that grant it, the smallest first."""
     return {
         "wish": {
@@ -21,13 +21,13 @@ def advice_to_json(wish: Wish, found: Sequence[Advice]) -> dict[str, Any]:
             "apart_mm": number(wish.apart_mm),
             "movable": list(wish.movable),
         },
-        "proposals": [_proposal(one) for one in found],
+        "proposals": [_proposal(one, words) for one in found],
     }
 
 
-def _proposal(one: Advice) -> dict[str, Any]:
+def _proposal(one: Advice, words: Words) -> dict[str, Any]:
     return {
-        "sentence": one.sentence,
+        "sentence": words(one),
         "distance_mm": number(one.distance_mm),
         "moves": [_move(move) for move in one.moves],
         "tip_height_ratio": number(one.tip_height),

@@ -50,7 +50,7 @@ def proved(
             return None
         apart = min((pair.distance_mm for pair in found), default=None)
     name = strike_word(scene_of(there, wish.shot, ()), tip, pace)
-    return Advice(moves, tip, pace, name, margin, apart, (), _words(moves, name, pace, margin))
+    return Advice(moves, tip, pace, name, margin, apart, ())
 
 
 def _best_strike(routine: Routine, wish: Wish, hint: tuple[float, float] | None) -> Strike | None:
@@ -120,21 +120,3 @@ def holding(routine: Routine) -> set[int]:
         for one in verdicts(routine, shot_id, (gap_id,), forgiving=False)
     )
     return {claim.index for claim in judge_claims(routine, shots, found) if claim.holds}
-
-
-def _words(moves: tuple[Move, ...], name: str, pace: float, margin: float) -> str:
-    does = f"{name} at pace {pace:.1f}"
-    if not moves:
-        return f"No move is needed: {does} threads it with {margin:.0f} mm of room."
-    told = " and ".join(_move_words(move) for move in moves)
-    return f"Move {told}: {does} then threads it with {margin:.0f} mm of room."
-
-
-def _move_words(move: Move) -> str:
-    dx, dy = (b - a for a, b in zip(move.from_mm, move.to_mm, strict=True))
-    parts = []
-    if round(dx):
-        parts.append(f"{abs(dx):.0f} mm {'right' if dx > 0 else 'left'}")
-    if round(dy):
-        parts.append(f"{abs(dy):.0f} mm {'up' if dy > 0 else 'down'} the table")
-    return f"ball {move.ball} {' and '.join(parts)}"

@@ -30,15 +30,11 @@ from engine.players import PLAYERS, Player
 from engine.potting import pot
 from engine.problems import problems_of
 from engine.reach import verdicts
+from engine.results.facts import Fact
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import STUN, Gap, Routine, Shot
 from engine.tables.model import Table
 from engine.version import VERSION
-
-PREDICTION_NOTE = (
-    "Lanes are a prediction from stated conditions, to be tried on the table: allow 2 to 3 degrees "
-    "in direction and 15 % in distance."
-)
 
 
 def answer(
@@ -63,7 +59,7 @@ def answer(
         verdicts=found,
         claims=judge_claims(routine, shots, found),
         placements=placements(routine),
-        notes=(PREDICTION_NOTE,),
+        notes=(Fact("prediction"),),
     )
 
 
@@ -74,43 +70,39 @@ def answer_shot(routine: Routine, shot_id: str) -> ShotAnswer:
     """
     shot = routine.shot(shot_id)
     table, conditions = table_of(routine), conditions_of(routine)
-    refusals: list[str] = []
+    refusals: list[Fact] = []
     pot_answer = _pot(routine, shot, table, conditions, refusals)
     if shot.aim_deg is None and (pot_answer is None or pot_answer.cut_deg >= 90.0):
         if pot_answer is not None:
-            refusals.append(f"no lanes: {pot_answer.reasons[0]}")
+            refusals.append(Fact("no-lanes", then=pot_answer.reasons[0]))
         elif not refusals:
-            refusals.append(
-                "no object ball and pocket chosen yet, and no aim_deg given"
-                if table.pockets
-                else "the table has no pockets and the shot no direction (aim_deg)"
-            )
-        return ShotAnswer(shot.id, pot_answer, (), (), None, "; ".join(refusals))
+            refusals.append(Fact("nothing-chosen" if table.pockets else "no-direction"))
+        return ShotAnswer(shot.id, pot_answer, (), (), None, tuple(refusals))
     lanes: list[Lane] = []
     for ask in shot.lanes:
         try:
             lanes.append(lane(table, conditions, routine.balls, shot, pot_answer, ask))
         except BaizewrightError as error:
-            refusals.append(f"lane {ask.label}: {error}")
+            refusals.append(Fact("lane-refused", lane=ask.label, error=error))
     return ShotAnswer(
         shot=shot.id,
         pot=pot_answer,
         lanes=tuple(lanes),
         passes=tuple(_passes(routine, shot, lanes, table, conditions, refusals)),
         stun_tip_height=_stun(routine, shot, pot_answer, table, conditions, lanes),
-        refusal="; ".join(refusals),
+        refusals=tuple(refusals),
     )
 
 
 def _pot(
-    routine: Routine, shot: Shot, table: Table, conditions: Conditions, refusals: list[str]
+    routine: Routine, shot: Shot, table: Table, conditions: Conditions, refusals: list[Fact]
 ) -> PotAnswer | None:
     if not (shot.object_ball and shot.pocket):
         return None
     try:
         return pot(table, conditions, routine.balls, shot)
     except BaizewrightError as error:
-        refusals.append(str(error))
+        refusals.append(Fact("refused", error=error))
         return None
 
 
@@ -120,7 +112,7 @@ def _passes(
     lanes: Iterable[Lane],
     table: Table,
     conditions: Conditions,
-    refusals: list[str],
+    refusals: list[Fact],
 ) -> Iterable[GapPass]:
     """Every lane against every gap; a gap that names what is not there is refused once."""
     cue = routine.cue_ball
@@ -131,7 +123,7 @@ def _passes(
         try:
             found = [_pass(routine, table, gap, way) for way in ways]
         except BaizewrightError as error:
-            refusals.append(f"gap {gap.id}: {error}")
+            refusals.append(Fact("gap-refused", gap=gap.id, error=error))
             continue
         yield from found
 

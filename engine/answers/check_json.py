@@ -9,7 +9,7 @@ from typing import Any
 from engine.answers.care_json import pairs_json, tolerance_json
 from engine.answers.distinct import lane_pairs
 from engine.answers.lane_json import lane_json
-from engine.answers.plain import number, pair, plain
+from engine.answers.plain import Words, number, pair, plain
 from engine.answers.values import (
     BallPlacement,
     BallTolerance,
@@ -29,12 +29,35 @@ from engine.routine.values import Routine
 FORMAT, FORMAT_VERSION = "baizewright-check", 1
 
 
+#: What stops a gap, by the kind of fact: names that scripts know, the same in every language.
+LIMITS = {
+    "pot-off": "the pot is not on",
+    "narrow": "gap narrower than the cue ball",
+    "no-backspin": "backspin gone before contact",
+    "late-bend": "bend comes too late at this pace",
+    "in-the-way": "blocked by a ball",
+    "kisses-first": "blocked by a ball",
+    "beyond-screw": "needs side or another angle",
+    "beyond-top": "needs side or another angle",
+    "needs-side": "needs side or another angle",
+    "short-of-pot": "needs more pace than the table's limit",
+    "highest-pace-short": "needs more pace than the table's limit",
+    "pot-fails": "the pot fails with every strike that comes near",
+    "always-in-off": "in-off",
+    "never-near": "no strike brings the cue ball near",
+}
+
+
 def to_json(
-    answer: RoutineAnswer, routine: Routine, tolerance: Sequence[BallTolerance] | None = None
+    answer: RoutineAnswer,
+    routine: Routine,
+    tolerance: Sequence[BallTolerance] | None = None,
+    *,
+    words: Words,
 ) -> dict[str, Any]:
     """A routine's answers as a JSON object: no NaN, None for what has no value.
 
-    `tolerance`: what `set_up_tolerance` found, when it was asked for.
+    `tolerance`: what `set_up_tolerance` found, when it was asked for. `words` makes the texts.
     """
     return {
         "format": FORMAT,
@@ -44,18 +67,18 @@ def to_json(
         "claims": [
             {
                 "index": claim.index,
-                "sentence": claim.sentence,
+                "sentence": words(routine.claims[claim.index]),
                 "holds": claim.holds,
-                "found": claim.found,
+                "found": words(claim),
             }
             for claim in answer.claims
         ],
-        "shots": [_shot(shot, routine) for shot in answer.shots],
-        "verdicts": [verdict_json(verdict) for verdict in answer.verdicts],
-        "problems": [_problem(problem) for problem in answer.problems],
+        "shots": [_shot(shot, routine, words) for shot in answer.shots],
+        "verdicts": [verdict_json(verdict, words) for verdict in answer.verdicts],
+        "problems": [_problem(problem, words) for problem in answer.problems],
         "placements": [_placement(placement) for placement in answer.placements],
         "tolerance": None if tolerance is None else tolerance_json(tolerance),
-        "notes": list(answer.notes),
+        "notes": [words(note) for note in answer.notes],
     }
 
 
@@ -86,7 +109,7 @@ def conditions_json(conditions: Conditions) -> dict[str, Any]:
     return found
 
 
-def verdict_json(verdict: GapVerdict) -> dict[str, Any]:
+def verdict_json(verdict: GapVerdict, words: Words) -> dict[str, Any]:
     """A gap verdict with its windows."""
     return {
         "shot": verdict.shot,
@@ -94,7 +117,7 @@ def verdict_json(verdict: GapVerdict) -> dict[str, Any]:
         "reachable": verdict.reachable,
         "width_mm": number(verdict.width_mm),
         "nearest_miss_mm": number(verdict.nearest_miss_mm),
-        "sentence": verdict.sentence,
+        "sentence": words(verdict),
         "windows": [
             {
                 "tip_min_ratio": number(window.tip_min),
@@ -108,7 +131,7 @@ def verdict_json(verdict: GapVerdict) -> dict[str, Any]:
             for window in verdict.windows
         ],
         "slivers": verdict.slivers,
-        "limit": verdict.limit or None,
+        "limit": None if verdict.limit is None else LIMITS[verdict.limit.kind],
         "choice": None if verdict.choice is None else _choice(verdict.choice),
     }
 
@@ -132,7 +155,7 @@ def _choice(choice: Choice) -> dict[str, Any]:
     }
 
 
-def _shot(shot: ShotAnswer, routine: Routine) -> dict[str, Any]:
+def _shot(shot: ShotAnswer, routine: Routine, words: Words) -> dict[str, Any]:
     conditions, cue = conditions_of(routine), routine.cue_ball
     radius, limit = conditions.cue_radius_mm, conditions.tip_limit
     cue_id = "" if cue is None else cue.id
@@ -140,20 +163,20 @@ def _shot(shot: ShotAnswer, routine: Routine) -> dict[str, Any]:
     return {
         "id": shot.shot,
         "title": routine.shot(shot.shot).title,
-        "refusal": shot.refusal or None,
-        "pot": None if shot.pot is None else _pot(shot.pot, radius),
+        "refusal": "; ".join(map(words, shot.refusals)) or None,
+        "pot": None if shot.pot is None else _pot(shot.pot, radius, words),
         "stun_tip_height_ratio": number(stun),
         "stun_tip_height_mm": None if stun is None else number(stun * radius),
-        "lanes": [lane_json(lane, cue_id, radius, limit) for lane in shot.lanes],
-        "passes": [_pass(one) for one in shot.passes],
+        "lanes": [lane_json(lane, cue_id, radius, limit, words) for lane in shot.lanes],
+        "passes": [_pass(one, words) for one in shot.passes],
         "lane_pairs": pairs_json(lane_pairs(shot)),
     }
 
 
-def _pot(pot: PotAnswer, radius_mm: float) -> dict[str, Any]:
+def _pot(pot: PotAnswer, radius_mm: float, words: Words) -> dict[str, Any]:
     return {
         "on": pot.on,
-        "reasons": list(pot.reasons),
+        "reasons": [words(reason) for reason in pot.reasons],
         "object_ball": pot.object_ball,
         "pocket": pot.pocket,
         "contact_mm": pair(pot.contact_mm),
@@ -167,24 +190,26 @@ def _pot(pot: PotAnswer, radius_mm: float) -> dict[str, Any]:
         "pocket_margin_deg": number(pot.pocket_margin_deg),
         "lowest_tip_ratio": number(pot.lowest_tip),
         "lowest_tip_mm": number(pot.lowest_tip * radius_mm),
-        "lowest_tip_reason": pot.lowest_tip_reason or None,
+        "lowest_tip_reason": None
+        if pot.lowest_tip_reason is None
+        else words(pot.lowest_tip_reason),
     }
 
 
-def _pass(one: GapPass) -> dict[str, Any]:
+def _pass(one: GapPass, words: Words) -> dict[str, Any]:
     return {
         "lane": one.lane,
         "gap": one.gap,
         "threads": one.threads,
         "margin_mm": number(one.margin_mm),
-        "reason": one.reason,
+        "reason": words(one.reason),
     }
 
 
-def _problem(problem: Problem) -> dict[str, Any]:
+def _problem(problem: Problem, words: Words) -> dict[str, Any]:
     return {
         "kind": problem.kind,
-        "message": problem.message,
+        "message": words(problem.fact),
         "balls": list(problem.balls),
         "shot": problem.shot or None,
         "gap": problem.gap or None,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from engine.answers.values import ClaimResult, GapVerdict, Lane, ShotAnswer
+from engine.answers.values import ClaimResult, Clearance, GapVerdict, Lane, ShotAnswer
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError, UnknownNameError
 from engine.reach import widest_room
-from engine.reach.verdicts import NO_VERDICT
+from engine.results.facts import Fact
 from engine.routine.values import CLAIM_KINDS, Claim, Routine
 
 
@@ -35,16 +35,21 @@ class _Case:
         for lane in lanes:
             if lane.label == self.claim.lane:
                 return lane
-        if self.shot.refusal:
-            raise _NoAnswerError(self.shot.refusal)
+        if self.shot.refusals:
+            raise _NoAnswerError(*self.shot.refusals)
         raise UnknownNameError("lane", self.claim.lane, [lane.label for lane in lanes])
 
 
-class _NoAnswerError(BaizewrightError):
-    """The shot has no answer for the claim to be held against."""
+class _NoAnswerError(Exception):
+    """The shot has no answer for the claim to be held against: why."""
+
+    def __init__(self, *facts: Fact) -> None:
+        super().__init__()
+        self.facts = facts
 
 
-Found = tuple[bool, str]
+#: Whether a claim holds, what was found, and the verdict that says so.
+_Found = tuple[bool, tuple[Fact, ...], GapVerdict | None]
 
 
 def judge_claims(
@@ -61,138 +66,93 @@ def judge_claims(
 
 
 def _judged(index: int, case: _Case) -> ClaimResult:
-    sentence = claim_sentence(case.claim)
-    judge = _JUDGES.get(case.claim.kind)
-    if judge is None:
-        text = str(UnknownNameError("kind of claim", case.claim.kind, CLAIM_KINDS))
-        return ClaimResult(index, sentence, False, text)
     try:
-        holds, found = judge(case)
+        judge = _JUDGES.get(case.claim.kind)
+        if judge is None:
+            raise UnknownNameError("kind of claim", case.claim.kind, CLAIM_KINDS)
+        return ClaimResult(index, *judge(case))
+    except _NoAnswerError as none:
+        return ClaimResult(index, False, none.facts)
     except BaizewrightError as error:
-        holds, found = False, str(error)
-    return ClaimResult(index, sentence, holds, found)
+        return ClaimResult(index, False, (Fact("refused", error=error),))
 
 
-def claim_sentence(claim: Claim) -> str:
-    """A claim in words.
-
-    >>> claim_sentence(Claim("lane-clears", "s1", lane="A", ball="red", margin_mm=10))
-    'shot s1, lane A clears ball red by at least 10 mm'
-    """
-    margin = f" by at least {claim.margin_mm:g} mm" if claim.margin_mm else ""
-    ball = f"ball {claim.ball}" if claim.ball else ""
-    paces = ""
-    if claim.pace_min is not None or claim.pace_max is not None:
-        low, high = _pace_range(claim)
-        paces = f" at pace {low:g} to {high:g}"
-    told = {
-        "pot-on": "the pot is on",
-        "pot-off": "the pot is not on",
-        "lane-clears": f"lane {claim.lane} clears {ball or 'every ball'}{margin}",
-        "lane-contacts": f"lane {claim.lane} contacts {ball or 'a ball'}{margin}",
-        "lane-threads": f"lane {claim.lane} threads gap {claim.gap}{margin}",
-        "gap-reachable": f"gap {claim.gap} is reachable{paces}{margin}",
-        "gap-unreachable": f"gap {claim.gap} is not reachable{paces}{margin}",
-    }
-    return f"shot {claim.shot}, {told.get(claim.kind, claim.kind)}"
-
-
-def _pot_on(case: _Case) -> Found:
+def _pot_on(case: _Case) -> _Found:
     pot = case.shot.pot
     if pot is None:
-        return False, case.shot.refusal or "the shot has no pot"
-    if pot.on:
-        return True, f"cut {pot.cut_deg:.1f}°, {pot.fullness_name}"
-    return False, "; ".join(pot.reasons)
+        raise _NoAnswerError(*(case.shot.refusals or (Fact("no-pot"),)))
+    return pot.on, pot.reasons or (Fact("cut", deg=pot.cut_deg, share=pot.fullness),), None
 
 
-def _pot_off(case: _Case) -> Found:
-    if case.shot.pot is None:
-        return False, case.shot.refusal or "the shot has no pot"
-    on, found = _pot_on(case)
-    return not on, found
+def _pot_off(case: _Case) -> _Found:
+    on, found, _ = _pot_on(case)
+    return not on, found, None
 
 
-def _rooms(case: _Case) -> list[tuple[float, str]]:
-    """Clearances of the claimed lane to the claimed ball, or to all, nearest first."""
+def _nearest(case: _Case) -> Clearance | None:
+    """The clearance of the claimed lane to the claimed ball, or the least of all."""
     claim, lane = case.claim, case.lane
     if not len(lane.path_mm):
-        raise _NoAnswerError("the cue ball does not reach the object ball")
-    rooms = [(room.clearance_mm, room.ball) for room in lane.clearances]
-    if claim.ball:
-        rooms = [room for room in rooms if room[1] == claim.ball]
-        if not rooms:
-            known = [room.ball for room in lane.clearances]
-            raise UnknownNameError("obstacle ball", claim.ball, known)
-    return sorted(rooms)
+        raise _NoAnswerError(Fact("short-of-object-ball"))
+    rooms = [room for room in lane.clearances if claim.ball in ("", room.ball)]
+    if claim.ball and not rooms:
+        raise UnknownNameError("obstacle ball", claim.ball, [one.ball for one in lane.clearances])
+    return min(rooms, key=lambda room: (room.clearance_mm, room.ball), default=None)
 
 
-def _lane_clears(case: _Case) -> Found:
-    rooms = _rooms(case)
-    if not rooms:
-        return True, "there is no obstacle"
-    room, ball = rooms[0]
-    holds = room > 0.0 and room >= case.claim.margin_mm
-    return holds, _room_words(room, ball)
+def _lane_clears(case: _Case) -> _Found:
+    room = _nearest(case)
+    if room is None:
+        return True, (Fact("no-obstacle"),), None
+    holds = room.clearance_mm > 0.0 and room.clearance_mm >= case.claim.margin_mm
+    return holds, (room.fact,), None
 
 
-def _lane_contacts(case: _Case) -> Found:
-    rooms = _rooms(case)
-    if not rooms:
-        return False, "there is no obstacle"
-    room, ball = rooms[0]
-    if room >= 0.0 or -room < case.claim.margin_mm:
-        return False, _room_words(room, ball)
+def _lane_contacts(case: _Case) -> _Found:
+    room = _nearest(case)
+    if room is None:
+        return False, (Fact("no-obstacle"),), None
+    if room.clearance_mm >= 0.0 or -room.clearance_mm < case.claim.margin_mm:
+        return False, (room.fact,), None
     met = case.lane.first_touched
     if case.claim.ball and met not in ("", case.claim.ball):
-        return False, f"as the balls lie it meets ball {met} first"
-    return True, _room_words(room, ball)
+        return False, (Fact("meets-first", ball=met),), None
+    return True, (room.fact,), None
 
 
-def _room_words(room_mm: float, ball: str) -> str:
-    if room_mm < 0.0:
-        return f"touches ball {ball}, {-room_mm:.1f} mm over"
-    return f"clears ball {ball} by {room_mm:.1f} mm"
-
-
-def _lane_threads(case: _Case) -> Found:
+def _lane_threads(case: _Case) -> _Found:
     lane, claim = case.lane, case.claim
     for one in case.shot.passes:
         if one.lane == lane.label and one.gap == claim.gap:
-            return one.threads and one.margin_mm >= claim.margin_mm, one.reason
+            return one.threads and one.margin_mm >= claim.margin_mm, (one.reason,), None
     raise UnknownNameError("gap", claim.gap, [gap.id for gap in case.routine.gaps])
 
 
-def _pace_range(claim: Claim) -> tuple[float, float]:
-    low = PACE_LOWEST if claim.pace_min is None else claim.pace_min
-    high = PACE_HIGHEST if claim.pace_max is None else claim.pace_max
-    return low, high
-
-
-def _gap_reachable(case: _Case) -> Found:
+def _gap_reachable(case: _Case) -> _Found:
     claim = case.claim
     verdict = next((v for v in case.verdicts if v.shot == claim.shot and v.gap == claim.gap), None)
     if verdict is None:
         case.routine.gap(claim.gap)
-        raise _NoAnswerError(case.shot.refusal or "there is no verdict on this gap")
-    if verdict.sentence.startswith(NO_VERDICT):
-        raise _NoAnswerError(verdict.sentence)
+        raise _NoAnswerError(*(case.shot.refusals or (Fact("no-verdict"),)))
+    if verdict.error is not None:
+        raise _NoAnswerError(Fact("not-judged", error=verdict.error))
     plain = claim.margin_mm <= 0.0 and claim.pace_min is None and claim.pace_max is None
     if plain or (case.shot.pot is not None and not case.shot.pot.on):
-        return verdict.reachable, verdict.sentence
-    low, high = _pace_range(claim)
+        return verdict.reachable, (), verdict
+    low = PACE_LOWEST if claim.pace_min is None else claim.pace_min
+    high = PACE_HIGHEST if claim.pace_max is None else claim.pace_max
     best = widest_room(case.routine, claim.shot, claim.gap, low, high)
     if best is None:
-        return False, "no tip height threads it at these paces"
-    return best >= claim.margin_mm, f"the widest room at these paces is {best:.1f} mm"
+        return False, (Fact("no-tip-at-these-paces"),), None
+    return best >= claim.margin_mm, (Fact("widest-room", mm=best),), None
 
 
-def _gap_unreachable(case: _Case) -> Found:
-    reachable, found = _gap_reachable(case)
-    return not reachable, found
+def _gap_unreachable(case: _Case) -> _Found:
+    reachable, found, verdict = _gap_reachable(case)
+    return not reachable, found, verdict
 
 
-_JUDGES: dict[str, Callable[[_Case], Found]] = {
+_JUDGES: dict[str, Callable[[_Case], _Found]] = {
     "pot-on": _pot_on,
     "pot-off": _pot_off,
     "lane-clears": _lane_clears,

@@ -6,12 +6,14 @@ import math
 from collections.abc import Iterable
 from typing import Any
 
-from engine.answers.plain import length_mm, number, pair, polyline, speed
+from engine.answers.plain import Words, length_mm, number, pair, polyline, speed
 from engine.answers.values import Clearance, Lane, LaneBounce, LaneDoubt
 from engine.events import LaneContact, LaneEvent
 
 
-def lane_json(lane: Lane, cue_id: str, radius_mm: float, tip_limit: float) -> dict[str, Any]:
+def lane_json(
+    lane: Lane, cue_id: str, radius_mm: float, tip_limit: float, words: Words
+) -> dict[str, Any]:
     """A lane: its strike, arrival, contact, way, clearances, events and rests."""
     return {
         "label": lane.label,
@@ -45,7 +47,7 @@ def lane_json(lane: Lane, cue_id: str, radius_mm: float, tip_limit: float) -> di
         "in_off": lane.in_off,
         "rests_mm": {ball: pair(place) for ball, place in lane.rests},
         "events": [_event(event) for event in lane.events],
-        "cautions": list(lane.cautions),
+        "cautions": [words(caution) for caution in lane.cautions],
         "doubt": None if lane.doubt is None else _doubt(lane.doubt),
     }
 

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 import numpy as np
 
 #: Digits kept: 1e-9 of a millimetre or a second is below anything the engine claims.
 DIGITS = 9
+
+
+#: What makes a text of a fact, a claim, a verdict, an advice: the engine has no words.
+Words = Callable[[Any], str]
 
 
 def number(value: float | None) -> float | None:

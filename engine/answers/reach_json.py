@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from engine.answers.check_json import heading, verdict_json
+from engine.answers.plain import Words
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.reach import verdicts
+from engine.results.facts import Fact
 from engine.routine.context import conditions_of
 from engine.routine.values import Routine
 from engine.version import VERSION
@@ -16,7 +18,7 @@ FORMAT, FORMAT_VERSION = "baizewright-reach", 1
 
 
 def reach_to_json(
-    routine: Routine, shot_id: str = "", players: tuple[Player, ...] = PLAYERS
+    routine: Routine, shot_id: str = "", players: tuple[Player, ...] = PLAYERS, *, words: Words
 ) -> dict[str, Any]:
     """The windows of tip height and pace of every gap, for every shot of the routine or for one.
 
@@ -27,9 +29,9 @@ def reach_to_json(
     for shot in (routine.shot(shot_id),) if shot_id else routine.shots:
         try:
             told = verdicts(routine, shot.id, players=players)
-            found += [verdict_json(verdict) for verdict in told]
+            found += [verdict_json(verdict, words) for verdict in told]
         except BaizewrightError as error:
-            refusals.append({"shot": shot.id, "reason": str(error)})
+            refusals.append({"shot": shot.id, "reason": words(Fact("refused", error=error))})
     conditions = conditions_of(routine)
     return {
         "format": FORMAT,

@@ -8,7 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from engine.errors import BaizewrightError
 from engine.events import LaneContact, LaneEvent
+from engine.results.facts import Fact
 
 if TYPE_CHECKING:
     import numpy as np
@@ -18,10 +20,10 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Something wrong with a routine: which kind, whose, and a sentence saying what to do."""
+    """Something wrong with a routine: which kind, whose, and the fact of it."""
 
     kind: str
-    message: str
+    fact: Fact
     balls: tuple[str, ...] = ()
     shot: str = ""
     gap: str = ""
@@ -42,7 +44,7 @@ class PotAnswer:
     """
 
     on: bool
-    reasons: tuple[str, ...]
+    reasons: tuple[Fact, ...]
     object_ball: str
     pocket: str
     contact_mm: Point
@@ -55,7 +57,7 @@ class PotAnswer:
     ninety_line_mm: tuple[Point, Point]
     pocket_margin_deg: float
     lowest_tip: float
-    lowest_tip_reason: str
+    lowest_tip_reason: Fact | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,13 @@ class Clearance:
     fullness: float
     at_mm: Point
     after_cushions: int
+
+    @property
+    def fact(self) -> Fact:
+        """That the lane clears or touches the ball, by how much, after how many cushions."""
+        kind = "touches-ball" if self.clearance_mm < 0.0 else "clears"
+        mm = abs(self.clearance_mm)
+        return Fact(kind, ball=self.ball, mm=mm, after_cushions=self.after_cushions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +155,7 @@ class Lane:
     in_off: bool
     stops_mm: Point | None
     events: tuple[LaneEvent, ...]
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Fact, ...] = ()
     contact: LaneContact | None = None
     aim_deg: float = 0.0
     rests: tuple[tuple[str, Point | None], ...] = ()
@@ -168,13 +177,16 @@ class GapPass:
     gap: str
     threads: bool
     margin_mm: float
-    reason: str
+    reason: Fact
     along_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class ReachWindow:
-    """A connected set of tip heights and paces that thread a gap, and its widest-margin choice."""
+    """A connected set of tip heights and paces that thread a gap, and its widest-margin choice.
+
+    `strikes` are the words for its lowest and its highest tip at the best pace, where it is told.
+    """
 
     tip_min: float
     tip_max: float
@@ -183,6 +195,17 @@ class ReachWindow:
     best_tip: float
     best_pace: float
     best_margin_mm: float
+    strikes: tuple[str, str] = ("", "")
+
+
+@dataclass(frozen=True, slots=True)
+class TriedStrike:
+    """One strike, its word, and its room to the nearer edge (mm; negative: its miss)."""
+
+    tip_height: float
+    pace: float
+    strike_name: str
+    margin_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,8 +233,10 @@ class Choice:
 class GapVerdict:
     """Whether plain top or screw threads a gap in one shot; windows when it does, why not else.
 
-    `limit` names what stops it (see `engine.reach.limits`); `choice` is the most forgiving strike.
-    The largest window comes first; `slivers` counts those too thin for anyone to play.
+    `limit` is what stops it (see `engine.reach.limits`), `nearest` the strike that comes nearest;
+    `best` the most forgiving strike, `choice` what it forgives. The largest window comes first;
+    `slivers` counts those too thin for anyone to play. A `quick` look is coarse; with an `error`
+    the gap could not be judged at all.
     """
 
     gap: str
@@ -219,21 +244,24 @@ class GapVerdict:
     reachable: bool
     width_mm: float
     windows: tuple[ReachWindow, ...]
-    sentence: str
     nearest_miss_mm: float | None
-    limit: str = ""
+    limit: Fact | None = None
     choice: Choice | None = None
     slivers: int = 0
+    best: TriedStrike | None = None
+    nearest: TriedStrike | None = None
+    quick: bool = False
+    error: BaizewrightError | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ClaimResult:
-    """One claim, whether it holds, and a sentence with the figures."""
+    """One claim, whether it holds, and what was found: facts, and the verdict it rests on."""
 
     index: int
-    sentence: str
     holds: bool
-    found: str
+    found: tuple[Fact, ...]
+    verdict: GapVerdict | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,12 +298,12 @@ class ShotAnswer:
     lanes: tuple[Lane, ...]
     passes: tuple[GapPass, ...]
     stun_tip_height: float | None
-    refusal: str = ""
+    refusals: tuple[Fact, ...] = ()
 
     @property
     def cannot_be_played(self) -> bool:
-        """Whether nothing of the shot can be worked out; `refusal` says why."""
-        return bool(self.refusal) and not self.lanes
+        """Whether nothing of the shot can be worked out; `refusals` say why."""
+        return bool(self.refusals) and not self.lanes
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,7 +337,7 @@ class RoutineAnswer:
     verdicts: tuple[GapVerdict, ...]
     claims: tuple[ClaimResult, ...]
     placements: tuple[BallPlacement, ...]
-    notes: tuple[str, ...] = field(default=())
+    notes: tuple[Fact, ...] = field(default=())
 
     @property
     def all_claims_hold(self) -> bool:

@@ -13,6 +13,7 @@ from engine.errors import OutOfRangeError, UnknownNameError
 from engine.lanes.edges import stretch_mm
 from engine.lanes.legs import Touch, first_touch, nearest
 from engine.lanes.way import Way, met_before
+from engine.results.facts import Fact
 from engine.routine.values import Gap
 from engine.tables.model import CUSHIONS, Table
 
@@ -31,23 +32,24 @@ def stretch_pass(table: Table, gap: Gap, way: Way, path: LineString) -> GapPass:
     stretch = LineString(lines[gap.cushion])
     if way.first_cushion_mm is None:
         away = max(path.distance(stretch) - way.radius_mm, 0.0)
-        return GapPass(way.label, gap.id, False, -away, f"stops {away:.0f} mm short of the cushion")
+        reason = Fact("stops-short-of-cushion", mm=away)
+        return GapPass(way.label, gap.id, False, -away, reason)
     axis = 1 if gap.cushion in ("left", "right") else 0
     spot = way.first_cushion_mm
     inside = min(spot[axis] - low, high - spot[axis])
     if way.first_cushion != gap.cushion:
         away = max(PlanePoint(spot).distance(stretch) - way.radius_mm, 0.0)
-        reason = f"meets the {way.first_cushion} cushion first"
+        reason = Fact("other-cushion-first", cushion=way.first_cushion)
         return GapPass(way.label, gap.id, False, -away, reason)
     along = float(LineString(way.legs[0]).length) if len(way.legs[0]) > 1 else 0.0
     before = met_before(way, along)
     if before is not None:
-        reason = f"meets ball {before[0]} before the cushion"
+        reason = Fact("meets-before-cushion", ball=before[0])
         return GapPass(way.label, gap.id, False, min(inside, -before[1]), reason)
     if inside < 0.0:
-        reason = f"meets the cushion {-inside:.0f} mm outside the stretch"
+        reason = Fact("outside-stretch", mm=-inside)
         return GapPass(way.label, gap.id, False, inside, reason)
-    reason = f"meets the cushion {inside:.0f} mm inside the stretch"
+    reason = Fact("inside-stretch", mm=inside)
     return GapPass(way.label, gap.id, True, inside, reason, along)
 
 
@@ -60,16 +62,15 @@ def area_pass(gap: Gap, way: Way, path_mm: np.ndarray) -> GapPass:
     edge = float(area.exterior.distance(end))
     inside = edge if area.contains(end) else -edge
     if way.stops_mm is None:
-        reason = "goes in-off"
+        reason = Fact("goes-in-off")
         return GapPass(way.label, gap.id, False, min(inside, -way.radius_mm), reason)
     before = met_before(way, math.inf)
     if before is not None:
-        reason = f"meets ball {before[0]} on the way"
+        reason = Fact("meets-on-the-way", ball=before[0])
         return GapPass(way.label, gap.id, False, min(inside, -before[1]), reason)
     if inside < 0.0:
-        return GapPass(way.label, gap.id, False, inside, f"stops {edge:.0f} mm outside the area")
-    told = f"stops {edge:.0f} mm inside the area"
-    return GapPass(way.label, gap.id, True, inside, told, math.inf)
+        return GapPass(way.label, gap.id, False, inside, Fact("stops-outside-area", mm=edge))
+    return GapPass(way.label, gap.id, True, inside, Fact("stops-in-area", mm=edge), math.inf)
 
 
 def cannon_pass(gap: Gap, way: Way) -> GapPass:
@@ -82,18 +83,18 @@ def cannon_pass(gap: Gap, way: Way) -> GapPass:
     wanted = gap.balls[0]
     target = next((ball for ball in way.obstacles if ball.id == wanted), None)
     if target is None:
-        reason = f"ball {wanted} is not on the cloth beside the balls played"
+        reason = Fact("cannon-ball-gone", ball=wanted)
         return GapPass(way.label, gap.id, False, math.nan, reason)
     reach = way.touch_mm
     touch = first_touch(way.legs, target.centre_mm, reach)
     if touch is None:
         place = nearest(way.legs, target.centre_mm)
         miss = place.distance_mm - reach if place is not None else math.nan
-        reason = f"misses ball {wanted} by {miss:.0f} mm"
+        reason = Fact("misses-ball", ball=wanted, mm=miss)
         return GapPass(way.label, gap.id, False, -miss, reason)
     before = met_before(way, touch.along_mm, (wanted,))
     if before is not None:
-        reason = f"meets ball {before[0]} first"
+        reason = Fact("meets-first", ball=before[0])
         return GapPass(way.label, gap.id, False, -before[1], reason)
     return _touched(gap, way, touch, reach)
 
@@ -103,10 +104,9 @@ def _touched(gap: Gap, way: Way, touch: Touch, reach_mm: float) -> GapPass:
     left_mm = -touch.offset_mm
     if gap.side == "either":
         margin = reach_mm - abs(left_mm)
-        told = f"meets ball {gap.balls[0]}"
-        return GapPass(way.label, gap.id, True, margin, told, touch.along_mm)
+        reason = Fact("meets", ball=gap.balls[0])
+        return GapPass(way.label, gap.id, True, margin, reason, touch.along_mm)
     wanted_mm = left_mm if gap.side == "left" else -left_mm
     margin = min(wanted_mm, reach_mm - wanted_mm)
-    met = "left" if left_mm > 0.0 else "right"
-    reason = f"meets ball {gap.balls[0]} on its {met} side"
+    reason = Fact("meets-on-left" if left_mm > 0.0 else "meets-on-right", ball=gap.balls[0])
     return GapPass(way.label, gap.id, margin > 0.0, margin, reason, touch.along_mm)

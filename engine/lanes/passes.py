@@ -20,6 +20,7 @@ from engine.errors import OutOfRangeError, UnknownNameError
 from engine.lanes.edges import gap_ends_mm
 from engine.lanes.finishes import area_pass, cannon_pass, stretch_pass
 from engine.lanes.way import Way, met_before
+from engine.results.facts import Fact
 from engine.routine.values import GAP_KINDS, Gap
 from engine.tables.model import Table
 
@@ -37,13 +38,13 @@ def gap_pass(
         raise OutOfRangeError(f"gap {gap.id}", "several gaps in order", "one gap at a time")
     path = way.path_mm
     if len(path) < 2:
-        return GapPass(way.label, gap.id, False, math.nan, "the cue ball does not get that far")
+        return GapPass(way.label, gap.id, False, math.nan, Fact("no-way"))
     if gap.kind in ("ball-ball", "ball-cushion"):
         standing = {ball.id for ball in way.obstacles}
         gone = [ball_id for ball_id in gap.balls if ball_id not in standing]
         ends = gap_ends_mm(table, gap, balls)
         if gone:
-            reason = f"ball {gone[0]} is played in this shot and will have left its place"
+            reason = Fact("edge-played", ball=gone[0])
             return GapPass(way.label, gap.id, False, math.nan, reason)
         return _crossing_pass(gap, way, way.line, ends, after_mm)
     if gap.kind == "cushion-stretch":
@@ -78,12 +79,13 @@ def ordered_pass(gap: Gap, parts: Sequence[GapPass]) -> GapPass:
     done = 0.0
     for part in parts:
         if not part.threads:
-            return GapPass(label, gap.id, False, margin, f"gap {part.gap}: {part.reason}")
+            reason = Fact("part-fails", gap=part.gap, then=part.reason)
+            return GapPass(label, gap.id, False, margin, reason)
         if part.along_mm < done:
-            reason = f"gap {part.gap} is passed before its turn"
+            reason = Fact("before-its-turn", gap=part.gap)
             return GapPass(label, gap.id, False, min(margin, 0.0), reason)
         done = part.along_mm
-    reason = f"threads all {len(parts)} in order, {margin:.0f} mm of room at the tightest"
+    reason = Fact("threads-all", count=len(parts), mm=margin)
     return GapPass(label, gap.id, True, margin, reason, done)
 
 
@@ -108,22 +110,26 @@ def _crossed(
     two = way.touch_mm
     here = substring(path, 0.0, min(along_mm + 2.0 * two, path.length))
     at = path.interpolate(along_mm)
-    rooms = [(here.distance(PlanePoint(ends[0])) - two, f"ball {gap.balls[0]}")]
+    rooms = [(here.distance(PlanePoint(ends[0])) - two, 0)]
     if gap.kind == "ball-ball":
-        rooms.append((here.distance(PlanePoint(ends[1])) - two, f"ball {gap.balls[1]}"))
+        rooms.append((here.distance(PlanePoint(ends[1])) - two, 1))
     else:
         to_face = at.distance(PlanePoint(ends[1])) - way.radius_mm
         # a bounce in the gap leaves no room, and rounding must not make it an overlap
-        rooms.append((0.0 if abs(to_face) < 1e-6 else to_face, f"the {gap.cushion} cushion"))
+        rooms.append((0.0 if abs(to_face) < 1e-6 else to_face, 1))
     margin, edge = min(rooms)
+    ball = gap.balls[edge] if edge < len(gap.balls) else ""
+    cushion, what = ("", "ball") if ball else (gap.cushion, "cushion")
     before = met_before(way, along_mm, gap.balls)
     if before is not None:
         margin = min(margin, -before[1])
-        return GapPass(way.label, gap.id, False, margin, f"meets ball {before[0]} before the gap")
+        reason = Fact("meets-before-gap", ball=before[0])
+        return GapPass(way.label, gap.id, False, margin, reason)
     if margin < 0.0:
-        return GapPass(way.label, gap.id, False, margin, f"touches {edge} by {-margin:.0f} mm")
-    then = "" if way.stops_mm is not None else ", then goes in-off"
-    reason = f"passes {margin:.0f} mm clear of {edge}{then}"
+        reason = Fact(f"touches-{what}", ball=ball, cushion=cushion, mm=-margin)
+        return GapPass(way.label, gap.id, False, margin, reason)
+    then = None if way.stops_mm is not None else Fact("then-in-off")
+    reason = Fact(f"passes-{what}", ball=ball, cushion=cushion, mm=margin, then=then)
     return GapPass(way.label, gap.id, True, margin, reason, along_mm)
 
 
@@ -133,10 +139,9 @@ def _missed(gap: Gap, way: Way, path: LineString, ends: tuple[Point, Point]) -> 
     last = PlanePoint(path.coords[-1])
     share = line.project(last, normalized=True)
     before = met_before(way, path.length)
-    meets = f"; it meets ball {before[0]}" if before is not None else ""
+    meets = None if before is None else Fact("meets", ball=before[0])
     if math.isclose(line.distance(last), away, abs_tol=1e-9) and 0.0 < share < 1.0:
-        return GapPass(
-            way.label, gap.id, False, -away, f"stops {away:.0f} mm short of the gap{meets}"
-        )
+        reason = Fact("stops-short-of-gap", mm=away, then=meets)
+        return GapPass(way.label, gap.id, False, -away, reason)
     miss = away + way.touch_mm
-    return GapPass(way.label, gap.id, False, -miss, f"misses the gap by {miss:.0f} mm{meets}")
+    return GapPass(way.label, gap.id, False, -miss, Fact("misses-gap", mm=miss, then=meets))

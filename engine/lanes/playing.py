@@ -25,6 +25,7 @@ from engine.lanes.strikes import (
 from engine.lanes.way import Way
 from engine.potting import cue_ball_of
 from engine.potting.vectors import direction_rad, distance_mm, wrapped_rad
+from engine.results.facts import Fact
 from engine.routine.values import STUN, LaneAsk, Shot
 from engine.shot import Strike, Trace, play
 from engine.tables.model import Table
@@ -82,7 +83,7 @@ class Plan:
     struck: Struck
     direction_rad: float
     is_stun: bool
-    cautions: tuple[str, ...]
+    cautions: tuple[Fact, ...]
 
 
 def plan(scene: Setting, ask: LaneAsk) -> Plan:
@@ -180,17 +181,14 @@ def _stun_plan(scene: Setting, ask: LaneAsk, speed: float, raised: float) -> Pla
     aim = aim_for(scene, struck)
     there = arrival(struck, distance_mm(scene.cue.centre_mm, aim.contact_mm), scene.conditions)
     if there is None:
-        caution = "stun is out of reach: the cue ball stops before it gets to the object ball"
+        caution = Fact("no-stun-short")
     else:
-        kind = "rolling" if there.spin_ratio > 1.0 - 1e-9 else "with forward spin"
-        caution = (
-            "stun is out of reach at this pace: even with the lowest tip "
-            f"({lowest:+.2f}) the backspin is gone before contact and it arrives {kind}"
-        )
+        rolls = there.spin_ratio > 1.0 - 1e-9
+        caution = Fact("no-stun-rolling" if rolls else "no-stun-forward", tip=lowest)
     return Plan(struck, aim.direction_rad, False, (caution,))
 
 
-def _gone(scene: Setting, struck: Struck, aim: Aim) -> tuple[str, ...]:
+def _gone(scene: Setting, struck: Struck, aim: Aim) -> tuple[Fact, ...]:
     """A warning when screw has worn off before contact."""
     asked = struck.tip_height / scene.conditions.tip_limit
     if scene.target is None or scene.shot.aim_deg is not None or asked > -SCREW_SHARE:
@@ -198,7 +196,7 @@ def _gone(scene: Setting, struck: Struck, aim: Aim) -> tuple[str, ...]:
     there = arrival(struck, distance_mm(scene.cue.centre_mm, aim.contact_mm), scene.conditions)
     if there is None or there.spin_ratio <= STUN_RATIO:
         return ()
-    return ("the backspin is gone before contact: it arrives with forward spin",)
+    return (Fact("backspin-gone"),)
 
 
 def _play(scene: Setting, struck: Struck, direction: float, balls: Sequence[Ball]) -> Trace:

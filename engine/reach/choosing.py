@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
-from engine.answers.values import Choice
+from engine.answers.values import Choice, TriedStrike
 from engine.players import PLAYERS, Player
 from engine.reach.arriving import strike_word
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
@@ -24,19 +23,9 @@ ROUGH_TRIES = 192
 FINE_TRIES = 1024
 
 
-@dataclass(frozen=True, slots=True)
-class BestStrike:
-    """The strike that forgives most, and its room to the nearer edge (mm)."""
-
-    tip_height: float
-    pace: float
-    strike_name: str
-    margin_mm: float
-
-
 def best_strike(
     scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
-) -> BestStrike | None:
+) -> TriedStrike | None:
     """The strike of a map's windows that the middle one of the players makes most often.
 
     None without windows.
@@ -51,7 +40,7 @@ def best_strike(
     unsure = math.sqrt(max(top * (1.0 - top), 0.01) / ROUGH_TRIES)
     best = int(np.argmax(np.where(shares >= top - unsure, margins, -np.inf)))
     tip, pace = float(tips[best]), float(paces[best])
-    return BestStrike(tip, pace, strike_word(scene, tip, pace), float(margins[best]))
+    return TriedStrike(tip, pace, strike_word(scene, tip, pace), float(margins[best]))
 
 
 def best_choice(
@@ -65,7 +54,7 @@ def best_choice(
     return None if strike is None else choice_of(scene, strike, players)
 
 
-def choice_of(scene: Scene, strike: BestStrike, players: tuple[Player, ...] = PLAYERS) -> Choice:
+def choice_of(scene: Scene, strike: TriedStrike, players: tuple[Player, ...] = PLAYERS) -> Choice:
     """A strike with its chances for all of the players, and what it forgives the middle one."""
     player, tip, pace = _middle(players), strike.tip_height, strike.pace
     mine = forgiveness(scene, tip, pace, player, FINE_TRIES)

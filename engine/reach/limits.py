@@ -1,4 +1,4 @@
-"""Why a gap cannot be reached: the one limit that stops the nearest try, in a coach's words."""
+"""Why a gap cannot be reached: the one limit that stops the nearest try."""
 
 from __future__ import annotations
 
@@ -27,17 +27,7 @@ from engine.reach.judging import (
 from engine.reach.mapping import ReachMap, preview
 from engine.reach.outcomes import with_balls
 from engine.reach.scene import Scene
-
-# what stops a gap
-NARROW = "gap narrower than the cue ball"
-NO_BACKSPIN = "backspin gone before contact"
-LATE_BEND = "bend comes too late at this pace"
-OBSTACLE = "blocked by a ball"
-NEEDS_SIDE = "needs side or another angle"
-NEEDS_PACE = "needs more pace than the table's limit"
-POT_FAILS = "the pot fails with every strike that comes near"
-GOES_IN_OFF = "in-off"
-NEVER_NEAR = "no strike brings the cue ball near"
+from engine.results.facts import Fact
 
 #: Spin ratios above this have no backspin left to speak of.
 GONE = -0.1
@@ -47,59 +37,54 @@ CLOSE_MM = 10.0
 AT_END = 0.02
 
 
-def limit_of(scene: Scene, found: ReachMap) -> tuple[str, str, float | None]:
-    """(limit, words for it, nearest miss in mm) of a map without windows."""
+def limit_of(scene: Scene, found: ReachMap) -> tuple[Fact, float | None]:
+    """(limit, nearest miss in mm) of a map without windows."""
     gap = scene.gaps[0]
     radius, cue = scene.conditions.ball_radius_mm, scene.conditions.cue_radius_mm
     width = gap_width_mm(scene.table, gap, scene.balls, radius, cue)
     wanted = width_wanted_mm(gap, radius, cue)
     if len(scene.gaps) == 1 and gap.kind in ("ball-ball", "ball-cushion") and width < wanted:
         lacks = wanted - width
-        return NARROW, f"the gap is {lacks:.0f} mm narrower than the cue ball", lacks
+        return Fact("narrow", mm=lacks), lacks
     nearest = found.nearest_miss()
     if nearest is None:
         return _nothing_near(found)
     i, j = nearest
     tip, pace = float(found.tip_heights[i]), float(found.paces[j])
     miss = max(0.0, -float(found.margin_mm[i, j]))
-    limit, words = _at(scene, found, i, j, tip, pace)
-    return limit, words, miss
+    return _at(scene, found, i, j, tip, pace), miss
 
 
-def _nothing_near(found: ReachMap) -> tuple[str, str, float | None]:
+def _nothing_near(found: ReachMap) -> tuple[Fact, float | None]:
     reasons = found.reason[found.tried]
     if len(reasons) and np.all(np.isin(reasons, (SHORT_OF_BALL, NOT_POTTED))):
-        return NEEDS_PACE, "the cue ball does not even get to the pot at any pace", None
-    return NEVER_NEAR, "no strike brings the cue ball near it", None
+        return Fact("short-of-pot"), None
+    return Fact("never-near"), None
 
 
-def _at(scene: Scene, found: ReachMap, i: int, j: int, tip: float, pace: float) -> tuple[str, str]:
+def _at(scene: Scene, found: ReachMap, i: int, j: int, tip: float, pace: float) -> Fact:
     reason, other = int(found.reason[i, j]), int(found.other[i, j])
     ball = scene.balls[other].id if 0 <= other < len(scene.balls) else ""
     if reason == NOT_POTTED:
-        return POT_FAILS, "the object ball is not potted with any strike that would thread it"
+        return Fact("pot-fails")
     if reason == IN_OFF:
-        return GOES_IN_OFF, "every strike that would thread it goes in-off"
+        return Fact("always-in-off")
     if reason in (BLOCKED, WRONG_BALL):
-        return OBSTACLE, f"ball {ball} is in the way"
+        return Fact("in-the-way", ball=ball)
     if reason == KISS:
-        return OBSTACLE, "the cue ball kisses the object ball again first"
+        return Fact("kisses-first")
     if scene.target >= 0 and _threads_from_close(scene):
-        return NO_BACKSPIN, "the backspin is gone before contact: it would do it from closer"
+        return Fact("no-backspin")
     if reason == STOPS_SHORT and found.paces[-1] - pace < 0.5:
-        return NEEDS_PACE, "even the highest pace of the scale stops short"
+        return Fact("highest-pace-short")
     low_end = tip - found.tip_heights[0] <= AT_END
     high_end = found.tip_heights[-1] - tip <= AT_END
     at_end = (low_end or high_end) and reason in (MISSES, EDGE, WRONG_CUSHION)
     if scene.target >= 0 and at_end and _would_pass_if_bent_at_once(scene, tip, pace):
-        return LATE_BEND, f"at pace {pace:.1f} the bend comes too late"
+        return Fact("late-bend", pace=pace)
     if low_end:
-        told = "full screw does not turn the cue ball that far"
-    elif high_end:
-        told = "full top does not carry the cue ball that far forward"
-    else:
-        told = "no tip height and pace send the cue ball that way"
-    return NEEDS_SIDE, f"{told}; it needs side or another angle"
+        return Fact("beyond-screw")
+    return Fact("beyond-top" if high_end else "needs-side")
 
 
 def _threads_from_close(scene: Scene) -> bool:

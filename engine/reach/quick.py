@@ -21,13 +21,11 @@ from engine.reach.mapping import ReachMap, preview
 from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene, scene_of
 from engine.reach.verdicts import gaps_in_order
+from engine.results.facts import Fact
 from engine.routine.values import Routine
 
 #: Strikes each way on the closer look around the nearest miss.
 CLOSER = 7
-REACHABLE = "Reachable, at a quick look."
-NOT_REACHABLE = "Not reachable with plain top or screw, at a quick look."
-POT_OFF = "Not reachable: the pot is not on."
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,16 +64,14 @@ def _look(scene: Scene, gap_id: str) -> QuickLook:
         for gap in scene.gaps
     )
     if scene.target >= 0 and not pot(scene.table, c, scene.balls, scene.shot).on:
-        verdict = GapVerdict(
-            gap_id, scene.shot.id, False, width, (), POT_OFF, None, "the pot is not on"
-        )
+        limit = Fact("pot-off")
+        verdict = GapVerdict(gap_id, scene.shot.id, False, width, (), None, limit, quick=True)
         return QuickLook(verdict, None, scene)
     found = preview(scene)
     reachable = bool(found.threads.any()) or _threads_nearby(scene, found)
-    sentence = REACHABLE if reachable else NOT_REACHABLE
     miss = None if reachable else _miss(found)
     return QuickLook(
-        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, sentence, miss),
+        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, miss, quick=True),
         found,
         scene,
     )

@@ -6,8 +6,8 @@ import math
 import re
 from functools import partial
 
-from designer.drawing.lettering import ball_words, printed_letters
-from designer.drawing.names import gap_name, in_names
+from designer.words.in_names import in_names
+from designer.words.names import ball_names, gap_name, printed_letters
 from engine.placement import checking_distances, set_up_order
 from engine.routine.context import conditions_of, table_of
 from tests.designer.handouts.ledger import REAL, Ledger
@@ -143,7 +143,7 @@ def lane(ledger: Ledger, routine, each) -> None:
     table, conditions = table_of(routine), conditions_of(routine)
     pattern, values = strike_pattern(each, conditions)
     ledger.fact(rf"(?<!\w){each.label} {re.escape(each.strike_name)} {pattern}", *values)
-    length, names = ledger.with_unit(), ball_words(routine)
+    length, names = ledger.with_unit(), ball_names(routine)
     ranked = sorted(each.clearances, key=lambda c: c.clearance_mm)
     near = [c for c in ranked if c.clearance_mm < 150.0][:3] or ranked[:1]
     for clearance in near:

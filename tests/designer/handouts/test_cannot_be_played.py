@@ -9,8 +9,8 @@ import pytest
 
 from designer.commands.main import main
 from designer.drawing import Layers, build_drawing, roles
-from designer.drawing.names import in_names
 from designer.handouts import handout_pdf
+from designer.words.in_names import in_names
 from engine.answers import answer
 from engine.balls import Ball
 from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine, Shot

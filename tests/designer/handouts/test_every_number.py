@@ -17,9 +17,8 @@ import pdfplumber
 import pypdf
 import pytest
 
-from designer.drawing.lettering import printed_letters
-from designer.drawing.names import gap_name
 from designer.handouts import handout_pdf
+from designer.words.names import gap_name, printed_letters
 from engine.answers import answer
 from engine.answers.values import BallTolerance, RoutineAnswer
 from engine.placement import checking_distances

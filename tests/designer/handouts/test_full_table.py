@@ -12,9 +12,9 @@ from functools import cache
 import pypdf
 import pytest
 
-from designer.drawing.lettering import printed_letters
 from designer.handouts import handout_pdf
 from designer.handouts.clusters import clusters
+from designer.words.names import printed_letters
 from engine.answers import answer
 from engine.balls import Ball
 from engine.routine.values import STUN, LaneAsk, Routine, Shot

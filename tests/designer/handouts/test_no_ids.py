@@ -6,10 +6,10 @@ import re
 import pdfplumber
 import pytest
 
-from designer.drawing.names import in_names
 from designer.handouts import handout_pdf
 from designer.panels.answer_words import claims_html, gap_html, pot_words, problems_html
 from designer.session.todo import todo_of
+from designer.words.in_names import in_names
 from engine.answers import answer
 from engine.balls import Ball
 from engine.routine.context import table_of
