@@ -11,9 +11,9 @@ from collections.abc import Iterator
 from contextlib import suppress
 from itertools import combinations
 
-from engine.answers.values import Problem
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
+from engine.results import Problem
 from engine.routine.context import conditions_of, table_of
 from engine.routine.rules import breaches
 from engine.routine.values import Claim, Gap, Routine, Shot

@@ -25,7 +25,7 @@ from designer.session.claim_words import claim_words
 from designer.session.task import Progress
 from designer.session.words import first_up, gap_name, shot_name
 from designer.texts import from_engine, mark, tr, tr_count
-from engine.answers.values import BallTolerance, GapVerdict
+from engine.results import BallTolerance, GapVerdict
 from engine.routine.values import Routine
 
 #: Column of the first level's chance.

@@ -13,8 +13,8 @@ from designer.session.words import (
     tip_place,
 )
 from designer.texts import from_engine, listed, mark, tr, tr_count
-from engine.answers.values import BallTolerance, Choice, GapVerdict, LanePair
 from engine.conditions import Conditions
+from engine.results import BallTolerance, Choice, GapVerdict, LanePair
 from engine.routine.values import Routine
 from engine.units import LengthUnit, length_text
 

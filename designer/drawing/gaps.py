@@ -16,7 +16,7 @@ from designer.drawing.names import gap_name
 from designer.drawing.paths import sampled
 from designer.drawing.placing import Box
 from designer.drawing.scene import Scene
-from engine.answers.values import GapVerdict
+from engine.results import GapVerdict
 from engine.routine.values import Gap
 
 #: Letters of a gap's name that a drawing has room for.

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from designer.drawing.lettering import ball_words
 from designer.texts import listed, mark, tr
-from engine.answers.values import RoutineAnswer
+from engine.results import RoutineAnswer
 from engine.routine.values import Gap, Routine
 
 _CUSHIONS = {

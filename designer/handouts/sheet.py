@@ -8,8 +8,8 @@ from typing import Literal
 
 from designer.drawing.lettering import ball_words, printed_letters, shortened
 from designer.drawing.names import gap_name, in_names
-from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.conditions import Conditions
+from engine.results import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine, Shot
 from engine.tables import Table

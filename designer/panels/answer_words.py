@@ -14,7 +14,7 @@ from designer.session.words import (
     pocket_name,
 )
 from designer.texts import from_engine, listed, mark, tr, tr_count
-from engine.answers.values import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
+from engine.results import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
 from engine.tables import Table
 from engine.units import LengthUnit, length_text

@@ -26,7 +26,7 @@ from designer.session import Session
 from designer.session.reach_watch import ShownMap
 from designer.session.words import first_up, gap_name
 from designer.texts import from_engine, mark, tr
-from engine.answers.values import GapVerdict
+from engine.results import GapVerdict
 from engine.routine.values import STUN
 
 NO_GAP = mark("No gap yet: add one on the Gaps tab.")

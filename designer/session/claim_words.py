@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from designer.session.words import first_up, gap_name, named_ball, plain
 from designer.texts import tr
-from engine.answers.values import RoutineAnswer, ShotAnswer
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.values import Claim, Routine
 
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from designer.session.claim_words import claim_words
 from designer.session.words import first_up, in_coachs_words, named_ball, pocket_name
 from designer.texts import tr
-from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.errors import BaizewrightError
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine, Shot
 

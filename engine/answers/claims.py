@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from engine.answers.values import ClaimResult, GapVerdict, Lane, ShotAnswer
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError, UnknownNameError
 from engine.reach import widest_room
 from engine.reach.verdicts import NO_VERDICT
+from engine.results import ClaimResult, GapVerdict, Lane, ShotAnswer
 from engine.routine.values import CLAIM_KINDS, Claim, Routine
 
 

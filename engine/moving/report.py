@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from engine.answers.answering import answer
-from engine.answers.values import Problem, RoutineAnswer
 from engine.moving.move import Moved, new_problems
+from engine.results import Problem, RoutineAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from engine.answers.values import GapVerdict, PotAnswer, ReachWindow
 from engine.errors import BaizewrightError
 from engine.lanes import gap_width_mm
 from engine.players import PLAYERS, Player
@@ -17,6 +16,7 @@ from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap, reach_map
 from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene, check_playable, scene_of
+from engine.results import GapVerdict, PotAnswer, ReachWindow
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Gap, Routine, Shot
 

@@ -21,8 +21,8 @@ from designer.drawing.lettering import printed_letters
 from designer.drawing.names import gap_name
 from designer.handouts import handout_pdf
 from engine.answers import answer
-from engine.answers.values import BallTolerance, RoutineAnswer
 from engine.placement import checking_distances
+from engine.results import BallTolerance, RoutineAnswer
 from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from engine.storage import load_routine
 from tests.designer.handouts import sheet_facts as facts

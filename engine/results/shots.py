@@ -1,31 +1,17 @@
-"""What the engine answers: frozen values that screens, sheets and JSON are made from.
+"""What is found of a shot: its pot, its lanes and how they stand to balls and gaps.
 
 Points are (x, y) in table millimetres; polylines are float arrays of shape (n, 2).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from engine.events import LaneContact, LaneEvent
+from engine.results.events import LaneContact, LaneEvent, Point
 
 if TYPE_CHECKING:
     import numpy as np
-
-Point = tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """Something wrong with a routine: which kind, whose, and a sentence saying what to do."""
-
-    kind: str
-    message: str
-    balls: tuple[str, ...] = ()
-    shot: str = ""
-    gap: str = ""
-    claim: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,85 +159,6 @@ class GapPass:
 
 
 @dataclass(frozen=True, slots=True)
-class ReachWindow:
-    """A connected set of tip heights and paces that thread a gap, and its widest-margin choice."""
-
-    tip_min: float
-    tip_max: float
-    pace_min: float
-    pace_max: float
-    best_tip: float
-    best_pace: float
-    best_margin_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """The strike of a gap's windows that forgives most, and what it forgives.
-
-    `chances` holds (player level, chance, low, high) with a 95 % interval. The pairs are the
-    largest errors (towards −, towards +), each alone: aim in degrees, tip height and side over
-    the radius, pace on the scale.
-    """
-
-    tip_height: float
-    pace: float
-    speed_m_s: float
-    strike_name: str
-    margin_mm: float
-    chances: tuple[tuple[str, float, float, float], ...]
-    aim_deg: tuple[float, float]
-    tip_error: tuple[float, float]
-    side_error: tuple[float, float]
-    pace_error: tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class GapVerdict:
-    """Whether plain top or screw threads a gap in one shot; windows when it does, why not else.
-
-    `limit` names what stops it (see `engine.reach.limits`); `choice` is the most forgiving strike.
-    The largest window comes first; `slivers` counts those too thin for anyone to play.
-    """
-
-    gap: str
-    shot: str
-    reachable: bool
-    width_mm: float
-    windows: tuple[ReachWindow, ...]
-    sentence: str
-    nearest_miss_mm: float | None
-    limit: str = ""
-    choice: Choice | None = None
-    slivers: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class ClaimResult:
-    """One claim, whether it holds, and a sentence with the figures."""
-
-    index: int
-    sentence: str
-    holds: bool
-    found: str
-
-
-@dataclass(frozen=True, slots=True)
-class BallTolerance:
-    """How far a ball may be misplaced before a claim changes, in the worst direction.
-
-    `claim` is the index of the claim that changes first, `direction_deg` the direction it does
-    (from +x, anticlockwise). `at_least`: nothing changed as far as was tried.
-    """
-
-    ball: str
-    tolerance_mm: float
-    claim: int | None
-    direction_deg: float | None
-    at_least: bool
-
-
-@dataclass(frozen=True, slots=True)
 class LanePair:
     """Two lanes of a shot and how far apart they lie where the player points; `apart`: enough."""
 
@@ -276,42 +183,3 @@ class ShotAnswer:
     def cannot_be_played(self) -> bool:
         """Whether nothing of the shot can be worked out; `refusal` says why."""
         return bool(self.refusal) and not self.lanes
-
-
-@dataclass(frozen=True, slots=True)
-class CushionReading:
-    """One tape reading of a ball: from which cushion face, to centre and to the near edge."""
-
-    cushion: str
-    centre_mm: float
-    edge_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class BallPlacement:
-    """Where a ball goes: two readings from the nearest long and short cushion, a spot if on one."""
-
-    ball: str
-    letter: str
-    kind: str
-    across: CushionReading
-    along: CushionReading
-    spot: str
-
-
-@dataclass(frozen=True, slots=True)
-class RoutineAnswer:
-    """All answers for one routine, with the engine's version."""
-
-    engine_version: str
-    problems: tuple[Problem, ...]
-    shots: tuple[ShotAnswer, ...]
-    verdicts: tuple[GapVerdict, ...]
-    claims: tuple[ClaimResult, ...]
-    placements: tuple[BallPlacement, ...]
-    notes: tuple[str, ...] = field(default=())
-
-    @property
-    def all_claims_hold(self) -> bool:
-        """Whether every claim of the routine holds."""
-        return all(claim.holds for claim in self.claims)
