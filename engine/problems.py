@@ -11,10 +11,9 @@ from collections.abc import Iterator
 from contextlib import suppress
 from itertools import combinations
 
-from engine.answers.values import Problem
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError, OutOfRangeError
-from engine.results.facts import Fact
+from engine.results import Fact, Problem
 from engine.routine.context import conditions_of, table_of
 from engine.routine.rules import breaches
 from engine.routine.rules.breach import sentence

@@ -27,8 +27,8 @@ from designer.session.task import Progress
 from designer.texts import from_engine, mark, tr
 from designer.words.figures import first_up
 from designer.words.in_names import unplayable
-from engine.answers.values import RoutineAnswer
 from engine.errors import BaizewrightError
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.storage import WriteRules, write_file
 

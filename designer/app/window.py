@@ -55,7 +55,7 @@ from designer.texts import tr
 
 if TYPE_CHECKING:
     from designer.app.lesson import Lesson
-    from engine.answers.values import RoutineAnswer
+    from engine.results import RoutineAnswer
     from engine.routine.values import Routine
 
 #: Room the answers need below or beside the table; in less they go among the tabs.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from engine.answers import lane_pairs
-from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
+from engine.results import BallTolerance, RoutineAnswer, ShotAnswer
 
 _WAYS = (
     "to the right", "up the table to the right", "up the table", "up the table to the left",

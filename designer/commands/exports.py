@@ -22,7 +22,7 @@ from engine.units import LengthUnit
 
 if TYPE_CHECKING:
     from designer.drawing import Drawing, Layers
-    from engine.answers.values import RoutineAnswer
+    from engine.results import RoutineAnswer
 
 DIAGRAM_KINDS = (".svg", ".png", ".pdf")
 
@@ -95,8 +95,8 @@ def answer_for(routine: Routine, layers: Layers) -> RoutineAnswer:
 
         found = answer(routine, chances=False)
         return with_bands(routine, found) if layers.bands else found
-    from engine.answers.values import RoutineAnswer
     from engine.placement import placements
+    from engine.results import RoutineAnswer
     from engine.version import VERSION
 
     return RoutineAnswer(VERSION, (), (), (), (), placements(routine))

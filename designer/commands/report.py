@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from designer.commands import care_report
-from engine.answers.values import (
+from engine.results import (
     BallTolerance,
     GapVerdict,
     Lane,

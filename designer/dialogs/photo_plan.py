@@ -15,8 +15,8 @@ from designer.painters.qt import paint, paint_item, world_transform
 from designer.session.tones import table_ground
 from designer.texts import tr
 from designer.words.names import ball_name
-from engine.answers.values import RoutineAnswer
 from engine.photo import BallReading
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 
 #: The plan shows what stands where; the photograph shows the rest.

@@ -26,7 +26,7 @@ from designer.session.task import Progress
 from designer.texts import from_engine, mark, tr, tr_count
 from designer.words.figures import first_up
 from designer.words.names import gap_name, shot_name
-from engine.answers.values import BallTolerance, GapVerdict
+from engine.results import BallTolerance, GapVerdict
 from engine.routine.values import Routine
 
 #: Column of the first level's chance.

@@ -8,8 +8,8 @@ from designer.texts import from_engine, listed, mark, tr, tr_count
 from designer.words.figures import first_up, tip_place
 from designer.words.in_names import in_coachs_words
 from designer.words.names import ball_name, gap_name, shot_name
-from engine.answers.values import BallTolerance, Choice, GapVerdict, LanePair
 from engine.conditions import Conditions
+from engine.results import BallTolerance, Choice, GapVerdict, LanePair
 from engine.routine.values import Routine
 from engine.units import LengthUnit, length_text
 

@@ -25,7 +25,7 @@ from designer.drawing.scene import Scene
 from designer.drawing.table import table_bounds, table_items
 from designer.texts import tr
 from designer.words.names import ball_names
-from engine.answers.values import RoutineAnswer, ShotAnswer
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 from engine.units import LengthUnit

@@ -17,7 +17,7 @@ from designer.drawing.radii import radius_of, touch_mm
 from designer.fonts.metrics import text_width
 from designer.texts import from_engine, mark, tr
 from designer.words.names import printed_letters
-from engine.answers.values import PotAnswer
+from engine.results import PotAnswer
 from engine.routine.values import Routine
 
 

@@ -15,7 +15,7 @@ from designer.drawing.paths import sampled
 from designer.drawing.placing import Box
 from designer.drawing.scene import Scene
 from designer.words.names import gap_name, shortened
-from engine.answers.values import GapVerdict
+from engine.results import GapVerdict
 from engine.routine.values import Gap
 
 #: Letters of a gap's name that a drawing has room for.

@@ -21,7 +21,7 @@ from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
 from designer.fonts.metrics import text_width
 from designer.texts import from_engine, tr
 from designer.words.names import printed_letters
-from engine.answers.values import CushionReading
+from engine.results import CushionReading
 from engine.units import length_text
 
 

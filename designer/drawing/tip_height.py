@@ -15,7 +15,7 @@ from designer.drawing.look import SCREEN_LOOK, Look, lane_pattern
 from designer.drawing.model import Arc, Disc, Drawing, Item, Stroke, Text
 from designer.drawing.spreading import spread
 from designer.texts import tr
-from engine.answers.values import GapVerdict, Lane
+from engine.results import GapVerdict, Lane
 from engine.routine.context import conditions_of
 from engine.routine.values import Routine
 

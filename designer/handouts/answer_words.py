@@ -7,7 +7,7 @@ from reportlab.platypus import Flowable
 from designer.handouts.phrases import strike_words
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import bold, paragraph, words
-from engine.answers.values import ShotAnswer
+from engine.results import ShotAnswer
 from engine.routine.values import Shot
 
 

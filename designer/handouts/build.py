@@ -22,8 +22,8 @@ from designer.handouts.sheet import Answers, Audience, Sheet, SheetKind, Toleran
 from designer.handouts.steps import steps_story
 from designer.handouts.strip import any_cluster, strip_story
 from designer.painters.pdf_stamp import set_stamp
-from engine.answers.values import RoutineAnswer
 from engine.errors import OutOfRangeError
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.units import LengthUnit
 from engine.version import VERSION

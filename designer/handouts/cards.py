@@ -25,7 +25,7 @@ from designer.handouts.sheet import Sheet
 from designer.handouts.styles import Grid, bold, fitted, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.words.names import shortened
-from engine.answers.values import BallPlacement, ShotAnswer
+from engine.results import BallPlacement, ShotAnswer
 from engine.routine.values import Shot
 
 #: A shot with its number from 1 and its answer; a routine without shots has one card as well.

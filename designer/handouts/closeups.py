@@ -13,7 +13,7 @@ from designer.handouts.gap_words import verdicts_of
 from designer.handouts.papers import GUTTER
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import Grid, paragraph, table_style
-from engine.answers.values import ShotAnswer
+from engine.results import ShotAnswer
 
 #: Height of the close-ups, points, and share of the width for the contact's two views.
 _HEIGHT = 34.0 * mm

@@ -21,7 +21,7 @@ from designer.handouts.shot_words import (
 )
 from designer.handouts.stacking import stacked_height, what_fits
 from designer.handouts.styles import paragraph, words
-from engine.answers.values import ShotAnswer
+from engine.results import ShotAnswer
 from engine.routine.values import Shot
 
 #: Least share of the column's height for a shot's drawing, whatever there is to say below it.

@@ -10,7 +10,7 @@ from designer.drawing.gaps import NO, YES
 from designer.handouts.phrases import tip_words
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
-from engine.answers.values import Choice, GapVerdict, ShotAnswer
+from engine.results import Choice, GapVerdict, ShotAnswer
 from engine.units import length_text
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from engine.answers.values import Clearance, Lane, Point
 from engine.conditions.model import Conditions
+from engine.results import Clearance, Lane, Point
 from engine.tables import Table
 from engine.units import LengthUnit, length_text
 

@@ -17,10 +17,10 @@ from designer.handouts.sheet import Audience, Sheet, SheetKind
 from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, fitted, paragraph, table_style, words
 from designer.painters.pdf import paint_on_canvas
-from engine.answers.values import RoutineAnswer
 from engine.errors import OutOfRangeError
 from engine.plans import Part, Session
 from engine.plans.words import balls_words, change_words, minutes_words
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.units import LengthUnit
 

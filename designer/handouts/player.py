@@ -23,7 +23,7 @@ from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
-from engine.answers.values import ShotAnswer
+from engine.results import ShotAnswer
 from engine.routine.values import Shot
 
 OWN_ROW_HEIGHT = 6.5 * mm

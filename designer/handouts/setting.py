@@ -14,8 +14,8 @@ from designer.handouts.papers import Paper
 from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import what_fits
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
-from engine.answers.values import BallPlacement
 from engine.placement import CheckDistance, checking_distances, set_up_order
+from engine.results import BallPlacement
 from engine.units import MM_PER_INCH, SIXTEENTHS, length_text
 
 CAUTIONS = (
@@ -192,7 +192,7 @@ def _rows(
 def check_name(sheet: Sheet, check: CheckDistance) -> str:
     """What a second distance is taken to: a ball's letter or a spot.
 
-    >>> from engine.answers.values import RoutineAnswer
+    >>> from engine.results import RoutineAnswer
     >>> from engine.routine.values import Routine
     >>> sheet = Sheet(Routine(), RoutineAnswer("", (), (), (), (), ()), "mm")
     >>> check_name(sheet, CheckDistance("cue", "spot", "blue", 90, 64, (0, 0), (90, 0)))

@@ -8,8 +8,8 @@ from typing import Literal
 
 from designer.words.in_names import in_names
 from designer.words.names import ball_names, gap_name, printed_letters, shortened
-from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.conditions import Conditions
+from engine.results import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine, Shot
 from engine.tables import Table

@@ -10,7 +10,7 @@ from designer.drawing.gaps import NO, YES
 from designer.handouts.phrases import clearance_words, end_words, strike_words
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
-from engine.answers.values import Lane, PotAnswer, ShotAnswer
+from engine.results import Lane, PotAnswer, ShotAnswer
 from engine.routine.values import Shot
 from engine.units import length_text
 

@@ -28,7 +28,7 @@ from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.words.figures import first_up
 from designer.words.names import printed_letters, shot_name
-from engine.answers.values import Lane, ShotAnswer
+from engine.results import Lane, ShotAnswer
 from engine.routine.values import Shot
 
 _POT_LAYERS = Layers(lanes=False, corridors=False, letters=False, gaps=False, verdicts=False)

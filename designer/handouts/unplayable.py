@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine.answers.values import ShotAnswer
+from engine.results import ShotAnswer
 
 #: On a player's sheet, without a reason: that is the coach's to give.
 ASK_YOUR_COACH = "This shot cannot be played as it is set here: ask your coach."

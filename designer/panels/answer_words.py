@@ -9,7 +9,7 @@ from designer.texts import from_engine, listed, mark, tr, tr_count
 from designer.words.figures import first_up
 from designer.words.in_names import in_coachs_words
 from designer.words.names import ball_name, cushion_side, gap_name, pocket_name
-from engine.answers.values import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
+from engine.results import Clearance, GapVerdict, Lane, PotAnswer, RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
 from engine.tables import Table
 from engine.units import LengthUnit, length_text

@@ -32,9 +32,9 @@ from designer.words.names import (
     mark_name,
     printed_letters,
 )
-from engine.answers.values import CushionReading
 from engine.balls import LETTERS
 from engine.placement import MarkPlacement, mark_placements, placements
+from engine.results import CushionReading
 from engine.units import LengthUnit, length_text
 
 #: Marks a cloth mark among the keys of the list.

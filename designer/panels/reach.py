@@ -27,7 +27,7 @@ from designer.session.reach_watch import ShownMap
 from designer.texts import from_engine, mark, tr
 from designer.words.figures import first_up
 from designer.words.names import gap_name
-from engine.answers.values import GapVerdict
+from engine.results import GapVerdict
 from engine.routine.values import STUN
 
 NO_GAP = mark("No gap yet: add one on the Gaps tab.")

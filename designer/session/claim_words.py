@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from designer.texts import tr
 from designer.words.figures import first_up
 from designer.words.names import ball_name, gap_name, id_as_words
-from engine.answers.values import RoutineAnswer, ShotAnswer
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.values import Claim, Routine
 
 

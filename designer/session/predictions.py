@@ -16,12 +16,12 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from designer.session.unforeseen import unforeseen
 from designer.texts import tr
-from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.placement import placements
 from engine.players import PLAYERS, Player
 from engine.problems import problems_of
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.values import STUN, LaneAsk, Routine, Shot
 from engine.version import VERSION
 

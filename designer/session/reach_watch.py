@@ -17,8 +17,8 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from designer.session.predictions import REST_MS
 from designer.session.unforeseen import unforeseen
 from designer.texts import tr
-from engine.answers.values import GapVerdict, RoutineAnswer
 from engine.errors import BaizewrightError
+from engine.results import GapVerdict, RoutineAnswer
 from engine.routine.values import Routine
 
 if TYPE_CHECKING:

@@ -14,10 +14,9 @@ import numpy as np
 
 from designer.texts import tr
 from designer.words.names import cushion_name
-from engine.answers.values import Lane, PotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions
-from engine.events import LaneEvent
+from engine.results import Lane, LaneEvent, PotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 from engine.shot import Strike, play

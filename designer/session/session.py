@@ -22,10 +22,10 @@ from designer.session.sheet_edits import SheetEdits
 from designer.session.shot_edits import ShotEdits
 from designer.session.view import View
 from designer.texts import from_engine, tr
-from engine.answers.values import Lane, RoutineAnswer, ShotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
+from engine.results import Lane, RoutineAnswer, ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.document import Change, Document, Edit
 from engine.routine.values import ClothMark, LaneAsk, Routine, Shot

@@ -11,8 +11,8 @@ from designer.texts import tr
 from designer.words.figures import first_up
 from designer.words.in_names import in_coachs_words
 from designer.words.names import ball_name, pocket_name
-from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.errors import BaizewrightError
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine, Shot
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from designer.session.task import Progress
-from engine.answers.values import RoutineAnswer
 from engine.plans import Session
+from engine.results import RoutineAnswer
 from engine.storage.writing import SAVING, WriteRules, write_file
 
 #: How much of the work the answers are; the rest is the pages.

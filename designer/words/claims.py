@@ -8,7 +8,7 @@ from designer.words.figures import direction, first_up, room
 from designer.words.gaps import verdict
 from designer.words.names import id_as_words
 from designer.words.wording import Wording
-from engine.answers.values import BallTolerance, ClaimResult, LanePair
+from engine.results import BallTolerance, ClaimResult, LanePair
 from engine.routine.values import Claim
 
 _CLAIMS = {

@@ -12,7 +12,7 @@ from designer.words.figures import angle, pace, room, speed, tip_place
 from designer.words.fullness import fullness
 from designer.words.names import cushion_name, gap_called, pocket_name, shot_name
 from designer.words.wording import Wording
-from engine.results.facts import Fact
+from engine.results import Fact
 
 MESSAGES: dict[str, str] = {
     # pots

@@ -15,7 +15,7 @@ from designer.words.figures import (
 )
 from designer.words.strikes import strike, strike_word
 from designer.words.wording import Wording
-from engine.answers.values import Choice, GapVerdict, ReachWindow, TriedStrike
+from engine.results import Choice, GapVerdict, ReachWindow, TriedStrike
 from engine.units import rounded
 
 #: Windows told in a sentence, the largest first.

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from designer.texts import from_engine, tr
 from designer.words.figures import first_up
 from designer.words.names import ball_names, gap_name, shot_name
-from engine.answers.values import RoutineAnswer
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 
 

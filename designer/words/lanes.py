@@ -10,8 +10,7 @@ from designer.words.figures import angle, room, speed
 from designer.words.fullness import fullness
 from designer.words.names import cushion_name, cushion_side
 from designer.words.wording import Wording
-from engine.answers.values import Clearance, Lane, LaneDoubt, Point, PotAnswer
-from engine.results.facts import Fact
+from engine.results import Clearance, Fact, Lane, LaneDoubt, Point, PotAnswer
 
 #: Balls farther than this from a lane are not worth a word, unless none is nearer.
 NEAR_MM = 150.0

@@ -7,8 +7,7 @@ from designer.words.facts import fact
 from designer.words.figures import angle, first_up, sentence, tip_place
 from designer.words.fullness import fullness
 from designer.words.wording import Wording
-from engine.answers.values import PotAnswer
-from engine.results.facts import Fact
+from engine.results import Fact, PotAnswer
 from engine.units import rounded
 
 

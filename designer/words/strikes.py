@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from designer.texts import mark, tr
 from designer.words.figures import angle, list_of, pace, side_place, speed, tip_place
-from engine.answers.values import Lane
 from engine.conditions import Conditions
+from engine.results import Lane
 
 STRIKE_NAMES = {
     "full top": mark("full top"),

@@ -11,8 +11,7 @@ from designer.words.facts import fact
 from designer.words.gaps import verdict
 from designer.words.wording import Wording
 from engine.advice.values import Advice
-from engine.answers.values import ClaimResult, GapVerdict
-from engine.results.facts import Fact
+from engine.results import ClaimResult, Fact, GapVerdict
 from engine.routine.values import Claim
 
 _TELLERS: dict[type, Callable[[Wording, Any], str]] = {

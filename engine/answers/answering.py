@@ -5,14 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from engine.answers.claims import judge_claims
-from engine.answers.values import (
-    GapPass,
-    GapVerdict,
-    Lane,
-    PotAnswer,
-    RoutineAnswer,
-    ShotAnswer,
-)
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
 from engine.lanes import (
@@ -30,7 +22,15 @@ from engine.players import PLAYERS, Player
 from engine.potting import pot
 from engine.problems import problems_of
 from engine.reach import verdicts
-from engine.results.facts import Fact
+from engine.results import (
+    Fact,
+    GapPass,
+    GapVerdict,
+    Lane,
+    PotAnswer,
+    RoutineAnswer,
+    ShotAnswer,
+)
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import STUN, Gap, Routine, Shot
 from engine.tables.model import Table

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from engine.answers.values import Lane, LaneDoubt, RoutineAnswer, ShotAnswer
 from engine.lanes.band import lane_band
+from engine.results import Lane, LaneDoubt, RoutineAnswer, ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 

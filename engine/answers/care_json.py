@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from engine.answers.plain import number
-from engine.answers.values import BallTolerance, LanePair
+from engine.results import BallTolerance, LanePair
 
 
 def tolerance_json(found: Sequence[BallTolerance]) -> list[dict[str, Any]]:

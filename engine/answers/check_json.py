@@ -10,7 +10,8 @@ from engine.answers.care_json import pairs_json, tolerance_json
 from engine.answers.distinct import lane_pairs
 from engine.answers.lane_json import lane_json
 from engine.answers.plain import Words, number, pair, plain
-from engine.answers.values import (
+from engine.conditions import Conditions
+from engine.results import (
     BallPlacement,
     BallTolerance,
     Choice,
@@ -22,7 +23,6 @@ from engine.answers.values import (
     RoutineAnswer,
     ShotAnswer,
 )
-from engine.conditions import Conditions
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 

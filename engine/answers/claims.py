@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from engine.answers.values import ClaimResult, Clearance, GapVerdict, Lane, ShotAnswer
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError, UnknownNameError
 from engine.reach import widest_room
-from engine.results.facts import Fact
+from engine.results import ClaimResult, Clearance, Fact, GapVerdict, Lane, ShotAnswer
 from engine.routine.values import CLAIM_KINDS, Claim, Routine
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from itertools import combinations
 
-from engine.answers.values import Lane, LanePair, Point, ShotAnswer
+from engine.results import Lane, LanePair, Point, ShotAnswer
 
 #: Nearer than two ball widths, one pointing finger could mean either (our own threshold).
 APART_MM = 105.0

@@ -7,8 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from engine.answers.plain import Words, length_mm, number, pair, polyline, speed
-from engine.answers.values import Clearance, Lane, LaneBounce, LaneDoubt
-from engine.events import LaneContact, LaneEvent
+from engine.results import Clearance, Lane, LaneBounce, LaneContact, LaneDoubt, LaneEvent
 
 
 def lane_json(

@@ -9,7 +9,7 @@ from engine.answers.plain import Words
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.reach import verdicts
-from engine.results.facts import Fact
+from engine.results import Fact
 from engine.routine.context import conditions_of
 from engine.routine.values import Routine
 from engine.version import VERSION

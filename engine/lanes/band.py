@@ -17,7 +17,6 @@ import numpy as np
 from shapely import MultiPoint, unary_union
 from shapely.geometry import MultiPolygon, Polygon
 
-from engine.answers.values import Point, PotAnswer
 from engine.balls import Ball
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges
 from engine.lanes.legs import legs_of
@@ -30,6 +29,7 @@ from engine.lanes.playing import (
     start_of_way,
 )
 from engine.lanes.strikes import check_strike
+from engine.results import Point, PotAnswer
 from engine.routine.values import LaneAsk, Shot
 from engine.tables.model import Table
 

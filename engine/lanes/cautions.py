@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 
-from engine.events import LaneEvent
 from engine.lanes.contact import JUST_BEFORE_S, first_contact_event
 from engine.lanes.playing import Plan, Setting, cushion_events
 from engine.motion.cushion import FITTED_TO_MM_S
-from engine.results.facts import Fact
+from engine.results import Fact, LaneEvent
 from engine.shot import Trace
 
 

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 import numpy as np
 from shapely.geometry import Polygon
 
-from engine.answers.values import Clearance
 from engine.balls import Ball, touch_distance_mm
 from engine.lanes.legs import Legs, Nearest, first_touch, line_of, nearest_of_each
+from engine.results import Clearance
 
 #: A ball this near the middle of the lane lies on neither side of it.
 DEAD_AHEAD_MM = 1e-6

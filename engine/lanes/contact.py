@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from engine.answers.values import Point
 from engine.conditions import Conditions
-from engine.events import LaneContact, LaneEvent
 from engine.potting.fullness import fullness_of_cut
 from engine.potting.vectors import direction_rad, wrapped_rad
+from engine.results import LaneContact, LaneEvent, Point
 from engine.shot import Trace
 
 #: Looking this long before an instant shows the state that led to it.

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from engine.answers.values import Point
 from engine.balls import Ball, touch_distance_mm
 from engine.errors import OutOfRangeError, UnknownNameError
+from engine.results import Point
 from engine.routine.values import Gap
 from engine.tables.model import CUSHIONS, Table
 

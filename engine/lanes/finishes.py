@@ -8,12 +8,11 @@ import numpy as np
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as PlanePoint
 
-from engine.answers.values import GapPass
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.lanes.edges import stretch_mm
 from engine.lanes.legs import Touch, first_touch, nearest
 from engine.lanes.way import Way, met_before
-from engine.results.facts import Fact
+from engine.results import Fact, GapPass
 from engine.routine.values import Gap
 from engine.tables.model import CUSHIONS, Table
 

@@ -11,9 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from engine.answers.values import LaneBounce, Point
 from engine.balls import Ball
-from engine.events import LaneContact, LaneEvent
 from engine.lanes.contact import (
     JUST_BEFORE_S,
     angle_between_deg,
@@ -37,6 +35,7 @@ from engine.lanes.playing import (
 )
 from engine.lanes.way import Way
 from engine.potting.vectors import wrapped_rad
+from engine.results import LaneBounce, LaneContact, LaneEvent, Point
 from engine.routine.values import LaneAsk, Shot
 from engine.shot import Trace
 

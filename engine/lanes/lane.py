@@ -12,10 +12,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from engine.answers.values import Lane, PotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions
-from engine.events import LaneEvent
 from engine.lanes.cautions import cautions
 from engine.lanes.clearance import clearances
 from engine.lanes.contact import first_contact_event
@@ -25,6 +23,7 @@ from engine.lanes.playing import Setting, played_trace, setting
 from engine.lanes.strikes import strike_name
 from engine.lanes.way import Way
 from engine.potting.vectors import wrapped_rad
+from engine.results import Lane, LaneEvent, PotAnswer
 from engine.routine.values import LaneAsk, Shot
 from engine.shot import Trace
 from engine.tables.model import Table

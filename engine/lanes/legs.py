@@ -15,8 +15,8 @@ from shapely.geometry import LineString
 from shapely.geometry import Point as PlanePoint
 from shapely.geometry.base import BaseGeometry
 
-from engine.answers.values import Point
 from engine.lanes.nearing import nearest_rows
+from engine.results import Point
 from engine.shot import Trace
 
 FLATTEN_MM = 0.02

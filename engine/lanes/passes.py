@@ -14,13 +14,12 @@ from shapely.geometry import LineString
 from shapely.geometry import Point as PlanePoint
 from shapely.ops import substring
 
-from engine.answers.values import GapPass, Point
 from engine.balls import Ball
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.lanes.edges import gap_ends_mm
 from engine.lanes.finishes import area_pass, cannon_pass, stretch_pass
 from engine.lanes.way import Way, met_before
-from engine.results.facts import Fact
+from engine.results import Fact, GapPass, Point
 from engine.routine.values import GAP_KINDS, Gap
 from engine.tables.model import Table
 

@@ -6,11 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.answers.values import PotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError
-from engine.events import LaneEvent
 from engine.lanes.aim import Aim, aimed, root_near, straight_aim
 from engine.lanes.contact import first_contact_event
 from engine.lanes.legs import legs_of
@@ -25,7 +23,7 @@ from engine.lanes.strikes import (
 from engine.lanes.way import Way
 from engine.potting import cue_ball_of
 from engine.potting.vectors import direction_rad, distance_mm, wrapped_rad
-from engine.results.facts import Fact
+from engine.results import Fact, LaneEvent, PotAnswer
 from engine.routine.values import STUN, LaneAsk, Shot
 from engine.shot import Strike, Trace, play
 from engine.tables.model import Table

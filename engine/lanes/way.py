@@ -9,9 +9,9 @@ from functools import cached_property
 import numpy as np
 from shapely.geometry import LineString
 
-from engine.answers.values import Point
 from engine.balls import Ball, touch_distance_mm
 from engine.lanes.legs import Legs, Nearest, first_touch, joined, nearest_of_each
+from engine.results import Point
 
 #: Rounding allowed when balls are sorted out by their distance.
 NEAR_MM = 1e-6

@@ -6,12 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from engine.answers.values import Problem
 from engine.balls import Ball
 from engine.errors import UnknownNameError
 from engine.moving.places import MIDDLE_MM, PLACE_WAYS, Places, Side, places
 from engine.problems import problems_of
-from engine.results.facts import Fact
+from engine.results import Fact, Problem
 from engine.routine.context import conditions_of, table_of
 from engine.routine.rules.setup import CONDITION_NAMES
 from engine.routine.values import ClothMark, Gap, Routine, Shot

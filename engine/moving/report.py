@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from engine.answers.answering import answer
-from engine.answers.values import ClaimResult, Problem, RoutineAnswer
 from engine.moving.move import Moved, new_problems
-from engine.results.facts import Fact
+from engine.results import ClaimResult, Fact, Problem, RoutineAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 

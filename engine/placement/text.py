@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from engine.answers.values import BallPlacement
 from engine.placement.readings import MarkPlacement, mark_placements, placements
+from engine.results import BallPlacement
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 from engine.units import LengthUnit, length_text

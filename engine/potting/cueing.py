@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.potting.vectors import Point, to_edge_mm
-from engine.results.facts import Fact
+from engine.results import Fact
 from engine.tables.model import Table
 
 PLAIN_ELEVATION_DEG = 8.0

@@ -10,7 +10,6 @@ import math
 from collections.abc import Sequence
 from operator import is_
 
-from engine.answers.values import PotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
@@ -19,7 +18,7 @@ from engine.potting.cueing import lowest_tip
 from engine.potting.fullness import fullness_name, fullness_of_cut
 from engine.potting.pockets import PocketWindow, pocket_window
 from engine.potting.vectors import Point, along, direction_rad, distance_mm, to_edge_mm, wrapped_rad
-from engine.results.facts import Fact
+from engine.results import Fact, PotAnswer
 from engine.routine.values import Shot
 from engine.tables.model import Table
 

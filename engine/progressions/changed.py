@@ -10,7 +10,7 @@ from engine.players import Player
 from engine.potting import pot
 from engine.progressions.values import Rate
 from engine.reach.verdicts import gaps_in_order
-from engine.results.facts import Fact
+from engine.results import Fact
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 

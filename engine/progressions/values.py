@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.results.facts import Fact
+from engine.results import Fact
 from engine.routine.values import Routine
 
 #: Ways to change how hard a shot is: the width of its gap, how far the cue ball has to travel

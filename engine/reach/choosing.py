@@ -6,13 +6,13 @@ import math
 
 import numpy as np
 
-from engine.answers.values import Choice, TriedStrike
 from engine.players import PLAYERS, Player
 from engine.reach.arriving import strike_word
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
 from engine.reach.mapping import ReachMap
 from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene
+from engine.results import Choice, TriedStrike
 
 CANDIDATES = 24
 #: Lattice steps, along and across together, by which candidates lie farther apart.

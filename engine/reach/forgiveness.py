@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from statistics import NormalDist
 
@@ -20,6 +19,7 @@ from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.players import Player
 from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene
+from engine.results import Chance, Forgiveness
 
 SEED = 20_260_101
 SCRAMBLINGS = 16
@@ -30,31 +30,6 @@ PRIMES = (2, 3, 5, 7)
 MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
 #: Shares of the largest error at which it is looked for, and then those of the step that fails.
 WIDENING, EVEN = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 33)
-
-
-@dataclass(frozen=True, slots=True)
-class Chance:
-    """A success chance with its 95 % interval, from `tries` strikes."""
-
-    chance: float
-    low: float
-    high: float
-    tries: int
-
-
-@dataclass(frozen=True, slots=True)
-class Forgiveness:
-    """What a strike forgives: the chance, and the largest error either way of each kind alone.
-
-    Each pair is (towards −, towards +): aim in degrees (+ is anticlockwise), tip height and side
-    over the radius (+ is up, + is right), pace on the scale. 0 when the strike itself fails.
-    """
-
-    chance: Chance
-    aim_deg: tuple[float, float]
-    tip_height: tuple[float, float]
-    side: tuple[float, float]
-    pace: tuple[float, float]
 
 
 def forgiveness(

@@ -1,7 +1,7 @@
 """Judging shots by the thousand: does the cue ball's way do what the gaps ask, and by how much.
 
 The gaps asked for are taken in order: the next is looked for only from where the one before was
-done. Margins are as in `engine.answers.values.GapPass`: millimetres of room to the nearer edge,
+done. Margins are as in `engine.results.GapPass`: millimetres of room to the nearer edge,
 negative by how far the way would have to move.
 """
 

@@ -27,7 +27,7 @@ from engine.reach.judging import (
 from engine.reach.mapping import ReachMap, preview
 from engine.reach.outcomes import with_balls
 from engine.reach.scene import Scene
-from engine.results.facts import Fact
+from engine.results import Fact
 
 #: Spin ratios above this have no backspin left to speak of.
 GONE = -0.1

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.answers.values import ReachWindow
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.reach.lattice import FINER, Lattice
 from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene
 from engine.reach.windows import windows_of
+from engine.results import ReachWindow
 
 TIP_COUNT, PACE_COUNT = 51, 46
 

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.answers.values import GapVerdict
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
 from engine.lanes import gap_width_mm
@@ -21,7 +20,7 @@ from engine.reach.mapping import ReachMap, preview
 from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene, scene_of
 from engine.reach.verdicts import gaps_in_order
-from engine.results.facts import Fact
+from engine.results import Fact, GapVerdict
 from engine.routine.values import Routine
 
 #: Strikes each way on the closer look around the nearest miss.

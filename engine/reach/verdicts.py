@@ -7,7 +7,6 @@ from dataclasses import replace
 
 import numpy as np
 
-from engine.answers.values import GapVerdict, PotAnswer, ReachWindow, TriedStrike
 from engine.errors import BaizewrightError
 from engine.lanes import gap_width_mm
 from engine.players import PLAYERS, Player
@@ -18,7 +17,7 @@ from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap, reach_map
 from engine.reach.outcomes import outcomes
 from engine.reach.scene import Scene, check_playable, scene_of
-from engine.results.facts import Fact
+from engine.results import Fact, GapVerdict, PotAnswer, ReachWindow, TriedStrike
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Gap, Routine, Shot
 

@@ -10,9 +10,9 @@ from collections.abc import Callable
 
 import numpy as np
 
-from engine.answers.values import ReachWindow
 from engine.reach.lattice import Lattice
 from engine.reach.regions import Region, regions
+from engine.results import ReachWindow
 
 #: Boxes shrink to below this share of a lattice step (0.03 % of the radius, and 0.002 m/s), but
 #: no more than so many are looked at; each has so many points a side.

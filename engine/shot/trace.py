@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from engine.errors import UnknownNameError
-from engine.events import LaneEvent
+from engine.results import LaneEvent
 from engine.shot.layout import (
     FALLS,
     HIT_BALL,

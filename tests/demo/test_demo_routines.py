@@ -11,9 +11,9 @@ import pytest
 from engine.advice import Wish, advise
 from engine.answers import answer, answer_shot
 from engine.answers.claims import judge_claims
-from engine.answers.values import Lane, RoutineAnswer
 from engine.placement import placements
 from engine.reach import verdict as verdict_on
+from engine.results import Lane, RoutineAnswer
 from engine.routine.edits import move_ball
 from engine.routine.values import Routine
 from engine.storage import load_routine

@@ -78,7 +78,7 @@ def test_every_command_runs(case, capsys, monkeypatch):
             known.append(answer(asked))
         return known[0]
 
-    monkeypatch.setattr("engine.answers.answering.answer", once)
+    monkeypatch.setattr("engine.answers.answer", once)
     table = load_table(routine.table)
     assert main(["check", path]) in (0, 1)
     assert table.title in capsys.readouterr().out

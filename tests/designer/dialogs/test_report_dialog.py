@@ -15,8 +15,8 @@ from designer.dialogs.report_words import (
     tolerance_words,
 )
 from engine.answers import lane_pairs, set_up_tolerance
-from engine.answers.values import BallTolerance, LanePair
 from engine.conditions import Conditions
+from engine.results import BallTolerance, LanePair
 from engine.routine.values import LaneAsk
 from engine.storage import load_routine
 

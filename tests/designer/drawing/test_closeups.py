@@ -13,7 +13,7 @@ from designer.drawing import Look, contact_drawing, roles, tip_drawing
 from designer.drawing.model import Disc, Drawing, Stroke, Text
 from designer.drawing.placing import boxes_meet, text_box
 from designer.painters.svg import svg_bytes
-from engine.answers.values import GapVerdict, ReachWindow
+from engine.results import GapVerdict, ReachWindow
 from tests.designer.samples.invented_answers import R, blue_and_back
 
 LOOK = Look().at_scale(2.0)

@@ -21,8 +21,8 @@ from designer.handouts.papers import paper_of
 from designer.handouts.setting import setting_figure
 from designer.handouts.sheet import Sheet
 from designer.painters.qt import text_outline
-from engine.answers.values import RoutineAnswer
 from engine.placement import placements
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from tests.designer.samples.random_tables import random_balls
 

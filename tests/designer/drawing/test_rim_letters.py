@@ -11,7 +11,7 @@ from designer.drawing import QUESTION_LAYERS, build_drawing, roles
 from designer.drawing.look import SCREEN_LOOK
 from designer.drawing.model import Drawing, Stroke, Text
 from engine.answers import answer
-from engine.answers.values import RoutineAnswer
+from engine.results import RoutineAnswer
 from engine.routine.values import LaneAsk, Routine
 from engine.storage import load_routine
 

@@ -20,8 +20,8 @@ import pytest
 from designer.handouts import handout_pdf
 from designer.words.names import gap_name, printed_letters
 from engine.answers import answer
-from engine.answers.values import BallTolerance, RoutineAnswer
 from engine.placement import checking_distances
+from engine.results import BallTolerance, RoutineAnswer
 from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from engine.storage import load_routine
 from tests.designer.handouts import sheet_facts as facts

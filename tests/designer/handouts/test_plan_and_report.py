@@ -11,12 +11,12 @@ from pypdf import PdfReader
 from designer.handouts.plan import session_pdf
 from designer.handouts.practice_report import report_pdf
 from designer.handouts.request import HandoutStoppedError
-from engine.answers.values import RoutineAnswer
 from engine.errors import OutOfRangeError
 from engine.placement import placements
 from engine.plans import session_of
 from engine.plans.words import change_words
 from engine.records import Practice, lines_of
+from engine.results import RoutineAnswer
 from engine.storage import Plan, PlanItem
 from engine.version import VERSION
 from tests.engine.library.generated_routines import generated

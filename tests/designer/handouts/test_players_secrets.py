@@ -19,7 +19,7 @@ import pytest
 
 from designer.drawing.look import INK, LANE_PATTERNS
 from designer.handouts import handout_pdf
-from engine.answers.values import ReachWindow, RoutineAnswer
+from engine.results import ReachWindow, RoutineAnswer
 from engine.routine.values import Claim, Routine
 from tests.designer.handouts.ledger import flat, text_of
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls

@@ -15,10 +15,10 @@ from designer.handouts import handout_pdf
 from designer.handouts.clusters import NEAR_MM, clusters, strip_of
 from designer.handouts.papers import paper_of
 from designer.handouts.strip import piece_room_mm
-from engine.answers.values import RoutineAnswer
 from engine.balls import Ball
 from engine.errors import OutOfRangeError
 from engine.placement import placements
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.tables import load_table
 from engine.units import inch_text

@@ -10,7 +10,8 @@ import math
 
 import numpy as np
 
-from engine.answers.values import (
+from engine.balls import Ball
+from engine.results import (
     BallPlacement,
     ClaimResult,
     Clearance,
@@ -24,7 +25,6 @@ from engine.answers.values import (
     RoutineAnswer,
     ShotAnswer,
 )
-from engine.balls import Ball
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 
 WIDTH, LENGTH, R = 1778.0, 3569.0, 26.25

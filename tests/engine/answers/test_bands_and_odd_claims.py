@@ -13,10 +13,10 @@ from engine.answers.claims import judge_claims
 from engine.answers.lane_json import _slide_end
 from engine.answers.misplaced import judges_of
 from engine.answers.plain import number, plain
-from engine.answers.values import BallTolerance
 from engine.balls import Ball
 from engine.lanes.band import lane_band
 from engine.reach.verdicts import verdicts
+from engine.results import BallTolerance
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 

@@ -8,7 +8,6 @@ from typing import ClassVar
 import numpy as np
 import pytest
 
-from engine.answers.values import GapPass
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
@@ -22,6 +21,7 @@ from engine.lanes.passes import ordered_pass
 from engine.lanes.playing import aim_for, plan, setting, stun_height, way_of
 from engine.lanes.strikes import Struck, check_strike
 from engine.potting import pot
+from engine.results import GapPass
 from engine.routine.values import Gap, LaneAsk, Shot
 from engine.tables import load_table
 

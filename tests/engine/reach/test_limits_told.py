@@ -7,7 +7,6 @@ from importlib import import_module
 import numpy as np
 import pytest
 
-from engine.answers.values import ReachWindow
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
@@ -18,6 +17,7 @@ from engine.reach.choosing import best_choice
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap
 from engine.reach.quick import NOT_REACHABLE, POT_OFF, quick_looks
+from engine.results import ReachWindow
 from engine.routine.values import Gap, Routine, Shot
 from engine.tables import load_table
 from tests.engine.reach.scenes import BLACK, CUE, FAR, NEAR, REDS, SHOT, routine

@@ -1,4 +1,4 @@
-"""Something that happens in a shot: the value the shot engine reports it as."""
+"""What happens in a shot: its events, and the contact a lane begins with."""
 
 from __future__ import annotations
 

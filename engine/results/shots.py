@@ -1,33 +1,18 @@
-"""What the engine answers: frozen values that screens, sheets and JSON are made from.
+"""What is found of a shot: its pot, its lanes and how they stand to balls and gaps.
 
 Points are (x, y) in table millimetres; polylines are float arrays of shape (n, 2).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from engine.errors import BaizewrightError
-from engine.events import LaneContact, LaneEvent
+from engine.results.events import LaneContact, LaneEvent, Point
 from engine.results.facts import Fact
 
 if TYPE_CHECKING:
     import numpy as np
-
-Point = tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """Something wrong with a routine: which kind, whose, and the fact of it."""
-
-    kind: str
-    fact: Fact
-    balls: tuple[str, ...] = ()
-    shot: str = ""
-    gap: str = ""
-    claim: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,104 +167,6 @@ class GapPass:
 
 
 @dataclass(frozen=True, slots=True)
-class ReachWindow:
-    """A connected set of tip heights and paces that thread a gap, and its widest-margin choice.
-
-    `strikes` are the words for its lowest and its highest tip at the best pace, where it is told.
-    """
-
-    tip_min: float
-    tip_max: float
-    pace_min: float
-    pace_max: float
-    best_tip: float
-    best_pace: float
-    best_margin_mm: float
-    strikes: tuple[str, str] = ("", "")
-
-
-@dataclass(frozen=True, slots=True)
-class TriedStrike:
-    """One strike, its word, and its room to the nearer edge (mm; negative: its miss)."""
-
-    tip_height: float
-    pace: float
-    strike_name: str
-    margin_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """The strike of a gap's windows that forgives most, and what it forgives.
-
-    `chances` holds (player level, chance, low, high) with a 95 % interval. The pairs are the
-    largest errors (towards −, towards +), each alone: aim in degrees, tip height and side over
-    the radius, pace on the scale.
-    """
-
-    tip_height: float
-    pace: float
-    speed_m_s: float
-    strike_name: str
-    margin_mm: float
-    chances: tuple[tuple[str, float, float, float], ...]
-    aim_deg: tuple[float, float]
-    tip_error: tuple[float, float]
-    side_error: tuple[float, float]
-    pace_error: tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class GapVerdict:
-    """Whether plain top or screw threads a gap in one shot; windows when it does, why not else.
-
-    `limit` is what stops it (see `engine.reach.limits`), `nearest` the strike that comes nearest;
-    `best` the most forgiving strike, `choice` what it forgives. The largest window comes first;
-    `slivers` counts those too thin for anyone to play. A `quick` look is coarse; with an `error`
-    the gap could not be judged at all.
-    """
-
-    gap: str
-    shot: str
-    reachable: bool
-    width_mm: float
-    windows: tuple[ReachWindow, ...]
-    nearest_miss_mm: float | None
-    limit: Fact | None = None
-    choice: Choice | None = None
-    slivers: int = 0
-    best: TriedStrike | None = None
-    nearest: TriedStrike | None = None
-    quick: bool = False
-    error: BaizewrightError | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class ClaimResult:
-    """One claim, whether it holds, and what was found: facts, and the verdict it rests on."""
-
-    index: int
-    holds: bool
-    found: tuple[Fact, ...]
-    verdict: GapVerdict | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class BallTolerance:
-    """How far a ball may be misplaced before a claim changes, in the worst direction.
-
-    `claim` is the index of the claim that changes first, `direction_deg` the direction it does
-    (from +x, anticlockwise). `at_least`: nothing changed as far as was tried.
-    """
-
-    ball: str
-    tolerance_mm: float
-    claim: int | None
-    direction_deg: float | None
-    at_least: bool
-
-
-@dataclass(frozen=True, slots=True)
 class LanePair:
     """Two lanes of a shot and how far apart they lie where the player points; `apart`: enough."""
 
@@ -304,42 +191,3 @@ class ShotAnswer:
     def cannot_be_played(self) -> bool:
         """Whether nothing of the shot can be worked out; `refusals` say why."""
         return bool(self.refusals) and not self.lanes
-
-
-@dataclass(frozen=True, slots=True)
-class CushionReading:
-    """One tape reading of a ball: from which cushion face, to centre and to the near edge."""
-
-    cushion: str
-    centre_mm: float
-    edge_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class BallPlacement:
-    """Where a ball goes: two readings from the nearest long and short cushion, a spot if on one."""
-
-    ball: str
-    letter: str
-    kind: str
-    across: CushionReading
-    along: CushionReading
-    spot: str
-
-
-@dataclass(frozen=True, slots=True)
-class RoutineAnswer:
-    """All answers for one routine, with the engine's version."""
-
-    engine_version: str
-    problems: tuple[Problem, ...]
-    shots: tuple[ShotAnswer, ...]
-    verdicts: tuple[GapVerdict, ...]
-    claims: tuple[ClaimResult, ...]
-    placements: tuple[BallPlacement, ...]
-    notes: tuple[Fact, ...] = field(default=())
-
-    @property
-    def all_claims_hold(self) -> bool:
-        """Whether every claim of the routine holds."""
-        return all(claim.holds for claim in self.claims)
