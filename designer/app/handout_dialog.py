@@ -24,9 +24,10 @@ from designer.files.asking import rules_to_write
 from designer.files.losses import LossAsker
 from designer.session import Session
 from designer.session.task import Progress
-from designer.texts import from_engine, mark, tr
-from designer.words.figures import first_up
-from designer.words.in_names import unplayable
+from designer.texts import mark, tr
+from designer.words.errors import error_told
+from designer.words.facts import unplayable, unplayable_told
+from designer.words.wording import Wording
 from engine.errors import BaizewrightError
 from engine.results import RoutineAnswer
 from engine.routine.values import Routine
@@ -145,14 +146,10 @@ class HandoutDialog(QDialog):
     def _warnings(self) -> str:
         """Which shots cannot be played, as far as is known yet."""
         return " ".join(
-            tr(
-                "{shot} cannot be played as it stands ({why}): its sheet says so.",
-                shot=first_up(name),
-                why=from_engine(why),
-            )
+            unplayable_told(name, why)
             for routine, answer in self._parts()
             if answer is not None
-            for name, why in unplayable(routine, answer)
+            for name, why in unplayable(Wording(routine), answer)
         )
 
     def _tell(self) -> None:
@@ -187,7 +184,7 @@ class HandoutDialog(QDialog):
         try:
             write_file(self._path, data, "pdf", self._rules)
         except BaizewrightError as error:
-            self._on_failed(str(error))
+            self._on_failed(error_told(error))
             return
         self._session.messages.note(
             tr("The handout is in {path}.", path=self._path), self._warnings()
@@ -195,8 +192,7 @@ class HandoutDialog(QDialog):
         self.accept()
 
     def _on_failed(self, words: str) -> None:
-        reason = from_engine(words)
-        self.note.setText(tr("The handout was not written: {reason}", reason=reason))
+        self.note.setText(tr("The handout was not written: {reason}", reason=words))
 
     def _lay_out(self) -> None:
         form = QFormLayout()

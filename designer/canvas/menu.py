@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QMenu, QWidget
 
 from designer.session import Session
-from designer.texts import from_engine, tr
+from designer.texts import tr
 from designer.words.figures import first_up
 from designer.words.names import (
     KIND_NAMES,
@@ -48,7 +48,7 @@ def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
         pick.triggered.connect(lambda: session.shots.set_object_ball(ball_id))
     spots = menu.addMenu(tr("Put it on"))
     for spot in session.table.spots:
-        to_spot = spots.addAction(tr("the {spot}", spot=from_engine(spot.title)))
+        to_spot = spots.addAction(tr("the {spot}", spot=tr(spot.title)))
         to_spot.triggered.connect(lambda _=False, s=spot.id: session.balls.to_spot(ball_id, s))
     spots.setEnabled(bool(session.table.spots) and not ball.locked)
     lock = menu.addAction(tr("Unlock it") if ball.locked else tr("Lock it where it is"))

@@ -194,11 +194,11 @@ def _answered(
 
 def warn_of_unplayable(file: str, routine: Routine, answer: RoutineAnswer) -> None:
     """Say before a sheet is printed which of its shots cannot be played."""
-    from designer.words.in_names import unplayable
+    from designer.words.facts import unplayable, unplayable_told
+    from designer.words.wording import Wording
 
-    for name, why in unplayable(routine, answer):
-        told = f"{name} cannot be played as it stands ({why}); its sheet says so."
-        print(f"{file}: {told}", file=sys.stderr)
+    for shot, why in unplayable(Wording(routine), answer):
+        print(f"{file}: {unplayable_told(shot, why)}", file=sys.stderr)
 
 
 def _tolerances(routines: Sequence[Routine]) -> list[Any]:

@@ -28,7 +28,7 @@ from designer.panels.choices import fill_choices
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
 from designer.session.task import Progress
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
 from engine.conditions import preset, preset_ids
 from engine.errors import BaizewrightError
 from engine.storage import write_file
@@ -76,7 +76,7 @@ class CalibrationPage(QWidget):
         self.form = action_button(tr("Form to fill in…"), self._on_form)
         self.start = QComboBox()
         self.start.setAccessibleName(tr("Cloth to start from"))
-        cloths = [(one, from_engine(preset(one).title)) for one in preset_ids()]
+        cloths = [(one, tr(preset(one).title)) for one in preset_ids()]
         fill_choices(self.start, [("", tr("the table’s usual cloth")), *cloths])
         self.work = WorkBar(tr("Observations…"), tr("calibration"))
         self.work.bar.setVisible(False)

@@ -23,7 +23,7 @@ from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
 from designer.session.photo_work import PhotoWork
 from designer.session.view import SWITCHES
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
 from designer.words.figures import first_up
 from designer.words.names import ball_name, kind_name
 from engine.balls import KINDS
@@ -103,16 +103,16 @@ class PlacesPage(QWidget):
             check = checks.get(one.id)
             if work.photo.mark(one.id) is None:
                 texts: tuple[str, ...] = (
-                    first_up(from_engine(one.title)),
+                    first_up(tr(one.title)),
                     "",
                     "",
                     tr("not marked"),
                 )
             elif check is None:
-                texts = (first_up(from_engine(one.title)), "", "", tr("marked"))
+                texts = (first_up(tr(one.title)), "", "", tr("marked"))
             else:
                 texts = (
-                    first_up(from_engine(one.title)),
+                    first_up(tr(one.title)),
                     tr("{off:.1f} px", off=check.distance_px),
                     tr("{off:.0f} mm", off=check.off_mm),
                     tr("SET ASIDE") if check.bad else tr("marked"),
@@ -120,7 +120,7 @@ class PlacesPage(QWidget):
             rows.append((one.id, texts, None))
         fill_list(self.rows, rows, place)
         told = next((one.told for one in work.places if one.id == place), "")
-        self.told.setText(tr("It is {where}.", where=from_engine(told)) if told else "")
+        self.told.setText(tr("It is {where}.", where=tr(told)) if told else "")
         self.remove.setEnabled(work.photo.mark(place) is not None)
         self.state.setText(_state(work))
 
@@ -202,8 +202,8 @@ class BallsPage(QWidget):
             choose(self.kind, work.photo.ball(ball_id).kind)
         self.take.setEnabled(bool(read))
         notes = work.reading.notes if work.reading is not None else ()
-        told = [from_engine(note) for note in notes]
-        words = from_engine(work.trouble) or " ".join((*told, tr(RESTS) if read else ""))
+        told = [tr(note) for note in notes]
+        words = tr(work.trouble) or " ".join((*told, tr(RESTS) if read else ""))
         self.state.setText(words)
 
     def _on_chosen(self) -> None:
@@ -278,14 +278,14 @@ def marked_ball(work: PhotoWork, session: Session, ball_id: str) -> str:
 
 def _state(work: PhotoWork) -> str:
     if work.fit is None:
-        return from_engine(work.trouble)
+        return tr(work.trouble)
     camera = work.fit.camera
     words = tr(
         "The camera stood {high:.2f} m above the cloth; the marks lie {off:.1f} px off, as they "
         "go. The lines show the table as the camera has it: they should lie on the noses.",
         high=camera.at_mm[2] / 1000.0, off=work.fit.marking_px,
     )  # fmt: skip
-    return " ".join((words, *(from_engine(note) for note in work.fit.notes)))
+    return " ".join((words, *(tr(note) for note in work.fit.notes)))
 
 
 def _note(name: str) -> QLabel:

@@ -19,7 +19,7 @@ from designer.drawing.scene import Scene
 from designer.drawing.spreading import spread
 from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
 from designer.fonts.metrics import text_width
-from designer.texts import from_engine, tr
+from designer.texts import tr
 from designer.words.names import printed_letters
 from engine.results import CushionReading
 from engine.units import length_text
@@ -103,7 +103,7 @@ def _labels(scene: Scene) -> list[_Label]:
                     centre,
                     placement.across.cushion,
                     tr("{letter} on", letter=letter).strip(),
-                    tr("{name} spot", name=from_engine(name)),
+                    tr("{name} spot", name=tr(name)),
                     False,
                 )
             )

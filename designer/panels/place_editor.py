@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
 
 from designer.panels.lengths import LengthField
 from designer.session import Session
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
 from designer.words.names import cushion_name
 from engine.balls import Ball
 from engine.placement import placements
@@ -101,9 +101,7 @@ class PlaceEditor(QWidget):
             self._session.balls.to_spot(self._session.selected_ball, spot_id)
 
     def _fill_spots(self, here: str) -> None:
-        wanted = [("", tr(_SPOT_HINT))] + [
-            (s.id, from_engine(s.title)) for s in self._session.table.spots
-        ]
+        wanted = [("", tr(_SPOT_HINT))] + [(s.id, tr(s.title)) for s in self._session.table.spots]
         present = [(self.spot.itemData(i), self.spot.itemText(i)) for i in range(self.spot.count())]
         if present != wanted:
             self.spot.clear()

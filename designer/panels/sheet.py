@@ -8,7 +8,7 @@ from designer.panels.choices import choose, fill_choices
 from designer.panels.fields import TextArea, TextField
 from designer.panels.panel import Panel
 from designer.session import Session
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
 from engine.tables import load_table, table_ids
 
 LEVELS = (
@@ -52,9 +52,7 @@ class SheetPanel(Panel):
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
         self.table.setMinimumContentsLength(12)
-        fill_choices(
-            self.table, [(name, from_engine(load_table(name).title)) for name in table_ids()]
-        )
+        fill_choices(self.table, [(name, tr(load_table(name).title)) for name in table_ids()])
         self.table.activated.connect(lambda i: session.sheet.set_table(self.table.itemData(i)))
         form.addRow(tr("Table"), self.table)
         self.notes = _area(tr("Notes"), tr("Notes for the whole routine"))

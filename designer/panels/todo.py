@@ -38,7 +38,7 @@ class TodoPanel(Panel):
     def refresh(self) -> None:
         """List what is to be seen to as far as it is known."""
         session = self.session
-        self.found = todo_of(session.routine, session.answer)
+        self.found = todo_of(session.wording, session.answer)
         waiting = not session.answer_is_full and bool(session.routine.shots)
         words = tr("{count} to see to:", count=len(self.found)) if self.found else tr(NOTHING)
         if waiting:

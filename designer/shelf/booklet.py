@@ -30,7 +30,8 @@ def write_booklet(
     Errors of the answers and of writing the file are the caller's to tell.
     """
     from designer.handouts.plan import session_pdf
-    from designer.words.in_names import unplayable
+    from designer.words.facts import unplayable
+    from designer.words.wording import Wording
     from engine.answers import answer
 
     answers: list[RoutineAnswer] = []
@@ -48,6 +49,6 @@ def write_booklet(
     amiss = tuple(
         (part.routine.title or Path(part.item.file).stem, shot, why)
         for part, found in zip(session.parts, answers, strict=True)
-        for shot, why in unplayable(part.routine, found)
+        for shot, why in unplayable(Wording(part.routine), found)
     )
     return Booklet(target, amiss)

@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.shelf.shelf_words import POCKET_WORDS, SKILL_WORDS
 from designer.texts import tr
+from designer.words.library import POCKET_WORDS, SKILL_WORDS
 from engine.errors import BaizewrightError
 from engine.library import Query, query_of
 

@@ -19,16 +19,17 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.aside import WorkBar
-from designer.dialogs.report_words import shot_name
 from designer.files.asking import agrees_to_replace, rules_to_write
 from designer.session import Settings
 from designer.session.task import Progress
 from designer.shelf.pictures import picture
-from designer.shelf.shelf_words import LEVEL_WORDS, WAY_WORDS
 from designer.shelf.window import ShelfWindow
-from designer.texts import from_engine, listed, tr, tr_count
+from designer.texts import listed, tr, tr_count
 from designer.words.figures import first_up
-from designer.words.names import ball_name, gap_name
+from designer.words.library import LEVEL_WORDS, WAY_WORDS
+from designer.words.names import ball_name, gap_name, shot_name
+from designer.words.steps import as_near, step_told
+from designer.words.wording import Wording
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.routine.values import Routine
@@ -198,18 +199,16 @@ class HarderWindow(ShelfWindow):
         if not steps:
             return
         step = steps[self.shown]
-        lines = [f"{self.shown + 1}/{len(steps)}  {from_engine(step.sentence)}"]
+        lines = [f"{self.shown + 1}/{len(steps)}  {step_told(Wording(step.routine), step)}"]
         moved = [
-            tr("{ball} by {distance:.0f} mm", ball=ball_name(self.routine, ball),
-               distance=math.dist(start, end))
+            tr("{ball} by {length}", ball=ball_name(self.routine, ball),
+               length=Wording(self.routine).length(math.dist(start, end)))
             for ball, start, end in step.moves
         ]  # fmt: skip
         if moved:
             lines.append(tr("Moved: {balls}.", balls=listed(moved)))
         if not step.exact:
-            lines.append(
-                tr("This is as near to {wanted:.0f} in 100 as was found.", wanted=100 * step.wanted)
-            )
+            lines.append(as_near(step))
         if step.claims_lost:
             lines.append(
                 tr_count(

@@ -25,10 +25,10 @@ from designer.shelf.entries import Entries
 from designer.shelf.filters import Filters
 from designer.shelf.folders import FoldersButton
 from designer.shelf.pictures import picture
-from designer.shelf.shelf_words import entry_lines
 from designer.shelf.watching import FolderWatch
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
+from designer.words.library import entry_lines
 from engine.errors import BaizewrightError
 from engine.library import Entry, Library, Query, tag_file
 from engine.storage import load_routine

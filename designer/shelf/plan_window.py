@@ -30,9 +30,9 @@ from designer.session.kept import Kept, remove
 from designer.session.task import Progress
 from designer.shelf.booklet import Booklet, write_booklet
 from designer.shelf.left_plans import LeftPlan, keep_plan, plans_folder
-from designer.shelf.shelf_words import balls_told, booklet_told, change_told, minutes_told
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
+from designer.words.library import balls_told, booklet_told, change_told, minutes_told
 from engine.errors import BaizewrightError
 from engine.plans import (
     EXACT_MOST,

@@ -17,8 +17,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.shelf.shelf_words import MISS_TIPS, MISS_WORDS
 from designer.texts import tr
+from designer.words.library import MISS_TIPS, MISS_WORDS
 from engine.records import MISSES, Practice
 
 

@@ -6,13 +6,15 @@ translation may order what it names as its language wants.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from designer.texts import listed, mark, tr, tr_count
 from designer.words.errors import error_told
-from designer.words.figures import angle, pace, room, speed, tip_place
+from designer.words.figures import angle, first_up, pace, room, speed, tip_place
 from designer.words.fullness import fullness
 from designer.words.names import cushion_name, gap_called, pocket_name, shot_name
 from designer.words.wording import Wording
-from engine.results import Fact
+from engine.results import Fact, RoutineAnswer
 
 MESSAGES: dict[str, str] = {
     # pots
@@ -33,6 +35,7 @@ MESSAGES: dict[str, str] = {
     "lane-refused": mark("lane {lane}: {error}"),
     "gap-refused": mark("{gap}: {error}"),
     "refused": mark("{error}"),
+    "no-answer": mark("it has no answer"),
     "no-pot": mark("the shot has no pot"),
     # what to know of a lane
     "tip-too-low": mark("{then} leaves no room for a tip this low: the lowest is {tip}"),
@@ -218,6 +221,26 @@ def fact(wording: Wording, found: Fact) -> str:
     if found.then is None or found.kind in WITHIN:
         return told
     return tr("{first}; {then}", first=told, then=fact(wording, found.then))
+
+
+def facts(wording: Wording, found: Iterable[Fact]) -> str:
+    """Several facts one after another."""
+    return "; ".join(fact(wording, one) for one in found)
+
+
+def unplayable(wording: Wording, answer: RoutineAnswer) -> Iterator[tuple[str, str]]:
+    """Every shot that cannot be played, as its coach calls it, and why."""
+    shots = {shot.id for shot in wording.routine.shots}
+    for shot in answer.shots:
+        if shot.shot in shots and shot.cannot_be_played:
+            yield shot_name(wording.routine, shot.shot), facts(wording, shot.refusals)
+
+
+def unplayable_told(shot: str, why: str) -> str:
+    """That a shot cannot be played, before its sheet is made."""
+    return first_up(
+        tr("{shot} cannot be played as it stands ({why}): its sheet says so.", shot=shot, why=why)
+    )
 
 
 def _figures(wording: Wording, found: Fact) -> dict[str, object]:

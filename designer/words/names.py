@@ -121,6 +121,15 @@ def pocket_name(table: Table, pocket_id: str) -> str:
     return tr(title) if title else id_as_words(pocket_id)
 
 
+def spot_name(spot: str) -> str:
+    """A spot by the title a table gives it, or that title without its last word.
+
+    >>> spot_name("blue spot"), spot_name("blue")
+    ('blue spot', 'blue spot')
+    """
+    return tr(f"{spot.removesuffix(' spot')} spot")
+
+
 def gap_name(routine: Routine, gap: Gap) -> str:
     """Title of a gap, or what it lies between, or its number.
 

@@ -13,13 +13,14 @@ from engine.answers.answering import answer, answer_shot
 from engine.answers.bands import with_bands
 from engine.answers.check_json import to_json
 from engine.answers.distinct import lane_pairs
-from engine.answers.reach_json import reach_to_json
+from engine.answers.reach_json import reach_of, reach_to_json
 from engine.answers.tolerance import set_up_tolerance
 
 __all__ = [
     "answer",
     "answer_shot",
     "lane_pairs",
+    "reach_of",
     "reach_to_json",
     "set_up_tolerance",
     "to_json",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from engine.errors import BaizewrightError
 from engine.results.facts import Fact
@@ -47,7 +47,7 @@ class ReachWindow:
     best_tip: float
     best_pace: float
     best_margin_mm: float
-    strikes: tuple[str, str] = ("", "")
+    strikes: tuple[str, str] = field(default=("", ""), kw_only=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,29 +4,32 @@ from __future__ import annotations
 
 from reportlab.platypus import Flowable
 
-from designer.handouts.phrases import strike_words
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import bold, paragraph, words
+from designer.texts import listed, tr
+from designer.words.figures import list_of
+from designer.words.strikes import lane_strike_parts, strike_word
 from engine.results import ShotAnswer
 from engine.routine.values import Shot
 
 
 def answer_story(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable]:
     """The coach's answer, then how each letter is struck and which gaps it threads."""
-    told = [paragraph("Answer", "heading")]
+    told = [paragraph(words(tr("Answer")), "heading")]
     if shot.answer:
         told.append(paragraph(words(shot.answer), "small"))
     if answer is None or answer.cannot_be_played:
         return told if shot.answer else []
     titles = sheet.gap_titles
     for lane in sorted(answer.lanes, key=lambda each: each.label):
-        strike = [lane.strike_name or lane.title, *strike_words(lane, sheet.conditions)]
+        strike = list_of(
+            [strike_word(lane.strike_name), *lane_strike_parts(lane, sheet.conditions)]
+        )
         through = [titles.get(p.gap, p.gap) for p in answer.passes
                    if p.lane == lane.label and p.threads]  # fmt: skip
-        line = f"{bold(lane.label)}  {words(', '.join(part for part in strike if part))}"
         if through:
-            line += words(f"; through {', '.join(through)}")
-        told.append(paragraph(f"{line}.", "small"))
+            strike = tr("{strike}; through {gaps}", strike=strike, gaps=listed(through))
+        told.append(paragraph(f"{bold(lane.label)}  {words(strike)}.", "small"))
     return told if len(told) > 1 else []
 
 

@@ -1,11 +1,12 @@
-"""Words of the shelf's windows for what the engine names."""
+"""The library, session plans and the practice record: what each names, and plans in words."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
 
-from designer.texts import from_engine, mark, tr, tr_count
+from designer.texts import mark, tr, tr_count
+from designer.words.facts import unplayable_told
 from designer.words.names import KIND_NAMES
 from engine.library import Entry
 from engine.plans import Change
@@ -49,13 +50,6 @@ MISS_WORDS = {
 }
 
 
-#: As `designer.drawing.charts.WORDS`, for the window's language.
-CHART_WORDS = {
-    "none": mark("no attempts yet"),
-    "about": mark("{title}: made of attempts by day, with 95 % bands."),
-    "day": mark("{day} {made} of {attempts} ({low:.0f} to {high:.0f} %)"),
-}
-
 MISS_TIPS = {
     "pot": mark("the object ball was not potted"),
     "left": mark("potted, but the cue ball left of where it was asked"),
@@ -72,8 +66,17 @@ def line_name(line: Line) -> str:
     return tr("{routine}, step {step}", routine=line.routine, step=line.step)
 
 
+def miss_name(kind: str) -> str:
+    """A kind of miss."""
+    return tr(MISS_WORDS.get(kind, kind))
+
+
 def balls_told(needed: Sequence[tuple[str, int]]) -> str:
-    """The balls a session needs."""
+    """The balls a session needs.
+
+    >>> balls_told((("cue", 1), ("red", 3), ("black", 1)))
+    'cue ball, 3 reds, black'
+    """
     told = []
     for kind, count in needed:
         if kind == "red":
@@ -90,24 +93,22 @@ def balls_told(needed: Sequence[tuple[str, int]]) -> str:
 def booklet_told(file: Path, unplayable: Sequence[tuple[str, str, str]]) -> str:
     """That a booklet is written, and which of its shots (routine, shot, why) cannot be played."""
     told = [tr("{file} written.", file=str(file))]
-    told += [
-        tr(
-            "In “{title}” {shot} cannot be played as it stands ({why}): its sheet says so.",
-            title=title,
-            shot=shot,
-            why=from_engine(why),
-        )
-        for title, shot, why in unplayable
-    ]
+    told += [f"{title}: {unplayable_told(shot, why)}" for title, shot, why in unplayable]
     return "\n".join(told)
 
 
 def minutes_told(minutes: float) -> str:
-    """How long a session takes."""
+    """How long a session takes.
+
+    >>> minutes_told(45), minutes_told(90), minutes_told(60)
+    ('45 min', '1 h 30 min', '1 h')
+    """
     whole = round(minutes)
     if whole < 60:
         return tr("{minutes} min", minutes=whole)
-    return tr("{hours} h {minutes:02} min", hours=whole // 60, minutes=whole % 60)
+    if not whole % 60:
+        return tr("{hours} h", hours=whole // 60)
+    return tr("{hours} h {minutes} min", hours=whole // 60, minutes=whole % 60)
 
 
 def entry_lines(entry: Entry) -> str:
@@ -129,6 +130,8 @@ def entry_lines(entry: Entry) -> str:
 
 def change_told(change: Change, *, first: bool) -> str:
     """What is done to the balls before a routine of a plan."""
+    if first and not change.put_on:
+        return tr("nothing to set up")
     if first:
         return tr_count("set up {count} ball", "set up {count} balls", len(change.put_on))
     parts = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
 from engine.conditions import CONDITION_FACTS, Conditions, PresetValue, preset
 from engine.tables import Table
 from engine.tables.measured import MEASURABLE
@@ -28,16 +28,16 @@ def value_name(name: str) -> str:
     'Corner jaw radius'
     """
     if name in MEASURABLE:
-        words = from_engine(MEASURABLE[name][0])
+        words = tr(MEASURABLE[name][0])
     elif name.endswith("_spot_x_mm"):
         spot = name.removesuffix("_spot_x_mm").replace("_", " ")
-        words = tr("{spot} spot, across the table", spot=from_engine(spot))
+        words = tr("{spot} spot, across the table", spot=tr(spot))
     elif name.endswith("_spot_y_mm"):
         spot = name.removesuffix("_spot_y_mm").replace("_", " ")
-        words = tr("{spot} spot, along the table", spot=from_engine(spot))
+        words = tr("{spot} spot, along the table", spot=tr(spot))
     else:
         words = name.removesuffix("_mm").removesuffix("_kg").removesuffix("_deg")
-        words = from_engine(words.replace("_", " "))
+        words = tr(words.replace("_", " "))
     return words[:1].upper() + words[1:]
 
 

@@ -1,11 +1,11 @@
 """What is told of a plan in words, and the tables its routines need."""
 
 import pytest
+from engine.plans.words import change_words
 
 from engine.balls import Ball
 from engine.plans import session_of
 from engine.plans.changing import change
-from engine.plans.words import change_words
 from engine.routine.values import Routine
 from engine.storage import Plan, PlanItem
 
