@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate
 
 from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
@@ -15,10 +13,11 @@ from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import what_fits
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
 from designer.texts import mark, tr
+from designer.words.figures import at_most
 from designer.words.names import cushion_side, spot_name
 from engine.placement import CheckDistance, checking_distances, set_up_order
 from engine.results import BallPlacement
-from engine.units import MM_PER_INCH, SIXTEENTHS, length_text
+from engine.units import length_text
 
 CAUTIONS = (
     mark("Mark places with chalk or with removable marks, and only with the club's permission."),
@@ -217,12 +216,8 @@ def _within(sheet: Sheet, ball_id: str) -> str:
     found = next((each for each in sheet.tolerances if each.ball == ball_id), None)
     if found is None:
         return "–"
-    # never more than was found: rounded down
-    step = MM_PER_INCH / SIXTEENTHS if sheet.unit == "inch" else 1.0
-    count = math.floor(found.tolerance_mm / step + 1e-9)
-    if not count:
-        return tr("under {length}", length=figure(step, sheet))
-    return ("≥ " if found.at_least else "") + figure(count * step, sheet)
+    told = at_most(found.tolerance_mm, sheet.unit).removesuffix(" mm")
+    return f"≥ {told}" if found.at_least else told
 
 
 def figure(length_mm: float, sheet: Sheet) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from designer.texts import listed, mark, tr
 from designer.words.facts import fact
-from designer.words.figures import direction, first_up, room
+from designer.words.figures import at_most, direction, first_up
 from designer.words.gaps import verdict
 from designer.words.names import id_as_words
 from designer.words.wording import Wording
@@ -57,7 +57,7 @@ def found(wording: Wording, result: ClaimResult) -> str:
 
 def tolerance(wording: Wording, one: BallTolerance) -> tuple[str, str, str]:
     """A ball, how far it may lie off its place, and what changes first beyond that."""
-    ball, length = first_up(wording.ball(one.ball)), room(one.tolerance_mm, wording.unit)
+    ball, length = first_up(wording.ball(one.ball)), at_most(one.tolerance_mm, wording.unit)
     if one.at_least or one.claim is None or one.direction_deg is None:
         return ball, tr("{length} or more", length=length), tr("nothing, whichever way")
     told = tr(

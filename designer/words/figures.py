@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable
 
 from designer.texts import mark, tr
-from engine.units import LengthUnit, length_text, rounded
+from engine.units import MM_PER_INCH, SIXTEENTHS, LengthUnit, length_text, rounded
 
 length = length_text
 
@@ -50,6 +50,17 @@ def room(length_mm: float, unit: LengthUnit = "mm") -> str:
     if length_mm and told == length(0.0, unit):
         return tr('under 1/16"') if unit == "inch" else tr("under 1 mm")
     return told
+
+
+def at_most(length_mm: float, unit: LengthUnit = "mm") -> str:
+    """A tolerance: never more than was found, so rounded down.
+
+    >>> at_most(3.9), at_most(0.9), at_most(3.9, "inch")
+    ('3 mm', 'under 1 mm', '1/8"')
+    """
+    step = MM_PER_INCH / SIXTEENTHS if unit == "inch" else 1.0
+    count = math.floor(length_mm / step + 1e-9)
+    return length(count * step, unit) if count else room(step / 4.0, unit)
 
 
 def angle(angle_deg: float) -> str:

@@ -9,7 +9,7 @@ import os
 import pytest
 
 from designer.commands.main import main
-from engine.answers import answer, reach_to_json
+from engine.answers import answer, reach_of, reach_to_json
 from engine.balls import Ball
 from engine.conditions import usual_conditions
 from engine.routine.context import conditions_of, table_of
@@ -103,13 +103,13 @@ def test_every_command_runs(case, capsys, monkeypatch):
 def test_answers_hold_together(case):
     routine, _, _ = case
     found = answer(routine)
-    assert not [problem.message for problem in found.problems]
+    assert not [problem.fact for problem in found.problems]
     assert len(found.claims) == len(routine.claims)
     for shot in found.shots:
-        assert not shot.refusal
+        assert not shot.refusals
         for lane in shot.lanes:
             assert len(lane.path_mm) >= 2
-    reached = reach_to_json(routine)
+    reached = reach_to_json(routine, reach_of(routine), words=str)
     assert {verdict["gap"] for verdict in reached["verdicts"]} == {g.id for g in routine.gaps}
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
-from designer.dialogs.table_words import table_lengths, value_name
+from designer.words.tables import table_lengths, value_name
 from engine.conditions import CONDITION_FACTS, preset, usual_conditions
 from engine.errors import OutOfRangeError
 from engine.moving import Target, move, report

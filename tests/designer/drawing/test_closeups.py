@@ -89,8 +89,8 @@ def test_bars_show_the_windows_of_reachable_gaps():
     routine, answer = blue_and_back()
     window = ReachWindow(-0.3, 0.1, 2.0, 6.0, -0.1, 4.0, 20.0)
     verdicts = [
-        GapVerdict("g", "shot-1", False, 90.0, (), "no", 12.0),
-        GapVerdict("h", "shot-1", True, 90.0, (window,), "yes", None),
+        GapVerdict("g", "shot-1", False, 90.0, (), 12.0),
+        GapVerdict("h", "shot-1", True, 90.0, (window,), None),
     ]
     drawing = tip_drawing(routine, answer.shots[0].lanes, verdicts, LOOK)
     bars = [

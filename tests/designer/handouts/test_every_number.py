@@ -18,7 +18,9 @@ import pypdf
 import pytest
 
 from designer.handouts import handout_pdf
+from designer.words.facts import facts as told_of
 from designer.words.names import gap_name, printed_letters
+from designer.words.wording import Wording
 from engine.answers import answer
 from engine.placement import checking_distances
 from engine.results import BallTolerance, RoutineAnswer
@@ -95,15 +97,15 @@ def test_coachs_sheet(name, unit, landscape):
     bars: list[int] = []  # numbers of gaps beside the ball's face
     for shot in found.shots:
         mine = [v for v in found.verdicts if v.shot == shot.shot]
-        if shot.refusal:
+        if shot.refusals:
             facts.refused(ledger, routine, shot, mine)
             continue
-        facts.pot(ledger, shot)
+        facts.pot(ledger, routine, shot)
         for lane in shot.lanes:
             facts.lane(ledger, routine, lane)
-            facts.talking(ledger, lane)
+            facts.talking(ledger, lane, shot.pot)
             if lane.side:
-                ledger.fact(rf"{REAL} mm (?:right|left) side", (abs(lane.side) * 26.25, 0.05))
+                ledger.fact(rf"{REAL} mm (?:right|left) side", (abs(lane.side) * 26.25, 0.5))
         facts.tips(ledger, routine, shot)
         if not shot.lanes:
             continue
@@ -140,8 +142,9 @@ def test_steps(name):
     facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
     steps = 0
     for number, shot in enumerate(found.shots, start=1):
-        if shot.refusal:
-            ledger.known(f"Shot {number} cannot be played: {shot.refusal}")
+        if shot.refusals:
+            why = told_of(Wording(routine), shot.refusals)
+            ledger.known(f"Shot {number} cannot be played: {why}")
             continue
         clear = sorted(
             (lane for lane in shot.lanes if lane.clear and not lane.in_off),
@@ -153,8 +156,8 @@ def test_steps(name):
             pattern, values = facts.strike_pattern(lane, facts.conditions_of(routine))
             if lane.side:
                 pattern += rf", {REAL} mm right side"
-                values.append((lane.side * 26.25, 0.05))
-            ledger.fact(rf"{re.escape(lane.strike_name)}, {pattern}", *values)
+                values.append((lane.side * 26.25, 0.5))
+            ledger.fact(rf"{re.escape(facts.STRIKE_NAMES[lane.strike_name])}, {pattern}", *values)
             if lane.clearances:
                 nearest = min(lane.clearances, key=lambda c: c.clearance_mm)
                 ledger.fact(rf"clears [\w ]+ by {ledger.with_unit()}",

@@ -14,6 +14,9 @@ import pytest
 
 from designer.fonts.metrics import MISSING
 from designer.handouts import handout_pdf
+from designer.words.gaps import verdict
+from designer.words.pots import cut
+from designer.words.wording import Wording
 from engine.balls import Ball
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.routine.values import Routine
@@ -78,13 +81,14 @@ def test_coachs_sheet_answers_everything():
     expected = [
         "Blue and back to baulk", "Wren Ashgrove", "Millrace Cue Club", "level 3 of 5",
         routine.shots[0].question, routine.shots[0].answer, routine.shots[0].note, routine.notes,
-        f"cut {pot.cut_deg:.1f}°", pot.fullness_name, "top right pocket", "full top",
-        "13.1 mm above centre, 100 % of maximum", "pace 5, 2.50 m/s", "medium screw",
-        "6.6 mm below centre, 50 % of maximum", "touches red R2: short of clearing by 6 mm",
+        cut(pot)[1:], "top right pocket", "full top",
+        "13 mm above centre", "pace 5, 2.5 m/s", "medium screw",
+        "7 mm below centre", "touches red R2 by 6 mm",
         "first cushion: right cushion", "Potting line", "90-degree line",
         "the spin has taken hold", "✓ 1. Between the reds (197 mm wide)",
-        "✗ 2. Red and right cushion", answer.verdicts[1].sentence, "Lanes through it: C.",
-        "✓ Lane C clears red R1 holds: clears by 71 mm", "club’s permission",
+        "✗ 2. Red and right cushion", verdict(Wording(routine), answer.verdicts[1]),
+        "Lanes through it: C.",
+        "✓ Lane C clears red R1 holds: clears red R1 by 71 mm", "club’s permission",
         "nothing adhesive on the cloth", "try them on the table", "engine 0.1.0",
         "page 1 of 3", "page 3 of 3",
     ]  # fmt: skip

@@ -26,6 +26,8 @@ from designer.handouts import handout_pdf
 from designer.painters.pdf import pdf_bytes
 from designer.painters.png import png_bytes
 from designer.painters.svg import svg_bytes
+from designer.words.telling import words_of
+from designer.words.wording import Wording
 from engine.answers import answer, to_json
 from engine.errors import BaizewrightError, RoutineFileError
 from engine.records.csv_files import parse_practice, practice_csv
@@ -177,8 +179,12 @@ def test_all_sheets_with_one_case_everywhere(base, number):
 def test_checks_as_json_hold_the_text_as_it_is(base):
     for case in CASES:
         routine = filled(base[0], [case] * FIELDS)
-        text = json.dumps(to_json(base[1], routine), allow_nan=False)
-        assert json.loads(text) == json.loads(json.dumps(to_json(base[1], routine)))
+        text = json.dumps(
+            to_json(base[1], routine, words=words_of(Wording(routine))), allow_nan=False
+        )
+        assert json.loads(text) == json.loads(
+            json.dumps(to_json(base[1], routine, words=words_of(Wording(routine))))
+        )
 
 
 @pytest.mark.slow

@@ -44,17 +44,10 @@ def test_lanes_too_near_each_other_grant_no_wish_for_lanes_apart():
     assert one is not None and one.apart_mm is None, "one lane has none to be apart from"
 
 
-@pytest.mark.parametrize(
-    ("x", "y", "words"),
-    [
-        (1300.0, 2500.0, "ball r1 100 mm right:"),
-        (1200.0, 2440.0, "ball r1 60 mm down the table:"),
-        (1150.0, 2520.0, "ball r1 50 mm left and 20 mm up the table:"),
-    ],
-)
-def test_a_move_is_told_along_the_table(x, y, words):
+@pytest.mark.parametrize(("x", "y"), [(1300.0, 2500.0), (1200.0, 2440.0), (1150.0, 2520.0)])
+def test_a_move_that_grants_the_wish_is_proved(x, y):
     one = proved(PLAN, WISH, (to("r1", x, y),))
-    assert isinstance(one, Advice) and words in one.sentence
+    assert isinstance(one, Advice) and one.moves[0].to_mm == (x, y) and one.margin_mm > 0.0
 
 
 @pytest.mark.slow

@@ -17,6 +17,7 @@ from engine.answers.misplaced import judges_of
 from engine.answers.tolerance import CLOSING, STEPS_MM
 from engine.balls import Ball
 from engine.reach.verdicts import verdicts
+from engine.results import Fact
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 from engine.storage import load_routine
 
@@ -148,7 +149,7 @@ def test_another_ball_met_first_spoils_a_contact():
     assert one.claim == 0 and one.tolerance_mm == pytest.approx(65.0 - 52.5, abs=1.0)
     outside = misplaced(routine, "guard", just_outside(one.tolerance_mm), one.direction_deg)
     (found,) = judge_claims(outside, (answer_shot(outside, "s"),), ())
-    assert not found.holds and "meets ball guard first" in found.found
+    assert not found.holds and found.found == (Fact("meets-first", ball="guard"),)
 
 
 def test_only_claims_that_hold_are_watched():

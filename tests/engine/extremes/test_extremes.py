@@ -41,7 +41,7 @@ def test_a_defined_answer_or_a_clear_message(name):
     problems = problems_of(routine)
     try:
         found = answer(routine)
-        text = json.dumps(to_json(found, routine), allow_nan=False)
+        text = json.dumps(to_json(found, routine, words=str), allow_nan=False)
     except BaizewrightError as error:
         assert len(str(error)) > 15 and not STRAY.search(str(error)), error
         return

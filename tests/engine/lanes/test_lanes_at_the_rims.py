@@ -21,13 +21,16 @@ from engine.lanes.passes import ordered_pass
 from engine.lanes.playing import aim_for, plan, setting, stun_height, way_of
 from engine.lanes.strikes import Struck, check_strike
 from engine.potting import pot
-from engine.results import GapPass
+from engine.results import Fact, GapPass
 from engine.routine.values import Gap, LaneAsk, Shot
 from engine.tables import load_table
 
 TABLE, REAL = load_table("snooker-12ft"), Conditions()
 CUE, BLACK = Ball("cue", "cue", 1100.0, 2900.0), Ball("black", "black", 889.0, 3245.0)
 POT, ALONG = Shot("s", "black", "top-left"), Shot("s", aim_deg=60.0)
+
+
+MISSED = Fact("misses-gap", mm=400.0)
 
 
 def scene(balls=(CUE, BLACK), shot=POT, conditions=REAL, *, with_pot=True):
@@ -92,7 +95,7 @@ def test_an_aim_with_swerve_leaves_the_line_of_centres_on_the_potting_line_witho
 def test_a_swerving_cue_ball_that_stops_short_keeps_its_plain_aim():
     slow = Conditions(pace_speeds_m_s=tuple(0.1 + 0.01 * k for k in range(10)))
     found = played(LaneAsk("A", 0.1, 1, side=0.25, elevation_deg=8.0), conditions=slow)
-    assert "does not reach" in " ".join(found.cautions)
+    assert found.cautions == (Fact("short-of-object-ball"),)
     plain = played(LaneAsk("A", 0.1, 1), conditions=slow)
     assert found.aim_deg == pytest.approx(plain.aim_deg, abs=1e-6)
 
@@ -111,8 +114,8 @@ def test_a_tip_lower_than_the_cue_can_get_is_warned_of():
     answer = pot(TABLE, REAL, (tight, blue), shot)
     assert answer.lowest_tip > -0.4
     found = played(LaneAsk("A", -0.45, 4), (tight, blue), shot=shot)
-    (told,) = [one for one in found.cautions if "leaves no room" in one]
-    assert f"{answer.lowest_tip:+.2f} is the lowest" in told
+    (told,) = [one for one in found.cautions if one.kind == "tip-too-low"]
+    assert told.tip == answer.lowest_tip and told.then == answer.lowest_tip_reason
 
 
 def test_a_strike_word_that_is_no_number_is_refused():
@@ -162,7 +165,7 @@ def test_gaps_that_name_what_is_not_there_are_refused(gap, error, words):
 def test_a_cannon_on_a_ball_that_is_played_is_none():
     found = gap_pass(TABLE, Gap("g", "cannon", ("black",)), (RED,), UP)
     assert not found.threads and math.isnan(found.margin_mm)
-    assert "not on the cloth beside the balls played" in found.reason
+    assert found.reason.kind == "cannon-ball-gone"
 
 
 def test_a_ball_before_cushion_area_or_cannon_is_told():
@@ -171,16 +174,16 @@ def test_a_ball_before_cushion_area_or_cannon_is_told():
               first_cushion_mm=(900.0, 3542.75))  # fmt: skip
     stretch = Gap("g", "cushion-stretch", cushion="top", from_mm=800.0, to_mm=1000.0)
     found = gap_pass(TABLE, stretch, (guard,), top)
-    assert not found.threads and "meets ball guard before the cushion" in found.reason
+    assert not found.threads and found.reason == Fact("meets-before-cushion", ball="guard")
     assert found.margin_mm == pytest.approx(-(52.5 - 30.0))
     far = Ball("a", "red", 900.0, 1900.0)
     both = way((900.0, 1000.0), (900.0, 2000.0), balls=(far, guard))
     cannon = gap_pass(TABLE, Gap("g", "cannon", ("a",)), (far, guard), both)
-    assert not cannon.threads and cannon.reason == "meets ball guard first"
+    assert not cannon.threads and cannon.reason == Fact("meets-first", ball="guard")
 
 
 def done(gap, along, margin=20.0, *, threads=True):
-    return GapPass("A", gap, threads, margin, "missed by much", along)
+    return GapPass("A", gap, threads, margin, MISSED, along)
 
 
 BOTH = Gap("both", "in-order", gaps=("one", "two"))
@@ -189,27 +192,27 @@ BOTH = Gap("both", "in-order", gaps=("one", "two"))
 def test_gaps_in_order_are_as_tight_as_the_tightest():
     found = ordered_pass(BOTH, (done("one", 300.0), done("two", 900.0, 12.0)))
     assert found.threads and (found.margin_mm, found.along_mm) == (12.0, 900.0)
-    assert found.reason == "threads all 2 in order, 12 mm of room at the tightest"
+    assert (found.reason.kind, found.reason.count, found.reason.mm) == ("threads-all", 2, 12.0)
 
 
 def test_gaps_out_of_order_and_gaps_missed_are_told():
     swapped = ordered_pass(BOTH, (done("one", 900.0), done("two", 300.0)))
     assert not swapped.threads and swapped.margin_mm == 0.0
-    assert swapped.reason == "gap two is passed before its turn"
+    assert swapped.reason == Fact("before-its-turn", gap="two")
     missed = ordered_pass(BOTH, (done("one", 0.0, -40.0, threads=False), done("two", 300.0)))
     assert not missed.threads and missed.margin_mm == -40.0
-    assert missed.reason == "gap one: missed by much"
+    assert missed.reason == Fact("part-fails", gap="one", then=MISSED)
     with pytest.raises(OutOfRangeError, match="one or more"):
         ordered_pass(BOTH, ())
 
 
 def test_a_shot_in_which_too_much_happens_says_that_it_is_cut_short(monkeypatch):
     usual = played(LaneAsk("A", 0.3, 5))
-    assert not [one for one in usual.cautions if "too much happens" in one]
+    assert Fact("cut-short") not in usual.cautions
     monkeypatch.setattr(import_module("engine.shot.play"), "MOST_EVENTS", 3)
     # another pace: a lane's free part is kept from call to call
     found = played(LaneAsk("A", 0.31, 5))
-    assert [one for one in found.cautions if "too much happens in this shot" in one]
+    assert Fact("cut-short") in found.cautions
 
 
 def test_an_object_ball_in_another_pocket_is_told():
@@ -217,11 +220,11 @@ def test_an_object_ball_in_another_pocket_is_told():
         potted: ClassVar = {"black": "top-right"}
 
     told = _off_target(scene(), Free())
-    assert told == ("the object ball goes into the top-right pocket instead",)
+    assert told == (Fact("other-pocket", pocket="top-right"),)
     Free.potted = {"black": "top-left"}
     assert _off_target(scene(), Free()) == ()
     Free.potted = {}
-    assert "stops short or catches a jaw" in _off_target(scene(), Free())[0]
+    assert _off_target(scene(), Free()) == (Fact("object-ball-stays-out"),)
 
 
 def test_a_cue_ball_struck_from_touching_arrives_as_it_was_struck():

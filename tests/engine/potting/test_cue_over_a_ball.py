@@ -38,7 +38,7 @@ def between_surfaces_mm(tip: float, back_mm: float, aside_mm: float) -> float:
 def test_at_the_lowest_tip_cue_and_ball_just_touch(back_mm, aside_mm):
     behind = Ball("r1", "red", CUE[0] + aside_mm, CUE[1] - back_mm)
     tip, reason = lowest_tip(TABLE, CONDITIONS, CUE, math.pi / 2, [behind])
-    assert -0.5 < tip < 0.5 and reason == "ball r1 behind the cue ball"
+    assert -0.5 < tip < 0.5 and (reason.kind, reason.ball) == ("ball-behind", "r1")
     assert between_surfaces_mm(tip, back_mm, aside_mm) == pytest.approx(0.0, abs=0.06)
     assert between_surfaces_mm(tip - 0.02, back_mm, aside_mm) < 0.0
     assert between_surfaces_mm(tip + 0.02, back_mm, aside_mm) > 0.0

@@ -104,7 +104,7 @@ def test_problems_use_each_balls_size():
         )
     )
     told = {problem.kind: problem for problem in problems_of(overlapping)}
-    assert "by 0.50 mm" in told["overlap"].message
+    assert told["overlap"].fact.mm == pytest.approx(0.5)
     assert told["off-bed"].balls == ("red-2",)
 
 
@@ -127,7 +127,7 @@ def test_placement_reads_to_each_balls_near_edge():
 
 
 def test_json_states_both_sizes():
-    data = to_json(answer(routine()), routine())
+    data = to_json(answer(routine()), routine(), words=str)
     assert data["conditions"]["cue_ball_radius_mm"] == CUE
     assert data["conditions"]["ball_radius_mm"] == BALL
     assert data["conditions"]["cue_ball_mass_kg"] == 0.094
