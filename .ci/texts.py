@@ -7,6 +7,7 @@ makes `designer/translations/LANGUAGE/LC_MESSAGES/baizewright.mo` of a finished 
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
@@ -26,7 +27,31 @@ def template() -> Catalog:
     found = extract_from_dir(HOUSE / "designer", keywords=WORDS, comment_tags=("Translators:",))
     for file, line, text, comments, context in found:
         made.add(text, None, [(f"designer/{file}", line)], auto_comments=comments, context=context)
+    for text in data_texts():
+        made.add(text, auto_comments=["a name or a source in the data"])
     return made
+
+
+def data_texts() -> Iterator[str]:
+    """Texts that tables, cloths, conditions and player levels bring along."""
+    from engine.conditions import CONDITION_FACTS, preset, preset_ids
+    from engine.players import PLAYERS
+    from engine.tables import load_table, table_ids
+    from engine.tables.measured import MEASURABLE
+
+    yield from (player.name for player in PLAYERS)
+    yield from (words[0] for words in MEASURABLE.values())
+    for name in table_ids():
+        table = load_table(name)
+        yield from (table.title, table.rule)
+        yield from (one.title for one in (*table.pockets, *table.spots))
+        yield from (known.source for known in table.values.values())
+    for fact in CONDITION_FACTS.values():
+        yield from filter(None, (fact.title, fact.unit, fact.source))
+    for name in preset_ids():
+        chosen = preset(name)
+        yield from filter(None, (chosen.title, chosen.note))
+        yield from (known.source for known in chosen.values.values())
 
 
 def main(args: list[str]) -> int:

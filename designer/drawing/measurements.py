@@ -20,7 +20,7 @@ from designer.drawing.spreading import spread
 from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
 from designer.fonts.metrics import text_width
 from designer.texts import tr
-from designer.words.names import printed_letters
+from designer.words.names import printed_letters, spot_name
 from engine.results import CushionReading
 from engine.units import length_text
 
@@ -97,13 +97,12 @@ def _labels(scene: Scene) -> list[_Label]:
         centre = balls[placement.ball].centre_mm
         letter = letters[placement.ball]
         if placement.spot:
-            name = placement.spot.removesuffix(" spot")
             labels.append(
                 _Label(
                     centre,
                     placement.across.cushion,
                     tr("{letter} on", letter=letter).strip(),
-                    tr("{name} spot", name=tr(name)),
+                    spot_name(placement.spot),
                     False,
                 )
             )

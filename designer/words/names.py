@@ -127,7 +127,8 @@ def spot_name(spot: str) -> str:
     >>> spot_name("blue spot"), spot_name("blue")
     ('blue spot', 'blue spot')
     """
-    return tr(f"{spot.removesuffix(' spot')} spot")
+    title = f"{spot.removesuffix(' spot')} spot"
+    return tr(title)
 
 
 def gap_name(routine: Routine, gap: Gap) -> str:

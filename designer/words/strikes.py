@@ -9,7 +9,7 @@ from engine.results import Lane
 
 STRIKE_NAMES = {
     "full top": mark("full top"),
-    "top": mark("top"),
+    "top": mark("strike|top"),
     "run-through": mark("run-through"),
     "centre": mark("centre ball"),
     "stun": mark("stun"),

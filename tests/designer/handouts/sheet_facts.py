@@ -6,8 +6,11 @@ import math
 import re
 
 from designer.texts import tr
+from designer.words.facts import facts
+from designer.words.figures import sentence
 from designer.words.gaps import forgiven
 from designer.words.names import ball_names, gap_name, printed_letters
+from designer.words.pots import pot_lines
 from designer.words.strikes import STRIKE_NAMES
 from designer.words.telling import words_of
 from designer.words.wording import Wording
@@ -43,15 +46,13 @@ def own_texts(ledger: Ledger, routine, answer, *, coach: bool) -> None:
         ledger.known(*(said(v) for v in answer.verdicts if v.shot in played))
         told = [c for c in answer.claims if routine.claims[c.index].shot in played]
         ledger.known(*(said(routine.claims[c.index]) for c in told), *map(said, told))
-        ledger.known(*(said(p.fact) for p in answer.problems))
+        ledger.known(*(sentence(said(p.fact)) for p in answer.problems))
         for shot in answer.shots:
             if shot.refusals:
                 continue
             ledger.known(*(said(c) for lane in shot.lanes for c in lane.cautions))
             if shot.pot is not None:
-                ledger.known(*map(said, shot.pot.reasons))
-                if shot.pot.lowest_tip_reason is not None:
-                    ledger.known(said(shot.pot.lowest_tip_reason))
+                ledger.known(*(sentence(said(reason)) for reason in shot.pot.reasons))
         ledger.perhaps(*(shot.title for shot in routine.shots))
     ledger.known(*(shot.question for shot in routine.shots))
     ledger.perhaps(routine.title, routine.coach, routine.club)
@@ -133,12 +134,11 @@ def cut_of(ledger: Ledger, found) -> None:
 
 def refused(ledger: Ledger, routine, shot, verdicts) -> None:
     """A shot that cannot be played: why, its pot, and its gaps with the same reason."""
-    said = words_of(Wording(routine, ledger.unit))
-    ledger.known(*map(said, shot.refusals))
+    wording = Wording(routine, ledger.unit)
+    ledger.known(sentence(facts(wording, shot.refusals)))
     found = shot.pot
     if found is not None:
-        ledger.perhaps(*map(said, found.reasons))
-        cut_of(ledger, found)
+        ledger.perhaps(*pot_lines(wording, found))
     for number, verdict in enumerate(verdicts, start=1):
         gap(ledger, routine, verdict, number)
 
@@ -166,9 +166,7 @@ def lane(ledger: Ledger, routine, each) -> None:
     ranked = sorted(
         each.clearances,
         key=lambda c: (
-            c.clearance_mm >= 0,
-            c.after_cushions * (c.clearance_mm < 0),
-            c.clearance_mm,
+            (0, c.after_cushions, c.clearance_mm) if c.clearance_mm < 0 else (1, 0, c.clearance_mm)
         ),
     )
     near = [c for c in ranked if c.clearance_mm < 150.0][:3] or ranked[:1]
