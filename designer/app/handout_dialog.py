@@ -48,7 +48,7 @@ ANSWERS = (
     ("next-page", mark("on the next page")),
 )
 TELL = mark("The sheets are written as a PDF, to be printed at full size.")
-STOPPED = mark("Called off: nothing was written.")
+STOPPED = mark("Cancelled: nothing was written.")
 
 
 class HandoutDialog(QDialog):
@@ -77,7 +77,7 @@ class HandoutDialog(QDialog):
         )
         self.answers = _box(tr("Answers"), [(key, tr(words)) for key, words in ANSWERS])
         self.paper = _box(tr("Paper"), [("a4", tr("A4")), ("letter", tr("Letter"))])
-        self.landscape = QCheckBox(tr("On its side"))
+        self.landscape = QCheckBox(tr("Landscape"))
         self.unit = _box(tr("Lengths in"), [("mm", tr("Millimetres")), ("inch", tr("Inches"))])
         self.unit.setCurrentIndex(self.unit.findData(session.view.unit))
         self.tolerance = QCheckBox(tr("Tell how far off its place each ball may be set"))

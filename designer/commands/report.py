@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from designer.texts import tr, tr_count
 from designer.words.claims import claim, found, pair, tolerance
 from designer.words.facts import fact, facts
-from designer.words.figures import list_of, sentence
+from designer.words.figures import first_up, list_of, sentence
 from designer.words.gaps import verdict
 from designer.words.lanes import arrival, by_room, clearance, doubt, ending, off_ninety
 from designer.words.names import shot_name
@@ -63,7 +63,7 @@ def _head(wording: Wording, answer: RoutineAnswer) -> Iterator[str]:
 
 
 def _shot(wording: Wording, shot: ShotAnswer, verdicts: tuple[GapVerdict, ...]) -> Iterator[str]:
-    yield f"  {sentence(shot_name(wording.routine, shot.shot))[:-1]} ({shot.shot})"
+    yield f"  {first_up(shot_name(wording.routine, shot.shot))} ({shot.shot})"
     if shot.pot is not None:
         yield f"    {pot_head(wording, shot.pot)}"
         yield from (f"      {line}" for line in pot_lines(wording, shot.pot))
@@ -85,7 +85,7 @@ def _shot(wording: Wording, shot: ShotAnswer, verdicts: tuple[GapVerdict, ...]) 
 
 def gap_head(wording: Wording, one: GapVerdict) -> str:
     """A gap, its id and how wide it is."""
-    name = sentence(wording.called(one.gap)).rstrip(".")
+    name = first_up(wording.called(one.gap))
     if one.width_mm <= 0.0:
         return f"{name} ({one.gap})"
     wide = tr("{length} wide", length=wording.length(one.width_mm))

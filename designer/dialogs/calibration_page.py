@@ -84,7 +84,7 @@ class CalibrationPage(QWidget):
         self.work.begun.connect(self._on_begin)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self._on_failed)
-        self.take = action_button(tr("Take the findings over"), self._on_take)
+        self.take = action_button(tr("Use these values"), self._on_take)
         self.compare = QCheckBox(tr("Draw both lanes, before and after"))
         self.compare.setChecked(True)
         self.compare.toggled.connect(lambda _on: self._show_lanes())

@@ -198,7 +198,7 @@ class ReportDialog(WorkingDialog):
             )
             note = f"<b>{close}</b> {note}"
         self.lanes_note.setText(note)
-        title = tr("Lanes apart (mind)") if unsure else tr("Lanes apart")
+        title = tr("Lanes apart (note)") if unsure else tr("Lanes apart")
         self.parts.setTabText(2, title)
 
     # Layout ----------------------------------------------------------------------------------

@@ -58,7 +58,7 @@ class BallsPanel(Panel):
         self.letter.committed.connect(self._on_letter)
         self.lock = QCheckBox(tr("Lock where it is"))
         self.lock.clicked.connect(self._on_lock)
-        self.remove = QPushButton(tr("Take off the table"))
+        self.remove = QPushButton(tr("Remove"))
         self.remove.clicked.connect(lambda: session.balls.remove(session.selected_ball))
         remove_by_key(self.list, self._on_delete)
         self.name = QLabel()

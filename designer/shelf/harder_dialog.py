@@ -180,7 +180,7 @@ class HarderWindow(ShelfWindow):
         self.steps, self.unsaved = steps, bool(steps)
         if not steps:
             self.tell(
-                tr("Called off.") if self.work.task.called_off else
+                tr("Cancelled.") if self.work.task.called_off else
                 tr("No change was found that gives this chance. Allow more to be changed, or ask "
                    "for less.")
             )  # fmt: skip
@@ -212,8 +212,8 @@ class HarderWindow(ShelfWindow):
         if step.claims_lost:
             lines.append(
                 tr_count(
-                    "{count} claim no longer holds: see to it and to the texts.",
-                    "{count} claims no longer hold: see to them and to the texts.",
+                    "{count} claim no longer holds: mend it and the texts.",
+                    "{count} claims no longer hold: mend them and the texts.",
                     len(step.claims_lost),
                 )
             )

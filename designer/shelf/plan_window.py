@@ -394,7 +394,7 @@ class PlanWindow(ShelfWindow):
 
     def _on_done(self, target: object) -> None:
         if target is None:
-            self.tell(tr("Called off; no booklet was written."))
+            self.tell(tr("Cancelled; no booklet was written."))
         elif isinstance(target, Booklet):
             self.tell(booklet_told(target.file, target.unplayable))
         elif isinstance(target, tuple):

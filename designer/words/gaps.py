@@ -13,7 +13,7 @@ from designer.words.figures import (
     sentence,
     tip_span,
 )
-from designer.words.strikes import strike, strike_word
+from designer.words.strikes import strike, strike_word, tip_and_pace
 from designer.words.wording import Wording
 from engine.results import Choice, GapVerdict, ReachWindow, TriedStrike
 from engine.units import rounded
@@ -67,12 +67,15 @@ def _reached(wording: Wording, found: GapVerdict) -> str:
             left,
             told=told,
         )
-    best = found.best
-    if best is None:
-        widest = max(found.windows, key=lambda one: one.best_margin_mm)
-        name = widest.strikes[0] if widest.strikes[0] == widest.strikes[1] else ""
-        best = TriedStrike(widest.best_tip, widest.best_pace, name, widest.best_margin_mm)
-    return f"{sentence(told)} {forgives_most(wording, best)}"
+    if found.best is not None:
+        return f"{sentence(told)} {forgives_most(wording, found.best)}"
+    widest = max(found.windows, key=lambda one: one.best_margin_mm)
+    most = tr(
+        "Most room, {length} to the nearer edge: {strike}.",
+        length=room(widest.best_margin_mm, wording.unit),
+        strike=tip_and_pace(widest.best_tip, widest.best_pace, wording.conditions),
+    )
+    return f"{sentence(told)} {most}"
 
 
 def forgives_most(wording: Wording, best: TriedStrike | Choice) -> str:

@@ -168,7 +168,7 @@ def test_the_work_can_be_called_off_and_writes_nothing(qtbot, dialog, tmp_path):
     with qtbot.waitSignal(dialog.work.task.finished):
         qtbot.mouseClick(dialog.work.begin, Qt.MouseButton.LeftButton)
         qtbot.mouseClick(dialog.work.cancel, Qt.MouseButton.LeftButton)
-    assert dialog.isVisible() and "Called off" in dialog.note.text()
+    assert dialog.isVisible() and "Cancelled" in dialog.note.text()
     assert not (tmp_path / "sheet.pdf").exists()
 
 

@@ -261,7 +261,7 @@ def test_balls_without_an_outline_are_told(monkeypatch, capsys):
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
     told = capsys.readouterr().out.splitlines()
     balls = photo.load_photo_marks("table.photo.json").balls
-    wanted = f"Mind: {photo.NO_OUTLINE}{balls[1].id}, {balls[2].id}"
+    wanted = f"Note: {photo.NO_OUTLINE}{balls[1].id}, {balls[2].id}"
     assert [line for line in told if "outline" in line] == [wanted]
     calls[:] = [None] * 9
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
@@ -278,7 +278,7 @@ def test_a_click_beside_every_ball_is_told(capsys):
     assert moved != text
     photo_file.write_text(moved)
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
-    assert f"Mind: {photo.NO_OUTLINE}{ball.id}" in capsys.readouterr().out
+    assert f"Note: {photo.NO_OUTLINE}{ball.id}" in capsys.readouterr().out
 
 
 # Help ----------------------------------------------------------------------------------------

@@ -88,7 +88,7 @@ def test_it_can_be_called_off(qtbot, dialog):
     qtbot.mouseClick(dialog.work.begin, LEFT)
     qtbot.mouseClick(dialog.work.cancel, LEFT)
     qtbot.waitUntil(lambda: not dialog.work.task.running)
-    assert "Called off" in dialog.note.text()
+    assert "Cancelled" in dialog.note.text()
     assert dialog.work.begin.isEnabled()
 
 

@@ -131,7 +131,7 @@ def test_lanes_a_guess_could_confuse_are_warned_of(qtbot, dialog, session, reach
     twins = next(row for row in rows if row[0] == f"{shot.lanes[0].label} and Z")
     assert "NOTE" in twins[2]
     assert "too close" in dialog.lanes_note.text()
-    assert "mind" in dialog.parts.tabText(2)
+    assert "note" in dialog.parts.tabText(2)
 
 
 def test_opened_again_it_is_the_same_window(window, dialog):

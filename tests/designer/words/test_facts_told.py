@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -25,8 +26,8 @@ ROUTINE = Routine(
     shots=(Shot("s"),),
     gaps=(Gap("g", "ball-ball", ("a", "b")),),
 )
-WHOLE = dict(
-    ball="a", other="b", cushion="left", pocket="top-left", gap="g", shot="s", lane="A",
+WHOLE = Fact(
+    "meets", ball="a", other="b", cushion="left", pocket="top-left", gap="g", shot="s", lane="A",
     name="spots", names=("cushions",), mm=12.4, was_mm=30.0, size_mm=52.5, deg=31.2, share=0.5,
     m_s=2.5, was_m_s=2.0, tip=-0.25, pace=4.0, count=3, then=Fact("goes-in-off"),
     error=OutOfRangeError("pace", 12, "1 to 10"),
@@ -58,7 +59,7 @@ def test_every_kind_the_engine_finds_has_a_message():
 
 @pytest.mark.parametrize("kind", MESSAGES)
 def test_every_message_finds_what_it_names(kind):
-    told = fact(Wording(ROUTINE), Fact(kind, **WHOLE))
+    told = fact(Wording(ROUTINE), replace(WHOLE, kind=kind))
     assert told and not re.search(r"[{}]|None", told)
     assert not set(re.findall(r"{(\w+)", MESSAGES[kind])) - {
         "ball", "other", "cushion", "pocket", "gap", "shot", "lane", "names", "way", "other_way",
