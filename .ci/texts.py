@@ -6,30 +6,41 @@ makes `designer/translations/LANGUAGE/LC_MESSAGES/baizewright.mo` of a finished 
 
 from __future__ import annotations
 
+import ast
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
-from babel.messages.extract import extract_from_dir
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
 HOUSE = Path(__file__).resolve().parents[1]
 DOMAIN = "baizewright"
-WORDS = {"tr": None, "tr_count": (1, 2), "mark": None}
+#: What asks for a translation, and how many texts of its own each takes.
+WORDS = {"tr": 1, "tr_count": 2, "mark": 1}
 TEMPLATE = HOUSE / "build" / f"{DOMAIN}.pot"
 
 
 def template() -> Catalog:
     """Every text of the designer, with the places it stands at."""
     made = Catalog(project="Baizewright", charset="utf-8")
-    found = extract_from_dir(HOUSE / "designer", keywords=WORDS, comment_tags=("Translators:",))
-    for file, line, text, comments, context in found:
-        made.add(text, None, [(f"designer/{file}", line)], auto_comments=comments, context=context)
+    for path in sorted((HOUSE / "designer").rglob("*.py")):
+        for line, text in texts_of(path):
+            made.add(text, None, [(path.relative_to(HOUSE).as_posix(), line)])
     for text in data_texts():
         made.add(text, auto_comments=["a name or a source in the data"])
     return made
+
+
+def texts_of(path: Path) -> Iterator[tuple[int, str | tuple[str, str]]]:
+    """Line and text of every call that asks for a translation, those within other texts too."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            asked = [one.value for one in node.args[: WORDS.get(node.func.id, 0)]
+                     if isinstance(one, ast.Constant)]  # fmt: skip
+            if asked and len(asked) == WORDS[node.func.id]:
+                yield node.lineno, asked[0] if len(asked) == 1 else (asked[0], asked[1])
 
 
 def data_texts() -> Iterator[str]:

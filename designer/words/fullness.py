@@ -28,7 +28,7 @@ def fullness(share: float) -> str:
     ('half ball', 'between half and three-quarter, 0.62 of the ball', 'fine, 0.06 of the ball')
     """
     for at, name in _NAMED:
-        if abs(share - at) <= NEAR:
+        if abs(share - at) <= NEAR + 1e-9:
             return tr(name)
     told = next((one for least, one in _BETWEEN if share > least), None)
     return tr(told, share=f"{share:.2f}") if told else tr("a miss")

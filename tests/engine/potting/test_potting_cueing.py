@@ -22,7 +22,8 @@ def test_nearer_the_cushion_the_tip_cannot_go_as_low():
     tips = [lowest_tip(TABLE, CONDITIONS, (889.0, y), UP, [])[0] for y in (26.25, 60, 100, 150)]
     assert tips == sorted(tips, reverse=True)
     assert tips[0] > 0.0, "from under the cushion only the upper half can be struck"
-    assert "cushion" in lowest_tip(TABLE, CONDITIONS, (889.0, 60.0), UP, [])[1]
+    found = lowest_tip(TABLE, CONDITIONS, (889.0, 60.0), UP, [])[1]
+    assert found is not None and found.kind == "cushion-behind"
 
 
 def test_found_tip_just_passes_over_the_nose():
