@@ -195,7 +195,7 @@ def test_an_answer_asked_for_stands_on_the_next_page(landscape):
     data = sheets((routine, answer), answers="next-page", landscape=landscape)
     pages = [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
     assert len(pages) == 3
-    assert routine.shots[0].answer in pages[2] and "2.50 m/s" in pages[2]
+    assert routine.shots[0].answer in pages[2] and "2.5 m/s" in pages[2]
     assert not any("m/s" in page or routine.shots[0].answer in page for page in pages[:2])
 
 
