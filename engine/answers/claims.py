@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError, UnknownNameError
+from engine.judging.rules import is_clear, is_touch
 from engine.reach import widest_room
 from engine.reach.verdicts import NO_VERDICT
 from engine.results import ClaimResult, GapVerdict, Lane, ShotAnswer
@@ -118,6 +119,8 @@ def _rooms(case: _Case) -> list[tuple[float, str]]:
     claim, lane = case.claim, case.lane
     if not len(lane.path_mm):
         raise _NoAnswerError("the cue ball does not reach the object ball")
+    if lane.met_instead:
+        raise _NoAnswerError(f"it meets ball {lane.met_instead} before the object ball")
     rooms = [(room.clearance_mm, room.ball) for room in lane.clearances]
     if claim.ball:
         rooms = [room for room in rooms if room[1] == claim.ball]
@@ -132,8 +135,7 @@ def _lane_clears(case: _Case) -> Found:
     if not rooms:
         return True, "there is no obstacle"
     room, ball = rooms[0]
-    holds = room > 0.0 and room >= case.claim.margin_mm
-    return holds, _room_words(room, ball)
+    return is_clear(room, case.claim.margin_mm), _room_words(room, ball)
 
 
 def _lane_contacts(case: _Case) -> Found:
@@ -141,12 +143,10 @@ def _lane_contacts(case: _Case) -> Found:
     if not rooms:
         return False, "there is no obstacle"
     room, ball = rooms[0]
-    if room >= 0.0 or -room < case.claim.margin_mm:
-        return False, _room_words(room, ball)
-    met = case.lane.first_touched
-    if case.claim.ball and met not in ("", case.claim.ball):
+    holds, met = is_touch(room, case.claim.margin_mm), case.lane.first_touched
+    if not holds and room < 0.0 and met not in ("", ball):
         return False, f"as the balls lie it meets ball {met} first"
-    return True, _room_words(room, ball)
+    return holds, _room_words(room, ball)
 
 
 def _room_words(room_mm: float, ball: str) -> str:

@@ -7,7 +7,7 @@ import pytest
 
 from engine.balls import Ball
 from engine.lanes import clearances, corridor
-from engine.lanes.legs import first_touch, joined, nearest
+from engine.playing.legs import first_touch, joined, nearest
 
 R = 26.25
 

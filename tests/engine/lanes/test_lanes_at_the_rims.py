@@ -7,19 +7,19 @@ from typing import ClassVar
 
 import numpy as np
 import pytest
+from engine.lanes.aim import root_near, straight_aim
 
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
+from engine.judging.passes import ordered_pass
 from engine.lanes import Way, gap_pass, lane
-from engine.lanes.aim import root_near, straight_aim
 from engine.lanes.band import _common_legs
 from engine.lanes.cautions import _off_target
-from engine.lanes.edges import gap_ends_mm
-from engine.lanes.legs import first_touch
-from engine.lanes.passes import ordered_pass
-from engine.lanes.playing import aim_for, plan, setting, stun_height, way_of
-from engine.lanes.strikes import Struck, check_strike
+from engine.playing.edges import gap_ends_mm
+from engine.playing.legs import first_touch
+from engine.playing.plan import aim_for, plan, setting, stun_height, way_of
+from engine.playing.strikes import Struck, check_strike
 from engine.potting import pot
 from engine.results import GapPass
 from engine.routine.values import Gap, LaneAsk, Shot

@@ -8,10 +8,9 @@ import math
 import numpy as np
 import pytest
 
-from engine.reach import judging as j
-from engine.reach import plane
-from engine.reach.judging import judge, rooms_all
-from engine.reach.ways import (
+from engine.judging import rules as j
+from engine.judging.scan import judge, rooms_all
+from engine.playing.ways import (
     MOST_POINTS,
     TOLERANCE_MM,
     W_CUSHION,
@@ -23,6 +22,7 @@ from engine.reach.ways import (
     lay_out,
     start_row,
 )
+from engine.reach import plane
 from engine.shot.layout import (
     HIT_BALL,
     HIT_CUSHION,
