@@ -144,7 +144,7 @@ def _lane_contacts(case: _Case) -> Found:
         return False, "there is no obstacle"
     room, ball = rooms[0]
     holds, met = is_touch(room, case.claim.margin_mm), case.lane.first_touched
-    if not holds and room < 0.0 and met not in ("", ball):
+    if not holds and case.claim.ball and met not in ("", ball):
         return False, f"as the balls lie it meets ball {met} first"
     return holds, _room_words(room, ball)
 

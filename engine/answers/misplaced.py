@@ -138,6 +138,7 @@ def _strike(scene: LaidOutShot, ask: LaneAsk, places: np.ndarray) -> tuple[np.nd
 def _room_judge(routine: Routine, claim: Claim) -> Holds:
     scene = laid_out_of(routine, claim.shot, ())
     ask = routine.shot(claim.shot).lane(claim.lane)
+    tips_of(scene, ask, scene.places_mm[None])  # refuses a lane that cannot be struck
     ids = [ball.id for ball in routine.balls]
     watched = [ids.index(claim.ball)] if claim.ball else [
         k for k in range(len(ids)) if k not in (scene.cue, scene.target)
@@ -158,6 +159,7 @@ def _room_judge(routine: Routine, claim: Claim) -> Holds:
 def _thread_judge(routine: Routine, claim: Claim) -> Holds:
     scene = laid_out_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
     ask = routine.shot(claim.shot).lane(claim.lane)
+    tips_of(scene, ask, scene.places_mm[None])
 
     def judge(places: np.ndarray) -> np.ndarray:
         tip, speed = _strike(scene, ask, places)

@@ -95,7 +95,8 @@ def judged(table: Table, gaps: Sequence[Gap], balls: Sequence[Ball], way: Way) -
                 fact = Fact("before-its-turn", gap=gap.id) if early else Fact(
                     "part-fails", gap=gap.id, then=fact
                 )  # fmt: skip
-            return replace(found, fact=fact, margin_mm=min(least, -0.0))
+            least = found.margin_mm if math.isnan(found.margin_mm) else min(least, -0.0)
+            return replace(found, fact=fact, margin_mm=least)
         first = max(first, found.along_mm)
     return replace(found, margin_mm=least, along_mm=first)
 
@@ -120,6 +121,7 @@ def _one(table: Table, gap: Gap, balls: Sequence[Ball], way: Way, first_mm: floa
         "cushion-stretch": _stretch, "cloth-area": _area, "cannon": _cannon,
     }.get(gap.kind, _crossing)  # fmt: skip
     at, margin, reason, fact = measure(table, gap, balls, way, first_mm)
+    reason = rules.in_turn(reason, at, first_mm)
     block_at, by, depth = block_facts(way, gap.balls, first_mm)
     own = 0
     if way.hit:

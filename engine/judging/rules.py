@@ -94,6 +94,12 @@ def in_the_way(at, margin, reason, kind, block_at, depth, hit, own):
 
 
 @inlined
+def in_turn(reason, at, first):
+    """The reason of a gap done at a place, when what comes before it is done at `first`."""
+    return MISSES if reason == THREADS and at < first else reason
+
+
+@inlined
 def shot_does_it(reason, pot_asked, potted, in_off):
     """The reason with what the shot is for: the pot made where one is asked, the cue ball out."""
     if reason == THREADS and pot_asked and not potted:

@@ -18,6 +18,7 @@ from engine.judging.rules import (
     cannon,
     crossing,
     in_the_way,
+    in_turn,
     room_beside,
     stretch,
 )
@@ -218,6 +219,7 @@ def judge(way, target, places, solid, gaps, corners, faces, radius, two, points,
             own = 3 if hit == a else own
             at, left, away = first_meeting(points, count, first, places[a, 0], places[a, 1], two)
             margin, reason = cannon(at >= 0.0, left, away, gap[G_SIDE], two)
+        reason = in_turn(reason, at, first)
         margin, reason, culprit = in_the_way(
             at, margin, reason, kind, block, depth, hit >= 0.0, own
         )

@@ -11,8 +11,9 @@ from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.judging import rules as j
+from engine.playing import laid_out_of
 from engine.potting import pot
-from engine.reach import laid_out_of, limits, preview
+from engine.reach import limits, preview
 from engine.reach.choosing import best_choice
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap

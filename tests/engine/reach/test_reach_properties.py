@@ -20,19 +20,19 @@ from hypothesis import strategies as st
 from engine.balls import Ball
 from engine.judging import outcomes
 from engine.judging.outcomes import rooms
-from engine.judging.scan import EDGE, IN_OFF, KISS, NOT_POTTED
+from engine.judging.rules import EDGE, IN_OFF, KISS, NOT_POTTED
 from engine.playing import laid_out_of
-from engine.playing.ways import TOLERANCE_MM
 from engine.reach import reach_map
 from engine.routine.context import table_of
 from engine.routine.values import Gap
 from engine.shot import play_many
+from engine.shot.polyline import FLATTEN_MM
 from tests.engine.reach.scenes import random_routine
 
 FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 SHOTS = 300
 #: The same curve cut into other chords, each of which may stray by the tolerance.
-CHORDS_MM = 2.0 * TOLERANCE_MM
+CHORDS_MM = 2.0 * FLATTEN_MM
 #: What may come of a shot that a ball used to end once the gap was behind, and no longer does.
 WHEN_NOT_STOPPED = (IN_OFF, NOT_POTTED, KISS, EDGE)
 MOST = {"max_examples": 400 if FULL else 30, "deadline": None, "derandomize": not FULL}

@@ -10,7 +10,7 @@ from engine.answers import answer_shot
 from engine.balls import Ball
 from engine.errors import UnknownNameError
 from engine.judging import outcomes
-from engine.judging.scan import BLOCKED, NOT_POTTED
+from engine.judging.rules import BLOCKED, NOT_POTTED
 from engine.playing import laid_out_of
 from engine.reach import limits, reach, verdict, verdicts, widest_room
 from engine.routine.values import Gap, LaneAsk, Routine, Shot

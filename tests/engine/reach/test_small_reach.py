@@ -13,8 +13,8 @@ from shapely.geometry import LineString
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.judging import outcomes
-from engine.judging.outcomes import aims, rooms
-from engine.judging.scan import (
+from engine.judging.outcomes import rooms
+from engine.judging.rules import (
     BLOCKED,
     EDGE,
     IN_OFF,
@@ -31,6 +31,7 @@ from engine.judging.scan import (
 from engine.judging.trying import WAY_LENGTH
 from engine.lanes import lane
 from engine.playing import laid_out_of
+from engine.playing.aiming import aims
 from engine.playing.aims import AIMED, BEHIND, SHORT, aim_many, sizes_of
 from engine.potting import pot
 from engine.reach import preview
@@ -281,7 +282,9 @@ def test_room_to_balls_beside_the_free_way():
 def test_aims_are_those_of_the_lanes(throw):
     shot = replace(POT, allow_for_throw=throw)
     scene, _ = tried(WIDE, 0.0, 4.0, balls=(THIN, BLACK), shot=shot)
-    found = aims(scene, TIPS, CONDITIONS.speed_mm_s(4.0), scene.places_mm[None])
+    found, _ = aims(
+        scene, np.array(TIPS), np.full(len(TIPS), CONDITIONS.speed_mm_s(4.0)), scene.places_mm[None]
+    )
     for k, tip in enumerate(TIPS):
         direction = lane_of(tip, 4.0, (THIN, BLACK), shot).aim_deg
         assert math.degrees(found[k]) % 360.0 == pytest.approx(direction % 360.0, abs=1e-6)
@@ -292,7 +295,7 @@ def aimed_at(line_deg, *, cue=(0.0, 0.0), ball=(500.0, 0.0), speed=3000.0, c=CON
     direction, state = np.empty(1), np.empty(1, dtype=np.int64)
     aim_many(
         np.array([cue]), np.array([ball]), np.array([math.radians(line_deg)]), np.array([speed]),
-        np.array([0.0]), sizes_of(c), condition_values(c), True, direction, state,
+        np.array([0.0]), np.array([0.0]), sizes_of(c), condition_values(c), True, direction, state,
     )  # fmt: skip
     return float(direction[0]), int(state[0])
 
