@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
+import engine.judging.rules as judging
 from designer.panels import reach_kinds as kinds
 from designer.texts import tr
 from designer.words.figures import room
 from designer.words.wording import Wording
-from engine.reach import ReachMap, Scene, judging, outcomes
+from engine.judging import outcomes
+from engine.playing import LaidOutShot
+from engine.reach import ReachMap
 from engine.units import LengthUnit
 
 _KIND_OF: dict[int, int] = {
@@ -24,6 +27,7 @@ _KIND_OF: dict[int, int] = {
     judging.STOPS_SHORT: kinds.STOPS_SHORT,
     judging.WRONG_CUSHION: kinds.MISSES,
     judging.NEVER_PLAYED: kinds.NO_ROOM,
+    judging.EDGE_PLAYED: kinds.MISSES,
 }
 _LOOKUP = np.array([_KIND_OF.get(code, -1) for code in range(max(_KIND_OF) + 1)], dtype=np.int8)
 _UNKNOWN = np.int8(-1)
@@ -57,7 +61,7 @@ def _neighbours(kind: np.ndarray) -> list[np.ndarray]:
 
 
 def strike_outcome(
-    scene: Scene, tip_height: float, pace: float, wording: Wording
+    scene: LaidOutShot, tip_height: float, pace: float, wording: Wording
 ) -> tuple[int, str]:
     """(index into `KINDS`, words) of what one strike does, tried exactly."""
     if tip_height < scene.lowest_tip - 1e-9:
@@ -89,6 +93,7 @@ def _words(reason: int, ball: str, margin_mm: float, unit: LengthUnit) -> str:
         judging.MISSES: tr("misses"),
         judging.STOPS_SHORT: tr("stops short of the gap"),
         judging.WRONG_CUSHION: tr("misses: another cushion comes first"),
+        judging.EDGE_PLAYED: tr("misses: a ball of the gap is played"),
     }.get(reason, tr("cannot be played"))
     if margin_mm < 0.0:
         return tr("{told}; it lacks {length}", told=told, length=room(-margin_mm, unit))

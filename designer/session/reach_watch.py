@@ -23,7 +23,8 @@ from engine.routine.values import Routine
 
 if TYPE_CHECKING:
     from designer.session.session import Session
-    from engine.reach import ReachMap, Scene
+    from engine.playing import LaidOutShot
+    from engine.reach import ReachMap
     from engine.reach.quick import QuickLook
 
 QUICK, FINE = "quick", "fine"
@@ -37,7 +38,7 @@ class ShownMap:
     """A map to show, the scene it was made of, and whether it is the refined one."""
 
     map: ReachMap
-    scene: Scene
+    scene: LaidOutShot
     fine: bool
 
 
@@ -45,7 +46,7 @@ class ShownMap:
 class _Looks:
     shot: str
     by_gap: dict[str, QuickLook]
-    scenes: dict[str, Scene]
+    scenes: dict[str, LaidOutShot]
 
 
 class ReachWatch(QObject):
@@ -239,11 +240,11 @@ def _quick(routine: Routine, shot: str) -> _Looks:
 
 
 def _refined(routine: Routine, shot: str, gap: str) -> object:
-    from engine.reach import reach_map, scene_of
-    from engine.reach.verdicts import gaps_in_order
+    from engine.playing import gaps_in_order, laid_out_of
+    from engine.reach import reach_map
 
     try:
-        scene = scene_of(routine, shot, gaps_in_order(routine, gap))
+        scene = laid_out_of(routine, shot, gaps_in_order(routine, gap))
         shown: ShownMap | None = ShownMap(reach_map(scene), scene, True)
     except BaizewrightError:
         shown = None

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError, UnknownNameError
+from engine.judging.rules import is_clear, is_touch
 from engine.reach import widest_room
 from engine.results import ClaimResult, Clearance, Fact, GapVerdict, Lane, ShotAnswer
 from engine.routine.values import CLAIM_KINDS, Claim, Routine
@@ -93,6 +94,8 @@ def _nearest(case: _Case) -> Clearance | None:
     claim, lane = case.claim, case.lane
     if not len(lane.path_mm):
         raise _NoAnswerError(Fact("short-of-object-ball"))
+    if lane.met_instead:
+        raise _NoAnswerError(Fact("meets-before-object-ball", ball=lane.met_instead))
     rooms = [room for room in lane.clearances if claim.ball in ("", room.ball)]
     if claim.ball and not rooms:
         raise UnknownNameError("obstacle ball", claim.ball, [one.ball for one in lane.clearances])
@@ -103,20 +106,17 @@ def _lane_clears(case: _Case) -> _Found:
     room = _nearest(case)
     if room is None:
         return True, (Fact("no-obstacle"),), None
-    holds = room.clearance_mm > 0.0 and room.clearance_mm >= case.claim.margin_mm
-    return holds, (room.fact,), None
+    return is_clear(room.clearance_mm, case.claim.margin_mm), (room.fact,), None
 
 
 def _lane_contacts(case: _Case) -> _Found:
     room = _nearest(case)
     if room is None:
         return False, (Fact("no-obstacle"),), None
-    if room.clearance_mm >= 0.0 or -room.clearance_mm < case.claim.margin_mm:
-        return False, (room.fact,), None
-    met = case.lane.first_touched
-    if case.claim.ball and met not in ("", case.claim.ball):
+    holds, met = is_touch(room.clearance_mm, case.claim.margin_mm), case.lane.first_touched
+    if not holds and case.claim.ball and met not in ("", room.ball):
         return False, (Fact("meets-first", ball=met),), None
-    return True, (room.fact,), None
+    return holds, (room.fact,), None
 
 
 def _lane_threads(case: _Case) -> _Found:

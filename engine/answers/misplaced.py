@@ -14,22 +14,19 @@ import numpy as np
 from engine.answers.answering import answer_shot
 from engine.answers.claims import judge_claims
 from engine.errors import BaizewrightError
-from engine.motion.cloth import stun_tip_height
+from engine.judging import is_clear, is_touch, outcomes, rooms
+from engine.playing import LaidOutShot, gaps_in_order, laid_out_of, speed_of
+from engine.playing.plan import tips_of
 from engine.potting import pot
-from engine.reach import Scene, outcomes, reach_map, scene_of
-from engine.reach.judging import BLOCKED
-from engine.reach.outcomes import aims, rooms
-from engine.reach.scene import scene_for
-from engine.reach.verdicts import gaps_in_order, verdicts
+from engine.reach import reach_map
+from engine.reach.verdicts import verdicts
 from engine.routine.context import conditions_of, table_of
-from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine
+from engine.routine.values import Claim, LaneAsk, Routine
 
 #: Strikes that stand for "any strike" in a gap claim: a grid over the map, and its windows.
 GRID_TIPS, GRID_PACES, WINDOW_STRIKES = 11, 9, 24
 #: Strikes tried before all the others.
 LIKELY_STRIKES = 6
-#: Stun's tip height and contact depend on each other; after so many turns they are settled.
-STUN_TRIES = 4
 
 #: Places (N, n, 2) of all balls to booleans (N,).
 Holds = Callable[[np.ndarray], np.ndarray]
@@ -132,67 +129,37 @@ def _moved(routine: Routine, places: np.ndarray) -> Routine:
     return replace(routine, balls=balls)
 
 
-def _strike(scene: Scene, ask: LaneAsk, places: np.ndarray) -> tuple[np.ndarray, float]:
+def _strike(scene: LaidOutShot, ask: LaneAsk, places: np.ndarray) -> tuple[np.ndarray, float]:
     """Tip heights (N,) and speed of a lane; stun is found anew for every place of the balls."""
-    c = scene.conditions
-    speed = 1000.0 * ask.speed_m_s if ask.speed_m_s is not None else float(c.speed_mm_s(ask.pace))
-    if ask.tip_height != STUN:
-        return np.full(len(places), float(ask.tip_height)), speed
-    if scene.target < 0:
-        return np.full(len(places), -c.tip_limit), speed
-    cue, ball = places[:, scene.cue], places[:, scene.target]
-    line = scene.line_rad(places)
-    contact = ball - c.touch_mm * np.column_stack([np.cos(line), np.sin(line)])
-    far = np.linalg.norm(contact - cue, axis=1)
-    for _ in range(STUN_TRIES):
-        tip = stun_tip_height(far, speed, c.sliding_friction, 1000.0 * c.gravity_m_s2)
-        tip = np.clip(np.nan_to_num(tip, nan=-c.tip_limit), -c.tip_limit, c.tip_limit)
-        # throw turns the aim, and so moves the contact a little
-        way = aims(scene, tip, speed, places)
-        ahead, off = _along(ball - cue, way)
-        far = ahead - np.sqrt(np.maximum(c.touch_mm**2 - off * off, 0.0))
-    return tip, speed
-
-
-def _along(step: np.ndarray, way: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Steps (N, 2) split into along and across directions (N,)."""
-    cos, sin = np.cos(way), np.sin(way)
-    return step[:, 0] * cos + step[:, 1] * sin, step[:, 1] * cos - step[:, 0] * sin
+    tips = tips_of(scene, ask, places)
+    return np.nan_to_num(tips, nan=-scene.conditions.tip_limit), speed_of(ask, scene.conditions)
 
 
 def _room_judge(routine: Routine, claim: Claim) -> Holds:
-    scene = scene_of(routine, claim.shot, ())
+    scene = laid_out_of(routine, claim.shot, ())
     ask = routine.shot(claim.shot).lane(claim.lane)
+    tips_of(scene, ask, scene.places_mm[None])  # refuses a lane that cannot be struck
     ids = [ball.id for ball in routine.balls]
     watched = [ids.index(claim.ball)] if claim.ball else [
         k for k in range(len(ids)) if k not in (scene.cue, scene.target)
     ]  # fmt: skip
     clears = claim.kind == "lane-clears"
-    met = None
-    if claim.ball and not clears:
-        cannon = Gap("met", "cannon", (claim.ball,), side="either")
-        shot = routine.shot(claim.shot)
-        met = scene_for(scene.table, scene.conditions, routine.balls, shot, (cannon,))
 
     def judge(places: np.ndarray) -> np.ndarray:
         tip, speed = _strike(scene, ask, places)
         if not watched:
             return np.full(len(places), clears)
         room = rooms(scene, tip, speed, np.ascontiguousarray(places))[:, watched].min(axis=1)
-        if clears:
-            return (room > 0.0) & (room >= claim.margin_mm)
-        touches = (room < 0.0) & (-room >= claim.margin_mm)
-        if met is not None:
-            # as the balls lie, no other may be met before it
-            touches &= outcomes(met, tip, speed, places_mm=places, margins=False).reason != BLOCKED
-        return touches
+        holds = is_clear if clears else is_touch
+        return np.array([holds(one, claim.margin_mm) for one in room.tolist()])
 
     return judge
 
 
 def _thread_judge(routine: Routine, claim: Claim) -> Holds:
-    scene = scene_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
+    scene = laid_out_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
     ask = routine.shot(claim.shot).lane(claim.lane)
+    tips_of(scene, ask, scene.places_mm[None])
 
     def judge(places: np.ndarray) -> np.ndarray:
         tip, speed = _strike(scene, ask, places)
@@ -203,7 +170,7 @@ def _thread_judge(routine: Routine, claim: Claim) -> Holds:
 
 
 def _gap_judge(routine: Routine, claim: Claim) -> Holds:
-    scene = scene_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
+    scene = laid_out_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
     tips, paces = _strikes(scene, claim)
     speeds = np.asarray(scene.conditions.speed_mm_s(paces))
     wanted = claim.kind == "gap-reachable"
@@ -224,7 +191,7 @@ def _gap_judge(routine: Routine, claim: Claim) -> Holds:
 
 
 def _any_threads(
-    scene: Scene, tips: np.ndarray, speeds: np.ndarray, places: np.ndarray, claim: Claim
+    scene: LaidOutShot, tips: np.ndarray, speeds: np.ndarray, places: np.ndarray, claim: Claim
 ) -> np.ndarray:
     """Whether any of some strikes threads with the claim's room, for each of the places (N,)."""
     count = len(places)
@@ -239,7 +206,7 @@ def _any_threads(
     return np.asarray(good.reshape(count, len(tips)).any(axis=1))
 
 
-def _strikes(scene: Scene, claim: Claim) -> tuple[np.ndarray, np.ndarray]:
+def _strikes(scene: LaidOutShot, claim: Claim) -> tuple[np.ndarray, np.ndarray]:
     """Strikes that stand for all within the claim's paces: a grid, and some of the windows.
 
     Without windows, some of those that come nearest.

@@ -30,8 +30,8 @@ MODULES = (
     "motion.cushion", "motion.impact", "motion.straight", "motion.strike",
     "shot.layout", "shot.roots", "shot.segments", "shot.meetings", "shot.contacts", "shot.lying",
     "shot.pressing", "shot.kernel", "shot.striking", "shot.polyline",
-    "reach.plane", "reach.ways", "reach.judging", "reach.trying", "reach.aims", "reach.regions",
-    "lanes.nearing",
+    "playing.edges", "playing.plane", "playing.ways", "playing.aims",
+    "judging.rules", "judging.scan", "judging.trying", "judging.nearing", "reach.regions",
 )  # fmt: skip
 #: What the code may call that is not in it: of the C library, on any system.
 OUTSIDE = (

@@ -19,16 +19,11 @@ from shapely.geometry import MultiPolygon, Polygon
 
 from engine.balls import Ball
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges
-from engine.lanes.legs import legs_of
-from engine.lanes.playing import (
-    Setting,
-    cushion_events,
-    free_trace,
-    plan,
-    setting,
-    start_of_way,
-)
-from engine.lanes.strikes import check_strike
+from engine.playing.aiming import play_strike
+from engine.playing.laid_out import laid_out
+from engine.playing.legs import legs_of
+from engine.playing.plan import cushion_events, plan, start_of_way
+from engine.playing.strikes import check_strike
 from engine.results import Point, PotAnswer
 from engine.routine.values import LaneAsk, Shot
 from engine.tables.model import Table
@@ -71,19 +66,20 @@ def lane_band(
     samples: int = SAMPLES,
 ) -> Band:
     """The band of one lane; errors as `engine.lanes.lane`."""
-    scene = setting(table, conditions, balls, shot, pot_answer)
+    scene = laid_out(table, conditions, balls, shot, (), pot_answer)
+    cue = scene.cue_ball.id
     check_strike(ask, conditions)
     wanted = plan(scene, ask)
     ways, cushions, rests = [], [], []
     for one in spread_conditions(conditions, samples, likely_ranges(table)):
-        varied: Setting = replace(scene, conditions=one)
-        trace = free_trace(varied, wanted.struck, wanted.direction_rad)
+        varied = replace(scene, conditions=one)
+        trace = play_strike(varied, wanted.struck, wanted.direction_rad, free=True)
         start = start_of_way(varied, trace)
         if start is None:
             continue
-        ways.append(legs_of(trace, scene.cue.id, start))
-        cushions.append([e.other for e in cushion_events(trace, scene.cue.id, start)])
-        rests.append(trace.rests()[scene.cue.id])
+        ways.append(legs_of(trace, cue, start))
+        cushions.append([e.other for e in cushion_events(trace, cue, start)])
+        rests.append(trace.rests()[cue])
     if not ways:
         return Band((), math.nan, math.nan, 0, 0)
     legs = _common_legs(cushions)

@@ -6,12 +6,12 @@ import math
 
 import numpy as np
 
+from engine.judging.outcomes import outcomes
 from engine.players import PLAYERS, Player
+from engine.playing.laid_out import LaidOutShot
 from engine.reach.arriving import strike_word
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
 from engine.reach.mapping import ReachMap
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene
 from engine.results import Choice, TriedStrike
 
 CANDIDATES = 24
@@ -24,7 +24,7 @@ FINE_TRIES = 1024
 
 
 def best_strike(
-    scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
+    scene: LaidOutShot, found: ReachMap, players: tuple[Player, ...] = PLAYERS
 ) -> TriedStrike | None:
     """The strike of a map's windows that the middle one of the players makes most often.
 
@@ -44,7 +44,7 @@ def best_strike(
 
 
 def best_choice(
-    scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
+    scene: LaidOutShot, found: ReachMap, players: tuple[Player, ...] = PLAYERS
 ) -> Choice | None:
     """The most forgiving strike of a map's windows with its chances, told for all of the players.
 
@@ -54,7 +54,9 @@ def best_choice(
     return None if strike is None else choice_of(scene, strike, players)
 
 
-def choice_of(scene: Scene, strike: TriedStrike, players: tuple[Player, ...] = PLAYERS) -> Choice:
+def choice_of(
+    scene: LaidOutShot, strike: TriedStrike, players: tuple[Player, ...] = PLAYERS
+) -> Choice:
     """A strike with its chances for all of the players, and what it forgives the middle one."""
     player, tip, pace = _middle(players), strike.tip_height, strike.pace
     mine = forgiveness(scene, tip, pace, player, FINE_TRIES)
@@ -133,7 +135,9 @@ def _depth(cells: np.ndarray) -> np.ndarray:
     return np.ascontiguousarray(steps[1:-1, 1:-1])
 
 
-def _rough_chances(scene: Scene, tips: np.ndarray, paces: np.ndarray, player: Player) -> np.ndarray:
+def _rough_chances(
+    scene: LaidOutShot, tips: np.ndarray, paces: np.ndarray, player: Player
+) -> np.ndarray:
     """Success shares of several strikes under the same errors, in one batch (n,)."""
     errors = normal_errors(ROUGH_TRIES, 4, SCRAMBLINGS)
     speeds = scene.conditions.speed_mm_s

@@ -16,9 +16,9 @@ from statistics import NormalDist
 import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.judging.outcomes import outcomes
 from engine.players import Player
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene
+from engine.playing.laid_out import LaidOutShot
 from engine.results import Chance, Forgiveness
 
 SEED = 20_260_101
@@ -33,7 +33,7 @@ WIDENING, EVEN = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 33)
 
 
 def forgiveness(
-    scene: Scene, tip_height: float, pace: float, player: Player, tries: int = 2048
+    scene: LaidOutShot, tip_height: float, pace: float, player: Player, tries: int = 2048
 ) -> Forgiveness:
     """What one strike of a scene forgives, for a player."""
     return Forgiveness(
@@ -49,7 +49,7 @@ def forgiveness(
 
 
 def chance(
-    scene: Scene,
+    scene: LaidOutShot,
     tip_height: float,
     pace: float,
     player: Player,
@@ -138,7 +138,7 @@ def _normal_quantiles(uniform: np.ndarray) -> np.ndarray:
     return _normal_inverse(uniform).astype(float)
 
 
-def largest_error(scene: Scene, tip_height: float, pace: float, kind: str, way: int) -> float:
+def largest_error(scene: LaidOutShot, tip_height: float, pace: float, kind: str, way: int) -> float:
     """The largest error of one kind, one way, up to which the shot still does it every time.
 
     `kind`: "aim" (degrees), "tip", "side" (over the radius) or "pace". Found by steps that widen
@@ -167,7 +167,7 @@ def largest_error(scene: Scene, tip_height: float, pace: float, kind: str, way: 
 
 
 def _with_error(
-    scene: Scene, tip_height: float, pace: float, kind: str, error: np.ndarray
+    scene: LaidOutShot, tip_height: float, pace: float, kind: str, error: np.ndarray
 ) -> np.ndarray:
     speeds = scene.conditions.speed_mm_s
     meant = float(speeds(pace))

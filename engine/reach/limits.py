@@ -7,13 +7,10 @@ import math
 import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.lanes.edges import gap_width_mm, width_wanted_mm
-from engine.reach.arriving import arrival_of, contact_of
-from engine.reach.judging import (
-    BALL_CUSHION,
+from engine.judging.outcomes import with_balls
+from engine.judging.rules import (
     BLOCKED,
     EDGE,
-    G_KIND,
     IN_OFF,
     KISS,
     MISSES,
@@ -22,11 +19,13 @@ from engine.reach.judging import (
     STOPS_SHORT,
     WRONG_BALL,
     WRONG_CUSHION,
-    gap_line,
 )
+from engine.judging.scan import gap_line
+from engine.playing import LaidOutShot
+from engine.playing.aiming import aim_of, far_to_contact
+from engine.playing.edges import BALL_CUSHION, G_KIND, gap_width_mm, width_wanted_mm
+from engine.reach.arriving import meets_with, struck
 from engine.reach.mapping import ReachMap, preview
-from engine.reach.outcomes import with_balls
-from engine.reach.scene import Scene
 from engine.results import Fact
 
 #: Spin ratios above this have no backspin left to speak of.
@@ -37,7 +36,7 @@ CLOSE_MM = 10.0
 AT_END = 0.02
 
 
-def limit_of(scene: Scene, found: ReachMap) -> tuple[Fact, float | None]:
+def limit_of(scene: LaidOutShot, found: ReachMap) -> tuple[Fact, float | None]:
     """(limit, nearest miss in mm) of a map without windows."""
     gap = scene.gaps[0]
     radius, cue = scene.conditions.ball_radius_mm, scene.conditions.cue_radius_mm
@@ -62,7 +61,7 @@ def _nothing_near(found: ReachMap) -> tuple[Fact, float | None]:
     return Fact("never-near"), None
 
 
-def _at(scene: Scene, found: ReachMap, i: int, j: int, tip: float, pace: float) -> Fact:
+def _at(scene: LaidOutShot, found: ReachMap, i: int, j: int, tip: float, pace: float) -> Fact:
     reason, other = int(found.reason[i, j]), int(found.other[i, j])
     ball = scene.balls[other].id if 0 <= other < len(scene.balls) else ""
     if reason == NOT_POTTED:
@@ -87,13 +86,13 @@ def _at(scene: Scene, found: ReachMap, i: int, j: int, tip: float, pace: float) 
     return Fact("beyond-top" if high_end else "needs-side")
 
 
-def _threads_from_close(scene: Scene) -> bool:
+def _threads_from_close(scene: LaidOutShot) -> bool:
     """Whether screw threads the gap when the cue ball starts just short of contact.
 
     The same line of aim and the same speeds, but the tip's backspin is still all there. Asked
     only of screw that really had none left at the slowest way it is lost.
     """
-    contact, way = contact_of(scene, 0.0, 0.5 * (PACE_LOWEST + PACE_HIGHEST))
+    contact, way = _contact(scene, 0.0, 0.5 * (PACE_LOWEST + PACE_HIGHEST))
     places = scene.places_mm
     if float(np.linalg.norm(contact - places[scene.cue])) <= 2.0 * CLOSE_MM:
         return False
@@ -102,12 +101,12 @@ def _threads_from_close(scene: Scene) -> bool:
     i, j = np.nonzero(close.threads & (close.tip_heights[:, None] < 0.0))
     # the same strikes, from where the cue ball really lies: has their backspin gone?
     return any(
-        arrival_of(scene, float(close.tip_heights[a]), float(close.paces[b]))[1] > GONE
+        meets_with(scene, float(close.tip_heights[a]), float(close.paces[b]))[1] > GONE
         for a, b in zip(i, j, strict=True)
     )
 
 
-def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
+def _would_pass_if_bent_at_once(scene: LaidOutShot, tip: float, pace: float) -> bool:
     """Whether the final rolling line, drawn from the contact itself, would thread the gap.
 
     Final line: 5/7 of the velocity after contact and 2/7 of the spin's rim speed, which the
@@ -116,8 +115,8 @@ def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
     gap = scene.gap_rows[0]
     if gap[G_KIND] > BALL_CUSHION:
         return False
-    contact, way = contact_of(scene, tip, pace)
-    speed, ratio = arrival_of(scene, tip, pace)
+    contact, way = _contact(scene, tip, pace)
+    speed, ratio = meets_with(scene, tip, pace)
     ball = scene.places_mm[scene.target]
     heading = np.array([math.cos(way), math.sin(way)])
     centres = (ball - contact) / np.linalg.norm(ball - contact)
@@ -134,6 +133,13 @@ def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
     c = scene.conditions
     room = (c.touch_mm, c.cue_radius_mm if is_cushion else c.touch_mm)
     return _ray_clears(contact, final / size, ends, room)
+
+
+def _contact(scene: LaidOutShot, tip: float, pace: float) -> tuple[np.ndarray, float]:
+    """The cue ball's centre (mm) at contact, and its direction (radians), for one strike."""
+    way, places = aim_of(scene, struck(scene, tip, pace)), scene.places_mm
+    far = float(far_to_contact(scene, np.array([way]), places[None])[0])
+    return places[scene.cue] + far * np.array([math.cos(way), math.sin(way)]), way
 
 
 def _ray_clears(

@@ -14,12 +14,11 @@ import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
-from engine.lanes import gap_width_mm
+from engine.judging.outcomes import outcomes
+from engine.playing import gap_width_mm, gaps_in_order
+from engine.playing.laid_out import LaidOutShot, laid_out_of
 from engine.potting import pot
 from engine.reach.mapping import ReachMap, preview
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene, scene_of
-from engine.reach.verdicts import gaps_in_order
 from engine.results import Fact, GapVerdict
 from engine.routine.values import Routine
 
@@ -34,7 +33,7 @@ class QuickLook:
 
     verdict: GapVerdict
     map: ReachMap | None
-    scene: Scene
+    scene: LaidOutShot
 
 
 def quick_looks(
@@ -49,14 +48,14 @@ def quick_looks(
     found = []
     for name in names:
         try:
-            scene = scene_of(routine, shot.id, gaps_in_order(routine, name))
+            scene = laid_out_of(routine, shot.id, gaps_in_order(routine, name))
             found.append(_look(scene, name))
         except BaizewrightError:
             continue
     return tuple(found)
 
 
-def _look(scene: Scene, gap_id: str) -> QuickLook:
+def _look(scene: LaidOutShot, gap_id: str) -> QuickLook:
     c = scene.conditions
     width = min(
         gap_width_mm(scene.table, gap, scene.balls, c.ball_radius_mm, c.cue_radius_mm)
@@ -76,7 +75,7 @@ def _look(scene: Scene, gap_id: str) -> QuickLook:
     )
 
 
-def _threads_nearby(scene: Scene, found: ReachMap) -> bool:
+def _threads_nearby(scene: LaidOutShot, found: ReachMap) -> bool:
     """Whether a strike between the grid's lines threads, around the nearest miss."""
     nearest = found.nearest_miss()
     if nearest is None:

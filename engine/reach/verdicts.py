@@ -8,15 +8,15 @@ from dataclasses import replace
 import numpy as np
 
 from engine.errors import BaizewrightError
-from engine.lanes import gap_width_mm
+from engine.judging.outcomes import outcomes
 from engine.players import PLAYERS, Player
+from engine.playing import LaidOutShot, gap_width_mm, gaps_in_order, laid_out_of
+from engine.playing.laid_out import check_playable
 from engine.potting import pot
 from engine.reach.arriving import strike_word
 from engine.reach.choosing import best_strike, choice_of
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap, reach_map
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene, check_playable, scene_of
 from engine.results import Fact, GapVerdict, PotAnswer, ReachWindow, TriedStrike
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Gap, Routine, Shot
@@ -32,20 +32,14 @@ def reach(routine: Routine, shot_id: str, gap_id: str) -> ReachMap:
 
     `UnknownNameError` when the shot, gap, ball or pocket is not there.
     """
-    return reach_map(scene_of(routine, shot_id, gaps_in_order(routine, gap_id)))
-
-
-def gaps_in_order(routine: Routine, gap_id: str) -> tuple[str, ...]:
-    """The gaps a gap stands for: itself, or those it asks for one after another."""
-    gap = routine.gap(gap_id)
-    return gap.gaps if gap.kind == "in-order" else (gap.id,)
+    return reach_map(laid_out_of(routine, shot_id, gaps_in_order(routine, gap_id)))
 
 
 def widest_room(
     routine: Routine, shot_id: str, gap_id: str, pace_low: float, pace_high: float
 ) -> float | None:
     """The widest room (mm) with which any tip height threads a gap at paces within a range."""
-    scene = scene_of(routine, shot_id, gaps_in_order(routine, gap_id))
+    scene = laid_out_of(routine, shot_id, gaps_in_order(routine, gap_id))
     tips = np.linspace(scene.lowest_tip, scene.conditions.tip_limit, RANGE_TIPS)
     paces = np.linspace(pace_low, pace_high, RANGE_PACES if pace_high > pace_low else 1)
     tip, pace = (part.ravel() for part in np.meshgrid(tips, paces))
@@ -112,7 +106,7 @@ def _pot_off(routine: Routine, shot: Shot, gap: Gap, answer: PotAnswer) -> GapVe
 def _verdict(
     routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...], chances: bool
 ) -> GapVerdict:
-    scene = scene_of(routine, shot.id, gaps_in_order(routine, gap.id))
+    scene = laid_out_of(routine, shot.id, gaps_in_order(routine, gap.id))
     width = _width(routine, gap)
     found = reach_map(scene)
     if found.windows:
@@ -130,7 +124,7 @@ def _verdict(
     )  # fmt: skip
 
 
-def _named(scene: Scene, window: ReachWindow) -> ReachWindow:
+def _named(scene: LaidOutShot, window: ReachWindow) -> ReachWindow:
     """A window with the words for its lowest and highest tip."""
     low, high = (
         strike_word(scene, tip, window.best_pace) for tip in (window.tip_min, window.tip_max)
@@ -138,7 +132,7 @@ def _named(scene: Scene, window: ReachWindow) -> ReachWindow:
     return replace(window, strikes=(low, high))
 
 
-def _nearest(scene: Scene, found: ReachMap) -> TriedStrike | None:
+def _nearest(scene: LaidOutShot, found: ReachMap) -> TriedStrike | None:
     """The strike that comes nearest, where one does."""
     at = found.nearest_miss()
     if at is None:

@@ -51,7 +51,8 @@ class Clearance:
 
     `side`: on which side of the lane the ball lies as the cue ball travels. `fullness` is how
     full the cue ball would take it (0 when it clears). `at_mm`: the cue ball's centre where it
-    is nearest, `after_cushions` how many cushions it has met by then.
+    is nearest (where it touches it, if it does), `after_cushions` how many cushions it has met by
+    then.
     """
 
     ball: str
@@ -99,9 +100,11 @@ class LaneDoubt:
 class Lane:
     """Where the cue ball's centre travels, for one way of striking it.
 
-    `path_mm` is the way after contact with the object ball with no obstacle in it, to rest or
-    pocket; `approach_mm` the way before; `played_mm` the cue ball's way after
-    contact with every ball in play. `clear` means the way to rest touches no obstacle.
+    `path_mm` is the way after contact with the object ball, to rest or pocket, as it is played:
+    where it touches a ball it goes on as that contact sends it. `approach_mm` is the way before;
+    `played_mm` the cue ball's way after its first contact, whichever ball that is. `met_instead`
+    names a ball met in place of the object ball: then `path_mm` is the way that was meant.
+    `clear` means the way to rest touches no obstacle.
     `spin_ratio_on_arrival` is R·spin/speed at contact: +1 rolling, 0 stun, below 0 backspin.
     `deflection_deg` is from the line before contact to the final rolling line;
     `first_angle_deg` between the first line after contact and the line of centres (90 for a
@@ -147,6 +150,7 @@ class Lane:
     legs_mm: tuple[np.ndarray, ...] = ()
     bounces: tuple[LaneBounce, ...] = ()
     doubt: LaneDoubt | None = None
+    met_instead: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +159,8 @@ class GapPass:
 
     `margin_mm` is the room between the cue ball and the nearer edge where it crosses (negative:
     it misses or touches by that much); nan when the lane never comes near. `along_mm`: how far
-    along the way it is done.
+    along the way it is done. `kind` is a reason of `engine.judging.rules.REASONS`: which part
+    fails; `reason` says the same with its figures.
     """
 
     lane: str
@@ -164,6 +169,7 @@ class GapPass:
     margin_mm: float
     reason: Fact
     along_mm: float = 0.0
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ import pytest
 from engine.advice import Wish, advise
 from engine.answers import answer, answer_shot
 from engine.answers.claims import judge_claims
+from engine.answers.distinct import pointing_place
 from engine.placement import placements
 from engine.reach import verdict as verdict_on
 from engine.results import Lane, RoutineAnswer
@@ -95,7 +96,7 @@ def test_every_shot_claims_its_pot_and_something_about_its_lanes_or_gaps(file: P
 @each_file
 def test_lanes_end_far_enough_apart_to_point_at(file: Path) -> None:
     for shot in answer_of(file).shots:
-        ends = [lane.first_cushion_mm or lane.stops_mm for lane in shot.lanes]
+        ends = [pointing_place(lane) for lane in shot.lanes]
         for i, one in enumerate(ends):
             for other in ends[i + 1 :]:
                 assert one is not None and other is not None

@@ -8,7 +8,9 @@ from PySide6.QtCore import QPoint, Qt
 
 from designer.panels import reach_kinds as kinds
 from designer.panels.reach_paint import label_places, on_pixels, picture
-from engine.reach import outcomes, reach_map, scene_of
+from engine.judging import outcomes
+from engine.playing import laid_out_of
+from engine.reach import reach_map
 from engine.routine.values import LaneAsk
 
 LEFT = Qt.MouseButton.LeftButton
@@ -166,7 +168,7 @@ def test_regions_agree_with_the_map(routine_with_gaps):
             for ball in routine_with_gaps.balls
         ),
     )
-    found = reach_map(scene_of(routine, "shot-1", (GAP,)))
+    found = reach_map(laid_out_of(routine, "shot-1", (GAP,)))
     shown = kinds_of(found)
     assert found.threads.any()
     assert ((shown == kinds.THREADS) == found.threads).all()

@@ -11,13 +11,13 @@ from engine.advice.search import _smaller
 from engine.advice.tries import Try, pairs, possible, singles, tried
 from engine.advice.values import Advice
 from engine.balls import Ball
-from engine.reach import scene_of
+from engine.playing import laid_out_of
 from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from tests.engine.reach.scenes import CUE, NEAR, SHOT, routine
 
 WISH = Wish("s", "near", 3.0, 7.0)
 PLAN = routine(NEAR)
-SCENE = scene_of(PLAN, "s", ("near",))
+SCENE = laid_out_of(PLAN, "s", ("near",))
 
 
 def to(ball, x, y):
@@ -95,7 +95,7 @@ def test_a_ball_walled_in_has_no_places_to_be_moved_to():
     wall = tuple(Ball(f"w{k}", "red", float(x), float(y)) for k, (x, y) in enumerate(sorted(spots)))
     full = Routine(balls=(CUE, *wall), shots=(Shot("s", aim_deg=90.0),), gaps=(
         Gap("near", "cloth-area", points_mm=((0, 0), (9, 0), (9, 9))),))  # fmt: skip
-    scene = scene_of(full, "s", ("near",))
+    scene = laid_out_of(full, "s", ("near",))
     assert singles(full, scene, WISH, [0], lambda share: True) == []
 
 

@@ -121,14 +121,13 @@ def test_any_ball_stands_for_all_of_them(kind):
     assert held == ([True, False] if kind == "lane-clears" else [False, True])
 
 
-def test_stun_along_a_direction_is_the_lowest_tip():
+def test_stun_along_a_direction_has_no_lane_to_be_judged():
     red = Ball("red", "red", 1190.0, 3300.0)
     shot = replace(ALONG, lanes=(LaneAsk("A", "stun", 3), LaneAsk("B", -0.5, 3)))
     claims = (Claim("lane-clears", "s", "A", "red"), Claim("lane-clears", "s", "B", "red"))
     routine = Routine(balls=(CUE, red), shots=(shot,), claims=claims)
-    one, two = judges_of(routine)
-    places = places_of(routine)[None] + np.array([[[0.0, 0.0]], [[40.0, 0.0]]])
-    assert one.holds(places).tolist() == two.holds(places).tolist()
+    assert [one.claim for one in judges_of(routine)] == [1], "as the answer has no lane A"
+    assert [one.label for one in answer_shot(routine, "s").lanes] == ["B"]
 
 
 @pytest.mark.slow
@@ -163,7 +162,8 @@ def test_gaps_in_order_are_judged_for_every_lane():
     for lane in ("0", "1", "2"):
         parts = one["near", lane], one["rest", lane]
         assert one["both", lane].threads == all(part.threads for part in parts)
-        assert one["both", lane].margin_mm == min(part.margin_mm for part in parts)
+        done = parts if parts[0].threads else parts[:1]
+        assert one["both", lane].margin_mm == min(part.margin_mm for part in done)
     assert {one["both", lane].threads for lane in "012"} == {True, False}
     (refused,) = found.refusals
     assert refused.gap == "none" and "one or more" in str(refused.error)

@@ -7,7 +7,9 @@ import pytest
 
 from engine.balls import Ball
 from engine.errors import OutOfRangeError, UnknownNameError
-from engine.lanes import Way, gap_pass, gap_width_mm, pass_in_order
+from engine.judging.passes import gap_pass
+from engine.judging.way import Way
+from engine.playing import gap_width_mm
 from engine.results import Fact
 from engine.routine.values import Gap
 from engine.tables import load_table
@@ -29,7 +31,7 @@ def up(x, start=1000.0, end=2000.0, **more):
 
 
 def judged(gap, asked, balls=(A, B)):
-    return gap_pass(TABLE, gap, balls, asked)
+    return gap_pass(TABLE, (gap,), balls, asked, asked)
 
 
 def test_middle_of_a_ball_gap():
@@ -58,8 +60,7 @@ BACK = way([(890.0, 1000.0), (900.0, 3500.0)], [(900.0, 3500.0), (910.0, 1200.0)
 
 
 def in_order(asked, *parts):
-    both = Gap("both", "in-order", gaps=tuple(part.id for part in parts))
-    return pass_in_order(TABLE, both, parts, FOUR, asked)
+    return gap_pass(TABLE, parts, FOUR, asked, asked, "both")
 
 
 def test_gaps_one_after_another_on_one_straight_way():
@@ -119,12 +120,9 @@ def test_second_crossing_counts_when_the_first_touches():
 
 
 def test_gap_of_a_ball_that_is_played_is_gone():
-    found = judged(PAIR, up(900.0, balls=(A,)))
-    assert (
-        not found.threads
-        and math.isnan(found.margin_mm)
-        and found.reason == Fact("edge-played", ball="b")
-    )
+    found = judged(PAIR, up(900.0, balls=(A,), object_ball="b"))
+    assert not found.threads and math.isnan(found.margin_mm)
+    assert found.reason == Fact("edge-played", ball="b")
 
 
 def test_ball_and_cushion():

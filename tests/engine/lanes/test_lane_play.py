@@ -8,7 +8,8 @@ import pytest
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError
-from engine.lanes import lane, strike_name
+from engine.lanes import lane
+from engine.playing import strike_name
 from engine.potting import pot
 from engine.results import Fact
 from engine.routine.values import LaneAsk, Shot
@@ -173,12 +174,15 @@ def test_lane_runs_on_from_contact_to_rest():
     assert found.clear and found.clearances[0].clearance_mm > 0.0
 
 
-def test_obstacle_stops_the_played_way_but_not_the_free_one():
+def test_a_lane_that_touches_a_ball_goes_on_as_it_is_played():
     free = played(LaneAsk("A", 0.5, 4))
     x, y = free.path_mm[len(free.path_mm) // 2]
     red = Ball("r1", "red", float(x), float(y))
     found = played(LaneAsk("A", 0.5, 4), (CUE, BLACK, red))
-    assert found.path_mm == pytest.approx(free.path_mm)
+    assert found.path_mm[-1] == pytest.approx(found.stops_mm)
+    assert found.played_mm[-1] == pytest.approx(found.stops_mm)
+    assert found.path_mm[-1] != pytest.approx(free.path_mm[-1], abs=50.0)
+    assert dict(found.rests)["cue"] == found.stops_mm
     assert not found.clear and found.first_touched == "r1"
     (room,) = found.clearances
     assert room.clearance_mm == pytest.approx(-52.5, abs=0.1) and room.fullness > 0.9

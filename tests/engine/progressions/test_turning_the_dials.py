@@ -9,8 +9,8 @@ from dataclasses import replace
 import pytest
 
 from engine.balls import Ball
-from engine.lanes import gap_width_mm
 from engine.players import CLUB
+from engine.playing import gap_width_mm
 from engine.potting import pot
 from engine.progressions import rate
 from engine.progressions.changed import change_of, described

@@ -13,8 +13,10 @@ import pytest
 from scipy import integrate
 from scipy.stats import norm
 
+from engine.judging import outcomes
 from engine.players import Player
-from engine.reach import outcomes, preview, scene_of
+from engine.playing import laid_out_of
+from engine.reach import preview
 from engine.reach.forgiveness import chance, largest_error, sampled_chance
 from engine.routine.values import Gap
 from tests.engine.reach.scenes import FAR, NEAR, random_routine, routine
@@ -178,7 +180,7 @@ def strike_in(scene):
 @pytest.mark.parametrize(("gap", "tip", "pace", "kind", "size"), ONE_KIND)
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_shot(gap, tip, pace, kind, size):
-    scene = scene_of(PLANS[gap], "s", (gap,))
+    scene = laid_out_of(PLANS[gap], "s", (gap,))
     if tip is None:
         tip, pace = strike_in(scene)
 
@@ -223,7 +225,7 @@ def ends_a_stretch(alone, parts, size, kind, scale):
 
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_with_errors_of_two_kinds():
-    scene = scene_of(PLANS["near"], "s", ("near",))
+    scene = laid_out_of(PLANS["near"], "s", ("near",))
     tip, pace, aim, height = 0.05, 4.0, 0.25, 0.12
     speed = float(scene.conditions.speed_mm_s(pace))
     # Simpson over the tip height; at each the aim's stretches, exactly
@@ -246,13 +248,13 @@ def test_the_interval_covers_the_exact_chance_with_errors_of_two_kinds():
 
 
 def test_a_shot_that_cannot_be_done_has_no_chance():
-    scene = scene_of(routine(FAR), "s", ("far",))
+    scene = laid_out_of(routine(FAR), "s", ("far",))
     found = chance(scene, 0.0, 2.0, player(aim_deg=0.1), 256)
     assert found.chance == 0.0 and found.high < 0.02
     assert all(largest_error(scene, 0.0, 2.0, kind, 1) == 0.0 for kind in FIELDS)
 
 
 def test_the_same_seed_gives_the_same_chance():
-    scene = scene_of(PLANS["near"], "s", ("near",))
+    scene = laid_out_of(PLANS["near"], "s", ("near",))
     who = player(aim_deg=0.2, tip_height=0.05, side=0.03, pace=0.5)
     assert chance(scene, 0.05, 4.0, who, 512) == chance(scene, 0.05, 4.0, who, 512)

@@ -10,9 +10,10 @@ import pytest
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
+from engine.judging import rules as j
+from engine.playing import laid_out_of
 from engine.potting import pot
-from engine.reach import judging as j
-from engine.reach import preview, scene_of
+from engine.reach import preview
 from engine.reach.choosing import best_choice
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap
@@ -43,7 +44,7 @@ def one_try(reason, at=(1, 1), miss=30.0, other=-1):
 
 def told(reason, gap=AREA, shot=FREE, balls=(CUE, BLACK, *REDS), **more):
     plan = routine(gap, balls=balls, shot=shot)
-    return limit_of(scene_of(plan, "s", (gap.id,)), one_try(reason, **more))
+    return limit_of(laid_out_of(plan, "s", (gap.id,)), one_try(reason, **more))
 
 
 @pytest.mark.parametrize(
@@ -73,7 +74,7 @@ def nothing_tried(reason):
 
 
 def test_without_any_miss_the_pace_or_the_way_is_lacking():
-    scene = scene_of(routine(AREA, shot=FREE), "s", ("area",))
+    scene = laid_out_of(routine(AREA, shot=FREE), "s", ("area",))
     assert limit_of(scene, nothing_tried(j.SHORT_OF_BALL)) == (Fact("short-of-pot"), None)
     assert limit_of(scene, nothing_tried(j.WRONG_BALL)) == (Fact("never-near"), None)
     empty = nothing_tried(j.WRONG_BALL)
@@ -100,7 +101,7 @@ def test_a_final_line_through_the_gap_means_that_the_bend_comes_too_late():
             for name, side in (("r1", 1.0), ("r2", -1.0))
         )
         plan = routine(NEAR, balls=(cue, black, *reds), shot=shot)
-        scene = scene_of(plan, "s", ("near",))
+        scene = laid_out_of(plan, "s", ("near",))
         limit, _ = limit_of(scene, one_try(j.MISSES, at=(tip, 2)))
         # top struck at half the radius arrives with about 1.25 of rolling
         assert (limit.kind == "late-bend") is there, (ratio, limit)
@@ -132,7 +133,7 @@ def test_a_map_where_all_threads_has_no_miss():
     everywhere = Gap("g", "cloth-area", points_mm=((0, 0), (1778, 0), (1778, 3569), (0, 3569)))
     cue = Ball("cue", "cue", 889.0, 700.0)
     plan = Routine(balls=(cue,), shots=(Shot("s", aim_deg=90.0),), gaps=(everywhere,))
-    found = preview(scene_of(plan, "s", ("g",)), tips=3, paces=3)
+    found = preview(laid_out_of(plan, "s", ("g",)), tips=3, paces=3)
     assert found.threads.all() and found.nearest_miss() is None
     assert found.windows[0].pace_min == 1.0 and found.windows[0].pace_max == 10.0
 
@@ -151,15 +152,15 @@ def test_a_map_where_all_threads_has_no_miss():
 )  # fmt: skip
 def test_gaps_that_are_not_complete_have_no_scene(gap, error, words):
     with pytest.raises(error, match=words):
-        scene_of(routine(gap), "s", ("g",))
+        laid_out_of(routine(gap), "s", ("g",))
 
 
 def test_a_shot_without_aim_says_what_it_needs():
     with pytest.raises(OutOfRangeError, match="an object ball and its pocket"):
-        scene_of(routine(NEAR, shot=Shot("s", "black")), "s", ("near",))
+        laid_out_of(routine(NEAR, shot=Shot("s", "black")), "s", ("near",))
     bare = routine(NEAR, shot=Shot("s", "black"), table="carom")
     with pytest.raises(OutOfRangeError, match="no pockets, so nothing can be potted"):
-        scene_of(bare, "s", ("near",))
+        laid_out_of(bare, "s", ("near",))
 
 
 def test_slivers_and_a_gap_nothing_comes_near_are_told(monkeypatch):
@@ -176,7 +177,7 @@ def test_slivers_and_a_gap_nothing_comes_near_are_told(monkeypatch):
 
 
 def test_without_windows_there_is_no_choice():
-    scene = scene_of(routine(FAR), "s", ("far",))
+    scene = laid_out_of(routine(FAR), "s", ("far",))
     assert best_choice(scene, one_try(j.MISSES)) is None
     window = ReachWindow(-0.5, -0.4, 1.0, 2.0, -0.45, 1.5, 3.0)
     # a window of which no lattice point threads has its roomiest strike alone

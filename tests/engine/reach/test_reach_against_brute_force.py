@@ -13,7 +13,9 @@ import pytest
 from scipy import ndimage
 
 from engine.answers import answer_shot
-from engine.reach import outcomes, reach_map, scene_of
+from engine.judging import outcomes
+from engine.playing import laid_out_of
+from engine.reach import reach_map
 from engine.routine.values import LaneAsk
 from tests.engine.reach.brute_force import apart, dense, unmatched
 from tests.engine.reach.scenes import random_routine
@@ -26,7 +28,7 @@ SAMPLE = 16
 @pytest.fixture(scope="module", params=SEEDS)
 def case(request):
     routine = random_routine(request.param)
-    scene = scene_of(routine, "s", ("g",))
+    scene = laid_out_of(routine, "s", ("g",))
     return request.param, routine, scene, dense(scene)
 
 
@@ -85,7 +87,7 @@ def test_shots_on_the_edges_agree_with_lanes_and_their_corridors(case):
 @pytest.mark.slow
 def test_window_edges_are_closed_in_on(seed):
     """To 0.1 % of the radius and 0.01 m/s: threads just inside an edge, and not just outside."""
-    scene = scene_of(random_routine(seed), "s", ("g",))
+    scene = laid_out_of(random_routine(seed), "s", ("g",))
     speeds = scene.conditions.speed_mm_s
     checked = 0
     for window in reach_map(scene).windows:

@@ -9,8 +9,10 @@ import pytest
 from engine.answers import answer_shot
 from engine.balls import Ball
 from engine.errors import UnknownNameError
-from engine.reach import outcomes, reach, scene_of, verdict, verdicts, widest_room
-from engine.reach.judging import BLOCKED, NOT_POTTED
+from engine.judging import outcomes
+from engine.judging.rules import BLOCKED, NOT_POTTED
+from engine.playing import laid_out_of
+from engine.reach import reach, verdict, verdicts, widest_room
 from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from tests.engine.reach.scenes import BLACK, CUE, FAR, NEAR, REDS, SHOT, routine
 
@@ -57,7 +59,7 @@ def test_margins_agree_with_the_corridor_of_the_lane():
         plan = routine(*gaps, shot=replace(SHOT, lanes=lanes))
         passes = answer_shot(plan, "s").passes
         for gap in gaps:
-            scene = scene_of(plan, "s", (gap.id,))
+            scene = laid_out_of(plan, "s", (gap.id,))
             found = outcomes(scene, tips, scene.conditions.speed_mm_s(pace))
             theirs = [one for one in passes if one.gap == gap.id]
             for k, one in enumerate(theirs):
@@ -89,7 +91,7 @@ def test_obstacle_in_the_mouth_of_the_gap_stops_the_choice():
     plan = routine(NEAR)
     choice = verdict(plan, "s", "near").choice
     blockers = tuple(Ball(f"b{k}", "red", 960.0 + 60.0 * k, 2570.0) for k in range(4))
-    scene = scene_of(routine(NEAR, balls=(CUE, BLACK, *REDS, *blockers)), "s", ("near",))
+    scene = laid_out_of(routine(NEAR, balls=(CUE, BLACK, *REDS, *blockers)), "s", ("near",))
     found = outcomes(scene, choice.tip_height, scene.conditions.speed_mm_s(choice.pace))
     assert found.reason[0] == BLOCKED and found.margin_mm[0] < 0.0
     assert scene.balls[found.other[0]].id.startswith("b")

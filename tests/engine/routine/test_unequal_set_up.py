@@ -7,10 +7,10 @@ import pytest
 
 from engine.answers import answer, to_json
 from engine.balls import Ball, touch_distance_mm
+from engine.judging.outcomes import outcomes
 from engine.placement import placements
+from engine.playing.laid_out import laid_out_of
 from engine.problems import problems_of
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import scene_of
 from engine.routine.context import conditions_of, table_of
 from engine.routine.settle import is_free, settle
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
@@ -75,7 +75,7 @@ def test_clearance_is_what_the_played_balls_find():
 def test_the_batch_plays_and_judges_as_the_lanes_do():
     asked = routine()
     found = answer(asked)
-    scene = scene_of(asked, "s", ("g",))
+    scene = laid_out_of(asked, "s", ("g",))
     for lane in found.shots[0].lanes:
         if lane.label == "B":
             continue

@@ -1,54 +1,21 @@
-"""A lane as legs: the cue ball's way cut at the cushions it meets.
-
-A leg is a float array of shape (n, 2), n ≥ 1, the ball's centre in table millimetres. A parabola
-is flattened within `FLATTEN_MM`, so that every distance to a leg is right within that.
-"""
+"""Where a way touches a ball, and where it comes nearest to one."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 from shapely.geometry import LineString
 from shapely.geometry import Point as PlanePoint
 from shapely.geometry.base import BaseGeometry
 
-from engine.lanes.nearing import nearest_rows
+from engine.judging.nearing import nearest_rows
+from engine.playing.legs import NO_PATH, STEP_MM, Legs
 from engine.results import Point
-from engine.shot import Trace
-
-FLATTEN_MM = 0.02
-#: Shorter steps are dropped: they carry no direction worth having.
-STEP_MM = 1e-6
 
 #: Answers kept of where ways come nearest: those of a few shots.
 MOST_KEPT = 32
-
-Legs = tuple[np.ndarray, ...]
-NO_PATH = np.empty((0, 2))
-
-
-def legs_of(trace: Trace, ball_id: str, start_s: float) -> Legs:
-    """The way of a ball from a time to rest or pocket, one leg per stretch between cushions."""
-    cuts = [
-        event.t_s
-        for event in trace.events
-        if event.ball == ball_id and event.kind in ("cushion", "jaw") and event.t_s > start_s
-    ]
-    times = [start_s, *cuts, trace.duration_s]
-    return tuple(trace.path_mm(ball_id, a, b, FLATTEN_MM) for a, b in pairwise(times))
-
-
-def joined(legs: Legs) -> np.ndarray:
-    """One polyline of all legs, shape (n, 2), without repeated points."""
-    kept = [leg for leg in legs if len(leg)]
-    if not kept:
-        return NO_PATH
-    points = np.concatenate(kept)
-    steps = np.hypot(*np.diff(points, axis=0).T)
-    return points[np.concatenate(([True], steps > STEP_MM))]
 
 
 @dataclass(frozen=True, slots=True)

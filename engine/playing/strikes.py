@@ -13,8 +13,7 @@ from dataclasses import dataclass
 
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError
-from engine.motion.cloth import stun_tip_height
-from engine.motion.straight import straight_state
+from engine.motion.straight import arrival_state
 from engine.motion.strike import check_tip
 from engine.routine.values import STUN, LaneAsk
 
@@ -54,42 +53,15 @@ def speed_of(ask: LaneAsk, conditions: Conditions) -> float:
     return 1000.0 * ask.speed_m_s
 
 
-def stun_tip(
-    distance_mm: float, speed_mm_s: float, elevation_rad: float, conditions: Conditions
-) -> float | None:
-    """The tip height that arrives after `distance_mm` with no spin; None when none can.
-
-    Closed form (see `engine.motion.cloth`); None also when it lies beyond the miscue limit.
-    """
-    grip = 1000.0 * conditions.gravity_m_s2
-    tip = float(stun_tip_height(distance_mm, speed_mm_s, conditions.sliding_friction, grip))
-    tip *= math.cos(elevation_rad)
-    return tip if abs(tip) <= conditions.tip_limit else None
-
-
 def arrival(struck: Struck, distance_mm: float, conditions: Conditions) -> Arrival | None:
     """The cue ball after a straight way of `distance_mm`; None when it stops before."""
-    c, grip = conditions, 1000.0 * conditions.gravity_m_s2
-    upright = math.cos(struck.elevation_rad)
-    ratio = 2.5 * struck.tip_height / upright
-    speed, spin = straight_state(
-        distance_mm,
-        struck.speed_mm_s,
-        struck.tip_height / upright,
-        c.sliding_friction,
-        c.rolling_resistance,
-        grip,
-    )
+    c, upright = conditions, math.cos(struck.elevation_rad)
+    speed, spin, turn = arrival_state(
+        distance_mm, struck.speed_mm_s, struck.tip_height / upright, struck.side, c.cue_radius_mm,
+        c.sliding_friction, c.rolling_resistance, 1000.0 * c.gravity_m_s2, c.spin_decay_rad_s2,
+    )  # fmt: skip
     if not speed > 0.0:
         return None
-    rolled = struck.speed_mm_s * (5.0 + 2.0 * ratio) / 7.0
-    slide_s = abs(struck.speed_mm_s * (1.0 - ratio)) / (3.5 * c.sliding_friction * grip)
-    if spin == 1.0:
-        seconds = slide_s + (rolled - speed) / (c.rolling_resistance * grip)
-    else:
-        seconds = abs(struck.speed_mm_s - speed) / (c.sliding_friction * grip)
-    turn = 2.5 * struck.speed_mm_s * struck.side / c.cue_radius_mm
-    turn = math.copysign(max(abs(turn) - c.spin_decay_rad_s2 * seconds, 0.0), turn)
     return Arrival(speed, spin, turn)
 
 

@@ -8,20 +8,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
-from engine.reach.aims import SHORT, aim_many, sizes_of
-from engine.reach.judging import (
-    J_MARGIN,
-    J_OTHER,
-    J_REASON,
-    JUDGEMENT,
-    NEVER_PLAYED,
-    SHORT_OF_BALL,
-    THREADS,
-    rooms_all,
-)
-from engine.reach.scene import Scene
-from engine.reach.trying import WAY_LENGTH, scratch, try_all
-from engine.reach.ways import way_room
+from engine.judging.rules import EDGE_PLAYED, NEVER_PLAYED, SHORT_OF_BALL, THREADS
+from engine.judging.scan import J_MARGIN, J_OTHER, J_REASON, JUDGEMENT, rooms_all
+from engine.judging.trying import WAY_LENGTH, scratch, try_all
+from engine.playing.aiming import aims
+from engine.playing.aims import SHORT
+from engine.playing.laid_out import LaidOutShot
+from engine.playing.ways import way_room
 from engine.shot.batch import play_many, threads
 from engine.shot.layout import ball_rows, condition_values
 from engine.shot.play import MOST_EVENTS, table_values
@@ -37,7 +30,7 @@ class Outcomes:
     `threads`: the object ball is potted, the gaps are threaded in order, nothing is touched
     first and the cue ball stays out. `margin_mm`: room to the nearer edge, negative by how far
     the way misses; nan when the cue ball never got away from the object ball. `reason` is a code
-    of `engine.reach.judging`, `other` the index of the ball it speaks of (−1: none).
+    of `engine.judging.rules`, `other` the index of the ball it speaks of (−1: none).
     """
 
     threads: np.ndarray
@@ -48,7 +41,7 @@ class Outcomes:
 
 
 def outcomes(
-    scene: Scene,
+    scene: LaidOutShot,
     tip_height: ArrayLike,
     speed_mm_s: ArrayLike,
     *,
@@ -72,7 +65,7 @@ def outcomes(
         )
     )
     places = scene.places_mm[None] if places_mm is None else np.ascontiguousarray(places_mm)
-    direction, state = _aims(scene, tip, speed, places)
+    direction, state = aims(scene, tip, speed, places)
     limit = scene.conditions.tip_limit
     struck_tip, struck_speed = tip + tip_off, speed + speed_off
     playable = (np.hypot(struck_tip, across) <= limit + 1e-9) & (struck_speed > 0.0)
@@ -94,79 +87,53 @@ def outcomes(
     reason[(state == SHORT) & (reason == THREADS)] = SHORT_OF_BALL
     reason[~playable] = NEVER_PLAYED
     margin[~playable] = np.nan
+    if any(scene.object_ball.id in gap.balls for gap in scene.gaps if scene.object_ball):
+        # a gap beside a ball that is played: it will have left its place
+        reason[:], margin = EDGE_PLAYED, np.full(len(tip), np.nan)
     return Outcomes(reason == THREADS, margin, reason, other, direction)
 
 
-def aims(
-    scene: Scene, tip_height: ArrayLike, speed_mm_s: ArrayLike, places_mm: np.ndarray
-) -> np.ndarray:
-    """The directions (N,) in which strikes are aimed from the balls' places (N or 1, n, 2)."""
-    tip, speed = np.broadcast_arrays(
-        *(np.atleast_1d(np.asarray(value, dtype=float)) for value in (tip_height, speed_mm_s))
-    )
-    return _aims(scene, tip, speed, places_mm)[0]
-
-
-def _aims(
-    scene: Scene, tip: np.ndarray, speed: np.ndarray, places: np.ndarray
-) -> tuple[np.ndarray, np.ndarray]:
-    direction, state = np.empty(len(tip)), np.zeros(len(tip), dtype=np.int64)
-    line = scene.line_rad(places)
-    if scene.target < 0:
-        direction[:] = line
-        return direction, state
-    c = scene.conditions
-    aim_many(
-        np.ascontiguousarray(places[:, scene.cue]), np.ascontiguousarray(places[:, scene.target]),
-        line, np.ascontiguousarray(speed), np.ascontiguousarray(tip), sizes_of(c),
-        condition_values(c), scene.shot.allow_for_throw, direction, state,
-    )  # fmt: skip
-    return direction, state
-
-
 def rooms(
-    scene: Scene, tip_height: ArrayLike, speed_mm_s: ArrayLike, places_mm: np.ndarray
+    scene: LaidOutShot, tip_height: ArrayLike, speed_mm_s: ArrayLike, places_mm: np.ndarray
 ) -> np.ndarray:
-    """Least room (mm) between the free way of each try and each ball of the scene, (N, n).
+    """Room (mm) each try leaves each ball from the balls' places (N, n, 2), to rest: (N, n).
 
-    The way is played without obstacles, from the balls' places (N, n, 2), to rest; the cue ball's
-    and the object ball's own columns mean nothing. nan where the cue ball never gets away.
+    As `engine.judging.rules.room_beside` says; the cue ball's and the object ball's own columns
+    mean nothing. nan where the cue ball never gets away from the object ball.
     """
     tip, speed = (
         np.broadcast_to(np.asarray(value, dtype=float), (len(places_mm),)).copy()
         for value in (tip_height, speed_mm_s)
     )
-    direction, _ = _aims(scene, tip, speed, places_mm)
-    kept = [scene.cue] + ([scene.target] if scene.target >= 0 else [])
-    shots = play_many(
-        scene.table,
-        scene.conditions,
-        [scene.balls[index] for index in kept],
-        speed,
-        direction,
-        tip_height=tip,
-        places_mm=np.ascontiguousarray(places_mm[:, kept]),
-        log_length=0,
-        way_length=WAY_LENGTH,
-        cue_id=scene.balls[scene.cue].id,
-    )
+    direction, _ = aims(scene, tip, speed, places_mm)
+
+    def ways(kept: list[int]) -> np.ndarray:
+        shots = play_many(
+            scene.table, scene.conditions, [scene.balls[index] for index in kept], speed, direction,
+            tip_height=tip, places_mm=np.ascontiguousarray(places_mm[:, kept]), log_length=0,
+            way_length=WAY_LENGTH, cue_id=scene.cue_ball.id,
+        )  # fmt: skip
+        assert shots.ways is not None
+        return shots.ways
+
     out = np.empty((len(places_mm), len(scene.balls)))
-    target = kept.index(scene.target) if scene.target >= 0 else -1
-    assert shots.ways is not None
     rooms_all(
-        shots.ways, target, np.ascontiguousarray(places_mm), scene.conditions.touch_mm,
+        ways(list(range(len(scene.balls)))), ways(scene.alone), scene.target,
+        -1 if scene.target < 0 else 1, np.ascontiguousarray(places_mm), scene.conditions.touch_mm,
         *way_room(), out,
     )  # fmt: skip
     return out
 
 
-def _tried(scene: Scene, places: np.ndarray, strikes: np.ndarray, margins: bool) -> np.ndarray:
+def _tried(
+    scene: LaidOutShot, places: np.ndarray, strikes: np.ndarray, margins: bool
+) -> np.ndarray:
     """Judgements (N, JUDGEMENT) of strikes (N, 6), the work shared among the cores."""
     count = len(strikes)
     out = np.empty((count, JUDGEMENT))
     base = ball_rows(scene.balls, scene.conditions)
     values, arrays = condition_values(scene.conditions), table_values(scene.table)
-    alone = [scene.cue] if scene.target < 0 else [scene.cue, scene.target]
+    alone = scene.alone
     places_alone = np.ascontiguousarray(places[:, alone])
 
     def chunk(part: slice) -> None:
@@ -189,7 +156,7 @@ def _tried(scene: Scene, places: np.ndarray, strikes: np.ndarray, margins: bool)
     return out
 
 
-def with_balls(scene: Scene, places_mm: np.ndarray) -> Scene:
+def with_balls(scene: LaidOutShot, places_mm: np.ndarray) -> LaidOutShot:
     """The same scene with its balls elsewhere, (n, 2)."""
     moved = tuple(
         replace(ball, x_mm=float(x), y_mm=float(y))

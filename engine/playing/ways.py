@@ -1,17 +1,14 @@
 """The cue ball's way after contact, laid out as points from its recorded segments.
 
-Parabolas are taken as chords that stray less than `TOLERANCE_MM`. A way ends where the cue ball
+Parabolas are taken as chords that stray less than `FLATTEN_MM`. A way ends where the cue ball
 next meets a ball: what it does afterwards no longer threads anything.
 """
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
-from engine.compiled import inlined, room
-from engine.reach.plane import length
+from engine.compiled import Floats1, Floats2, compiled, inlined, room
 from engine.shot.layout import (
     HIT_BALL,
     HIT_CUSHION,
@@ -29,13 +26,15 @@ from engine.shot.layout import (
     R_Y,
     STILL,
 )
+from engine.shot.polyline import FLATTEN_MM, chords_of
 
-TOLERANCE_MM = 0.01
 MOST_POINTS = 2000
 
-# what is known of a way: points, ball it ends at, index and face of its first cushion, in-off
-W_POINTS, W_HIT, W_CUSHION_AT, W_CUSHION, W_IN_OFF = range(5)
-WAY_FACTS = 5
+# what is known of a way: points, ball it ends at, index and face of its first cushion, in-off;
+# how many cushions and jaws it meets, and the indices of the points where it does
+W_POINTS, W_HIT, W_CUSHION_AT, W_CUSHION, W_IN_OFF, W_BOUNCES, W_BOUNCE = range(7)
+MOST_BOUNCES = 40
+WAY_FACTS = W_BOUNCE + MOST_BOUNCES
 
 
 @room
@@ -62,28 +61,14 @@ def start_row(way, target):
 
 
 @inlined
-def chords_of(row, span):
-    """How many chords a segment of `span` seconds takes."""
-    ax, ay, vx, vy = row[R_AX], row[R_AY], row[R_VX], row[R_VY]
-    pull = length(ax, ay)
-    bend = abs(vx * ay - vy * ax)
-    if bend <= 1e-9 * length(vx, vy) * pull:
-        return 1
-    # a chord strays by the pull across it; the pull across the way is most where it is slowest
-    slowest = min(length(vx, vy), length(vx + ax * span, vy + ay * span))
-    turns = -(vx * ax + vy * ay) / (pull * pull)
-    if 0.0 < turns < span:
-        slowest = bend / pull
-    across = min(pull, bend / slowest) if slowest > 0.0 else pull
-    return max(1, math.ceil(math.sqrt(across * span * span / (8.0 * TOLERANCE_MM))))
+def lay_out(way, start, through, points, facts):
+    """Fill `points` (MOST_POINTS, 2) and `facts` (WAY_FACTS,) for the way from row `start`.
 
-
-@inlined
-def lay_out(way, start, points, facts):
-    """Fill `points` (MOST_POINTS, 2) and `facts` (WAY_FACTS,) for the way from row `start`."""
+    With `through` it goes on after the first ball it meets, which is told all the same.
+    """
     rows = way.shape[0]
     points[0, 0], points[0, 1] = way[start, R_X], way[start, R_Y]
-    used = 1
+    used, bounces = 1, 0
     facts[W_HIT] = -1.0
     facts[W_CUSHION_AT] = facts[W_CUSHION] = -1.0
     facts[W_IN_OFF] = 0.0
@@ -92,12 +77,17 @@ def lay_out(way, start, points, facts):
         if k > start:
             if row[R_CAUSE] == HIT_BALL:
                 # contacts of the same instant as the first belong to it
-                if row[R_T] > way[start, R_T]:
+                if row[R_T] > way[start, R_T] and facts[W_HIT] < 0.0:
                     facts[W_HIT] = row[R_OTHER]
-                    break
-            elif row[R_CAUSE] in (HIT_CUSHION, HIT_JAW) and facts[W_CUSHION_AT] < 0.0:
-                facts[W_CUSHION_AT] = used - 1
-                facts[W_CUSHION] = row[R_OTHER] if row[R_CAUSE] == HIT_CUSHION else -2.0
+                    if not through:
+                        break
+            elif row[R_CAUSE] in (HIT_CUSHION, HIT_JAW):
+                if bounces == 0:
+                    facts[W_CUSHION_AT] = used - 1
+                    facts[W_CUSHION] = row[R_OTHER] if row[R_CAUSE] == HIT_CUSHION else -2.0
+                if bounces < MOST_BOUNCES:
+                    facts[W_BOUNCE + bounces] = used - 1
+                    bounces += 1
         if row[R_PHASE] == POTTED:
             facts[W_IN_OFF] = 1.0
             break
@@ -106,7 +96,7 @@ def lay_out(way, start, points, facts):
         span = way[k + 1, R_T] - row[R_T]
         if span <= 0.0:
             continue
-        count = chords_of(row, span)
+        count = chords_of(row, span, FLATTEN_MM)
         if used + count > points.shape[0]:
             break
         for step in range(1, count + 1):
@@ -114,4 +104,13 @@ def lay_out(way, start, points, facts):
             points[used, 0] = row[R_X] + (row[R_VX] + 0.5 * row[R_AX] * t) * t
             points[used, 1] = row[R_Y] + (row[R_VY] + 0.5 * row[R_AY] * t) * t
             used += 1
-    facts[W_POINTS] = used
+    facts[W_POINTS], facts[W_BOUNCES] = used, bounces
+
+
+@compiled
+def lay_way(way: Floats2, target: int, points: Floats2, facts: Floats1) -> int:
+    """`lay_out` for Python, of one ball's records: the row it starts from, −1 for no way."""
+    start, _ = start_row(way, target)
+    if start >= 0:
+        lay_out(way, start, False, points, facts)
+    return start

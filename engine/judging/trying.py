@@ -12,19 +12,9 @@ import math
 import numpy as np
 
 from engine.compiled import Floats1, Floats2, Floats3, compiled, inlined, room
-from engine.reach.judging import (
-    BLOCKED,
-    EDGE,
-    IN_OFF,
-    J_MARGIN,
-    J_REASON,
-    JUDGEMENT,
-    KISS,
-    NOT_POTTED,
-    THREADS,
-    judge,
-)
-from engine.reach.ways import way_room
+from engine.judging.rules import BLOCKED, EDGE, KISS, THREADS, shot_does_it
+from engine.judging.scan import J_MARGIN, J_REASON, JUDGEMENT, judge
+from engine.playing.ways import way_room
 from engine.shot.kernel import forget, next_event, record
 from engine.shot.layout import (
     BALL_COLUMNS,
@@ -99,11 +89,15 @@ def play_on(
     b, struck, target, pocket, c, faces, jaws, falls, most_events,
     work, pair, contacts, touching, rows, fate, now, events,
 ):  # fmt: skip
-    """Play on until it is known whether the pot is made and the struck ball stays out."""
+    """Play on until it is known whether the pot is made and the struck ball stays out.
+
+    Without a `pocket` (−1) no pot is asked.
+    """
     while events < most_events:
-        settled = fate[struck] >= 0.0 if target < 0 else fate[target] >= 0.0
-        if settled and target >= 0:
-            settled = fate[target] != pocket or fate[struck] >= 0.0
+        if pocket < 0:
+            settled = fate[struck] >= 0.0
+        else:
+            settled = fate[target] >= 0.0 and (fate[target] != pocket or fate[struck] >= 0.0)
         if settled:
             return
         now, used = next_event(
@@ -164,10 +158,8 @@ def try_all(
                 b, struck, target, pocket, c, faces, jaws, falls, most_events,
                 work, pair, contacts, touching, rows, fate, now, events,
             )  # fmt: skip
-            if target >= 0 and fate[target] != pocket:
-                found[J_REASON] = NOT_POTTED
-            elif fate[struck] >= 0.0:
-                found[J_REASON] = IN_OFF
+            potted = pocket >= 0 and fate[target] == pocket
+            found[J_REASON] = shot_does_it(reason, pocket >= 0, potted, fate[struck] >= 0.0)
         elif margins and reason in (KISS, BLOCKED, EDGE):
             set_up(b_alone, base_alone, places_alone[which], 0, strike, c, faces, jaws)
             play_until_known(

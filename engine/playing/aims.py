@@ -1,7 +1,9 @@
 """Aims of many shots at once: the direction that pots the object ball, throw allowed for.
 
-The compiled twin of `engine.lanes.aim` for plain strikes (level cue, no side, no nap): the same
-closed forms and the same impact, one row per shot.
+Without ball friction the line of centres is the potting line. With it the object ball is thrown
+off that line by an amount that depends on how the cue ball arrives, so each strike turns its line
+of centres until the object ball leaves along the potting line. The cue ball goes straight here;
+`engine.playing.aiming` plays the shot where it bends.
 """
 
 from __future__ import annotations
@@ -13,8 +15,8 @@ import numpy as np
 from engine.compiled import Floats1, Floats2, Ints1, compiled, inlined
 from engine.conditions import Conditions
 from engine.motion.impact import ball_impact
-from engine.motion.straight import straight_state
-from engine.shot.layout import B_BASE, B_DECAY, B_EXTRA, BALL_E, GRAVITY, ROLL, SLIDE
+from engine.motion.straight import arrival_state
+from engine.shot.layout import B_BASE, B_DECAY, B_EXTRA, BALL_E, DECAY, GRAVITY, ROLL, SLIDE
 
 AIM_RAD = 1e-10
 TRIES = 40
@@ -30,7 +32,7 @@ def _wrapped(angle):
 
 
 @inlined
-def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, sizes, c):
+def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, side, sizes, c):
     """(how far off `line` the object ball leaves, aim direction, state) for a line of centres."""
     r, m, ball_r, ball_m = sizes[0], sizes[1], sizes[2], sizes[3]
     touch = 2.0 * math.sqrt(r * ball_r)
@@ -40,13 +42,13 @@ def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, sizes, c):
     way = centres if far < 1e-6 else math.atan2(contact_y - cue_y, contact_x - cue_x)
     if math.cos(way - centres) <= 0.0:
         return 0.0, way, BEHIND
-    v, s = straight_state(far, speed, tip, c[SLIDE], c[ROLL], c[GRAVITY])
+    v, s, turning = arrival_state(far, speed, tip, side, r, c[SLIDE], c[ROLL], c[GRAVITY], c[DECAY])
     if v <= 0.0:
         return 0.0, way, SHORT
     hx, hy = math.cos(way), math.sin(way)
     turn = s * v / r
     after = ball_impact(
-        v * hx, v * hy, -turn * hy, turn * hx, 0.0, r, m,
+        v * hx, v * hy, -turn * hy, turn * hx, turning, r, m,
         0.0, 0.0, 0.0, 0.0, 0.0, ball_r, ball_m, math.cos(centres), math.sin(centres),
         c[BALL_E], c[B_BASE], c[B_EXTRA], c[B_DECAY],
     )  # fmt: skip
@@ -55,8 +57,8 @@ def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, sizes, c):
 
 @compiled
 def aim_many(
-    cue: Floats2, ball: Floats2, line: Floats1, speed: Floats1, tip: Floats1, sizes: Floats1,
-    c: Floats1, allow_for_throw: bool, direction: Floats1, state: Ints1,
+    cue: Floats2, ball: Floats2, line: Floats1, speed: Floats1, tip: Floats1, side: Floats1,
+    sizes: Floats1, c: Floats1, allow_for_throw: bool, direction: Floats1, state: Ints1,
 ) -> None:  # fmt: skip
     """Fill `direction` (N,) and `state` (N,) for cue and ball places (N or 1, 2), lines (N or 1,).
 
@@ -69,7 +71,17 @@ def aim_many(
         goal = line[k if line.shape[0] > 1 else 0]
         x0 = goal
         f0, way, found = _stray(
-            x0, goal, cue[a, 0], cue[a, 1], ball[o, 0], ball[o, 1], speed[k], tip[k], sizes, c
+            x0,
+            goal,
+            cue[a, 0],
+            cue[a, 1],
+            ball[o, 0],
+            ball[o, 1],
+            speed[k],
+            tip[k],
+            side[k],
+            sizes,
+            c,
         )
         direction[k], state[k] = way, found
         if found != AIMED or not allow_for_throw or abs(f0) < AIM_RAD:
@@ -77,7 +89,17 @@ def aim_many(
         x1 = x0 - f0
         for _ in range(TRIES):
             f1, way, found = _stray(
-                x1, goal, cue[a, 0], cue[a, 1], ball[o, 0], ball[o, 1], speed[k], tip[k], sizes, c
+                x1,
+                goal,
+                cue[a, 0],
+                cue[a, 1],
+                ball[o, 0],
+                ball[o, 1],
+                speed[k],
+                tip[k],
+                side[k],
+                sizes,
+                c,
             )
             if found != AIMED:
                 break
