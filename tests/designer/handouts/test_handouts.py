@@ -19,6 +19,7 @@ from designer.words.pots import cut
 from designer.words.wording import Wording
 from engine.balls import Ball
 from engine.errors import OutOfRangeError, UnknownNameError
+from engine.results import Fact
 from engine.routine.values import Routine
 from engine.units import inch_text, mm_text
 from tests.designer.samples.invented_answers import HOSTILE, blue_and_back, hostile, ten_balls
@@ -291,9 +292,9 @@ def test_a_half_made_routine_still_prints():
 
 def test_a_refused_shot_says_why():
     routine, answer = blue_and_back()
-    refused = replace(answer.shots[0], refusal="Place the cue ball first.", lanes=(), pot=None)
+    refused = replace(answer.shots[0], refusals=(Fact("no-cue-ball"),), lanes=(), pot=None)
     text = text_of(handout_pdf([(routine, replace(answer, shots=(refused,)))]))
-    assert "Place the cue ball first." in text
+    assert "There is no cue ball: place one." in text
 
 
 def test_wrong_choices_are_refused_with_what_is_known():
