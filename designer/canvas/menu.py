@@ -60,7 +60,7 @@ def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
 
 def _pocket_entries(menu: QMenu, session: Session, pocket_id: str) -> None:
     name = pocket_name(session.table, pocket_id)
-    menu.addSection(tr("{pocket} pocket", pocket=first_up(name)))
+    menu.addSection(first_up(name))
     pick = menu.addAction(tr("Pot into this pocket"))
     pick.triggered.connect(lambda: session.shots.set_pocket(pocket_id))
 

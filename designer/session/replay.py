@@ -155,11 +155,9 @@ def event_words(event: LaneEvent, named: Callable[[str], str], pocket: Callable[
     if event.kind == "cushion":
         return tr("{ball} meets the {cushion}", ball=ball, cushion=cushion_name(event.other))
     if event.kind == "jaw":
-        return tr(
-            "{ball} touches a jaw of the {pocket} pocket", ball=ball, pocket=pocket(event.other)
-        )
+        return tr("{ball} touches a jaw of the {pocket}", ball=ball, pocket=pocket(event.other))
     if event.kind == "potted":
-        return tr("{ball} falls into the {pocket} pocket", ball=ball, pocket=pocket(event.other))
+        return tr("{ball} falls into the {pocket}", ball=ball, pocket=pocket(event.other))
     return (
         tr("{ball} rolls from here", ball=ball)
         if event.kind == "rolling"
