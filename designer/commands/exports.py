@@ -218,7 +218,7 @@ def place(file: str, unit: LengthUnit = "mm") -> int:
     routine = read_routine(file)
     if routine is None:
         return BAD_INPUT
-    from engine.placement import placement_text
+    from designer.words.placement import placement_text
 
     try:
         print(placement_text(routine, unit))

@@ -11,7 +11,7 @@ import pytest
 
 from engine.answers import answer, reach_of, reach_to_json, to_json
 from engine.moving import WAYS, Target, move, report
-from engine.placement import placement_text
+from engine.placement import placements
 from engine.storage import dump_routine, load_routine, parse_routine
 from engine.tables import table_ids
 
@@ -48,7 +48,7 @@ def test_a_demo_routine_moves_with_a_report(demo, table, by):
     assert len(found.claims) == len(routine.claims)
     assert found.old_table == "Snooker, full size (12 ft)"
     assert to_json(found.after, moved.routine, words=str)["table_id"] == table
-    assert placement_text(moved.routine)
+    assert len(placements(moved.routine)) == len(moved.routine.balls)
     assert parse_routine(dump_routine(moved.routine)).balls == moved.routine.balls
     if FULL:
         reach_to_json(moved.routine, reach_of(moved.routine), words=str)
