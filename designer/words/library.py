@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from designer.texts import mark, tr, tr_count
 from designer.words.facts import unplayable_told
 from designer.words.names import KIND_NAMES
-from engine.library import Entry
-from engine.plans import Change
-from engine.records import Line
+
+if TYPE_CHECKING:
+    from engine.library import Entry
+    from engine.plans import Change
+    from engine.records import Line
 
 SKILL_WORDS = {
     "top": mark("top"),
