@@ -21,6 +21,7 @@ from engine.routine.values import STUN, LaneAsk, Routine, Shot
 from engine.tables import load_table
 from engine.units import length_text
 from tests.designer.handouts.ledger import flat, text_of
+from tests.shares import mixed
 
 R = 26.25
 KINDS = [("full", "coach"), ("full", "player"), ("steps", "coach"), ("steps", "player"),
@@ -107,23 +108,24 @@ def missing(data, routine, found, unit) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("name", ["racked", "huddled", "1"])
-@pytest.mark.parametrize(("unit", "paper"), PAPERS)
-@pytest.mark.parametrize(("sheet", "audience"), KINDS)
-def test_every_ball_is_named_with_what_sets_it(name, unit, paper, sheet, audience):
+@pytest.mark.parametrize(
+    ("kind", "landscape", "paper", "name"),
+    mixed(KINDS, (False, True), PAPERS, ("racked", "huddled", "1"), usual=10),
+)
+def test_every_ball_is_named_with_what_sets_it(kind, landscape, paper, name):
     routine, found = case(name)
-    for landscape in (False, True):
-        data = handout_pdf([(routine, found)], paper, audience, unit, sheet=sheet,
-                           landscape=landscape)  # fmt: skip
-        assert missing(data, routine, found, unit) == []
-        assert "see the player" not in text_of(data)
+    sheet, audience = kind
+    unit, size = paper
+    data = handout_pdf([(routine, found)], size, audience, unit, sheet=sheet, landscape=landscape)
+    assert missing(data, routine, found, unit) == []
+    assert "see the player" not in text_of(data)
 
 
-@pytest.mark.parametrize("name", ["racked", "huddled"])
-@pytest.mark.parametrize(("unit", "paper"), PAPERS)
-def test_every_ball_of_a_cluster_is_on_a_strip(name, unit, paper):
+@pytest.mark.parametrize(("paper", "name"), mixed(PAPERS, ("racked", "huddled"), usual=3))
+def test_every_ball_of_a_cluster_is_on_a_strip(paper, name):
     routine, found = case(name)
-    text = text_of(handout_pdf([(routine, found)], paper, "player", unit, sheet="strip"))
+    unit, size = paper
+    text = text_of(handout_pdf([(routine, found)], size, "player", unit, sheet="strip"))
     places = {place.ball: place for place in found.placements}
     clustered = [ball for group in clusters(routine) for ball in group]
     assert len(clustered) > 15

@@ -1,7 +1,6 @@
 """Pocket windows against a sweep: every direction tried on shapes drawn by shapely."""
 
 import math
-import os
 import random
 
 import numpy as np
@@ -11,8 +10,8 @@ from shapely import LineString, Point, prepare, unary_union
 from engine.conditions import usual_conditions
 from engine.potting import pocket_window
 from engine.tables import load_table
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 PLACES = 40 if FULL else 6
 STEP_DEG = 0.01 if FULL else 0.04
 

@@ -6,7 +6,6 @@ and the normal density is integrated between them.
 """
 
 import math
-import os
 
 import numpy as np
 import pytest
@@ -18,8 +17,8 @@ from engine.reach import outcomes, preview, scene_of
 from engine.reach.forgiveness import chance, largest_error, sampled_chance
 from engine.routine.values import Gap
 from tests.engine.reach.scenes import FAR, NEAR, random_routine, routine
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 TRIES, SEEDS = 1024, 40 if FULL else 12
 #: Beyond so many standard errors nothing is looked for (two in a billion).
 WIDE = 6.0

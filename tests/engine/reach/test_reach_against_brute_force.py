@@ -5,7 +5,6 @@ brute force plays through the compiled judge; a sample of its shots, half of the
 the windows, is played again as lanes and judged by the shapely corridors of `engine.lanes`.
 """
 
-import os
 from dataclasses import replace
 
 import numpy as np
@@ -17,8 +16,8 @@ from engine.reach import outcomes, reach_map, scene_of
 from engine.routine.values import LaneAsk
 from tests.engine.reach.brute_force import apart, dense, unmatched
 from tests.engine.reach.scenes import random_routine
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 SEEDS = range(30) if FULL else (3, 7, 20, 25)
 SAMPLE = 16
 
