@@ -111,7 +111,7 @@ WORK = [a_plan, photograph_marks, practice, steps]
 
 @pytest.mark.parametrize(
     ("work", "by", "answer"),
-    mixed(WORK, ("close", "escape", "whole window"), ("stay", "drop", "save"), usual=12),
+    mixed(WORK, ("close", "escape", "whole window"), ("stay", "drop", "save"), usual=9),
 )
 def test_closing_offers_to_save(qtbot, window, tmp_path, monkeypatch, work, by, answer):
     made, saved = work(window, tmp_path, monkeypatch)

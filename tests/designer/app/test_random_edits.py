@@ -228,6 +228,7 @@ class Edits(RuleBasedStateMachine):
         assert [one.ball for one in answer.placements] == [b.id for b in self.session.routine.balls]
 
 
+@pytest.mark.slow
 def test_random_edits_and_undos(qapp):
     Edits.made = 0
     case = Edits.TestCase
@@ -240,6 +241,7 @@ def test_random_edits_and_undos(qapp):
 
 
 @pytest.mark.parametrize("steps", [60])
+@pytest.mark.slow
 def test_a_long_run_comes_back_step_by_step(session, steps):
     seen = [session.routine]
     for number in range(steps):

@@ -1,6 +1,6 @@
 """Every command and every answer on every table, with pockets or without, D or no D.
 
-Two tables run by default; with BAIZEWRIGHT_FULL=1 in the environment all do.
+One table runs by default; with BAIZEWRIGHT_FULL=1 in the environment all do.
 """
 
 import json
@@ -18,7 +18,7 @@ from engine.storage import save_routine
 from engine.tables import load_table, table_ids
 from tests.shares import FULL
 
-TABLES = table_ids() if FULL else ("pool-8ft", "snooker-6ft")
+TABLES = table_ids() if FULL else ("pool-8ft",)
 
 
 def routine_on(table_id: str) -> Routine:

@@ -80,6 +80,7 @@ WORK = ("b.json", "plan.json", "own.json", "table.photo.json", "obs.csv", "r.sql
 
 
 @pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.slow
 def test_work_of_any_kind_stays_where_it_is_until_replace_is_given(name, capsys):
     words, out = COMMANDS[name]
     for work in WORK:
@@ -95,6 +96,7 @@ def test_work_of_any_kind_stays_where_it_is_until_replace_is_given(name, capsys)
 
 
 @pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.slow
 def test_replace_writes_over_it(name):
     words, out = COMMANDS[name]
     shutil.copy("notes.txt", out)
@@ -249,6 +251,7 @@ def test_without_a_home_records_are_kept_where_the_system_says_or_nowhere(
         assert main(["record", "players", "--records", "r.sqlite"]) == 0
 
 
+@pytest.mark.slow
 def test_balls_without_an_outline_are_told(monkeypatch, capsys):
     found = photo.suggest_middle
     calls = []

@@ -55,6 +55,7 @@ def pages_of(data):
 
 @pytest.mark.parametrize("landscape", [False, True])
 @pytest.mark.parametrize("case", [*NONE_OF_IT, *A_PART])
+@pytest.mark.slow
 def test_the_coachs_sheet_keeps_all_and_says_why(case, landscape):
     routine = {**NONE_OF_IT, **A_PART}[case]
     found = answer(routine)
@@ -76,6 +77,7 @@ def test_the_coachs_sheet_keeps_all_and_says_why(case, landscape):
 
 
 @pytest.mark.parametrize("case", A_PART)
+@pytest.mark.slow
 def test_what_can_be_played_of_a_shot_is_drawn_and_told(case):
     routine = A_PART[case]
     found = answer(routine)
@@ -94,6 +96,7 @@ def test_what_can_be_played_of_a_shot_is_drawn_and_told(case):
 
 @pytest.mark.parametrize("sheet", SHEETS)
 @pytest.mark.parametrize("case", NONE_OF_IT)
+@pytest.mark.slow
 def test_the_players_sheets_say_so_and_give_nothing_away(case, sheet):
     routine = NONE_OF_IT[case]
     found = answer(routine)
@@ -105,6 +108,7 @@ def test_the_players_sheets_say_so_and_give_nothing_away(case, sheet):
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
+@pytest.mark.slow
 def test_shots_that_can_be_played_carry_no_such_line(sheet):
     for routine in (ROUTINE, *A_PART.values()):
         told = text_of(handout_pdf([(routine, answer(routine))], "a4", "player", sheet=sheet))

@@ -132,6 +132,7 @@ def test_players_sheet(name, unit):
 
 
 @pytest.mark.parametrize("name", ALL)
+@pytest.mark.slow
 def test_steps(name):
     routine, found = case(name)
     data = handout_pdf([(routine, found)], sheet="steps")

@@ -110,8 +110,9 @@ def missing(data, routine, found, unit) -> list[str]:
 
 @pytest.mark.parametrize(
     ("kind", "landscape", "paper", "name"),
-    mixed(KINDS, (False, True), PAPERS, ("racked", "huddled", "1"), usual=10),
+    mixed(KINDS, (False, True), PAPERS, ("racked", "huddled", "1"), usual=7),
 )
+@pytest.mark.slow
 def test_every_ball_is_named_with_what_sets_it(kind, landscape, paper, name):
     routine, found = case(name)
     sheet, audience = kind
@@ -122,6 +123,7 @@ def test_every_ball_is_named_with_what_sets_it(kind, landscape, paper, name):
 
 
 @pytest.mark.parametrize(("paper", "name"), mixed(PAPERS, ("racked", "huddled"), usual=3))
+@pytest.mark.slow
 def test_every_ball_of_a_cluster_is_on_a_strip(paper, name):
     routine, found = case(name)
     unit, size = paper
@@ -157,6 +159,7 @@ def test_cards_that_hold_everything_are_as_they_were():
     assert page.count("The whole frame") == 4 and "card 1" not in page and "more" not in page
 
 
+@pytest.mark.slow
 def test_cards_of_several_routines_follow_each_other():
     routine, found = case("racked")
     few = replace(routine, balls=routine.balls[:8], title="The few")
@@ -174,6 +177,7 @@ def test_steps_of_few_balls_need_no_list():
     assert "Setting the table" not in text
 
 
+@pytest.mark.slow
 def test_steps_of_a_crowd_list_what_their_drawings_cannot_name():
     """Few balls, but so near each other that their letters would lie on one another."""
     routine, _ = case("racked")

@@ -20,6 +20,7 @@ from engine.records import Practice, lines_of
 from engine.storage import Plan, PlanItem
 from engine.version import VERSION
 from tests.engine.library.generated_routines import generated
+from tests.shares import mixed
 
 WHEN = datetime(2026, 4, 1, 10, 0)
 
@@ -42,8 +43,7 @@ def made(found, **more):
     )
 
 
-@pytest.mark.parametrize("count", [1, 4, 12])
-@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize(("count", "paper"), mixed((1, 4, 12), ("a4", "letter"), usual=3))
 @pytest.mark.slow
 def test_the_plan_tells_all_of_it_on_one_page(count, paper):
     found = session(count)

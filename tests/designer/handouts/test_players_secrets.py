@@ -95,8 +95,7 @@ def test_the_change_would_be_seen():
     assert sheets((routine, moved)) != sheets((routine, answer))
 
 
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("sample", SAMPLES)
+@pytest.mark.parametrize(("kind", "sample"), mixed(KINDS, SAMPLES, usual=5))
 @pytest.mark.slow
 def test_no_word_of_an_answer(kind, sample):
     routine, answer = sample()

@@ -94,6 +94,7 @@ def test_every_proposal_keeps_its_word(closed, found):
         keeps_its_word(closed, FIRM, one)
 
 
+@pytest.mark.slow
 def test_there_are_three_different_ones_the_smallest_first(found):
     sizes = [one.distance_mm for one in found]
     assert sizes == sorted(sizes)

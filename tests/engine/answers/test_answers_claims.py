@@ -20,7 +20,8 @@ GAPS = (
 
 
 def judged(*claims, balls=(CUE, BLACK, R1, R2), shots=(SHOT,)):
-    return answer(Routine(balls=balls, shots=shots, gaps=GAPS, claims=claims)).claims
+    routine = Routine(balls=balls, shots=shots, gaps=GAPS, claims=claims)
+    return answer(routine, chances=False).claims
 
 
 def touching_red():
@@ -117,6 +118,7 @@ def test_stun_tip_of_a_shot_is_that_of_its_stun_lane():
     assert found.stun_tip_height == pytest.approx(found.lanes[1].tip_height, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_leaving_the_chances_out_changes_nothing_else():
     routine = Routine(balls=(CUE, BLACK, R1, R2), shots=(SHOT,), gaps=GAPS)
     whole, short = answer(routine).verdicts, answer(routine, chances=False).verdicts

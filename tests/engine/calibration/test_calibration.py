@@ -51,6 +51,7 @@ def test_true_values_lie_inside_the_intervals_as_often_as_they_should():
     assert set_aside <= 0.01 * all_rows + 1
 
 
+@pytest.mark.slow
 def test_the_coverage_would_see_intervals_that_are_too_narrow():
     half = 0
     for seed in range(TABLES):

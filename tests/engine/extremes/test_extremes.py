@@ -34,6 +34,7 @@ def texts_in(value):
 
 
 @pytest.mark.parametrize("name", CASES)
+@pytest.mark.slow
 def test_a_defined_answer_or_a_clear_message(name):
     routine = CASES[name]
     problems = problems_of(routine)

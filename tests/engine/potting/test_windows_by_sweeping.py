@@ -86,6 +86,7 @@ def beside(table, pocket, radius_mm):
 
 
 @pytest.mark.parametrize("table_id", ["pool-9ft", "snooker-12ft"])
+@pytest.mark.slow
 def test_beside_a_face_the_rubber_is_no_way_in(table_id):
     table, step = load_table(table_id), 0.02 if FULL else 0.1
     radius, thin = usual_conditions(table).ball_radius_mm, 0

@@ -54,6 +54,7 @@ def test_few_windows_are_nearly_slivers():
     assert len(BORDERLINE) <= len(SEEDS) // 10, BORDERLINE
 
 
+@pytest.mark.slow
 def test_shots_on_the_edges_agree_with_lanes_and_their_corridors(case):
     seed, routine, scene, truth = case
     random = np.random.default_rng(seed)
