@@ -27,6 +27,7 @@ from designer.session import Session
 from designer.session.task import Progress
 from designer.session.words import first_up
 from designer.texts import from_engine, mark, tr
+from designer.widgets.fields import ChoiceField
 from engine.answers.values import RoutineAnswer
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
@@ -224,7 +225,7 @@ class HandoutDialog(QDialog):
 
 
 def _box(name: str, choices: list[tuple[Any, str]]) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     for key, words in choices:
         box.addItem(words, key)

@@ -18,7 +18,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication
 
-from designer.app.wheel import keep_wheel_off_fields
 from designer.drawing.look import (
     BALL_INKS,
     CHALK,
@@ -61,7 +60,7 @@ QSplitter::handle:vertical {{ height: 3px; }}
 
 
 def dress(app: QApplication, look: str = "light") -> None:
-    """Give the application its style, colours, letters and icon, and its fields their calm.
+    """Give the application its style, colours, letters and icon.
 
     `look` is "light", "dark", or "system" for what the desktop asks for.
     """
@@ -74,7 +73,6 @@ def dress(app: QApplication, look: str = "light") -> None:
     font.setPointSizeF(max(POINT_SIZE, font.pointSizeF() if sys.platform == "darwin" else 0.0))
     app.setFont(font)
     app.setWindowIcon(program_icon())
-    keep_wheel_off_fields(app)
 
 
 def put_on(app: QApplication, look: str) -> None:

@@ -26,6 +26,7 @@ from designer.session import Session
 from designer.session.task import Progress
 from designer.session.words import first_up, gap_name, named_ball, shot_name
 from designer.texts import from_engine, mark, tr
+from designer.widgets.fields import ChoiceField, NumberField
 from engine.advice.values import Advice, Wish
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
@@ -303,7 +304,7 @@ class ProposalCard(QFrame):
 
 
 def _choice(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(18)
@@ -313,7 +314,7 @@ def _choice(name: str) -> QComboBox:
 def _number(
     name: str, low: float, high: float, value: float, suffix: str, places: int, step: float
 ) -> QDoubleSpinBox:
-    box = QDoubleSpinBox()
+    box = NumberField()
     box.setAccessibleName(name)
     box.setDecimals(places)
     box.setRange(low, high)

@@ -8,7 +8,6 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QFileDialog,
     QFrame,
     QGridLayout,
@@ -27,6 +26,7 @@ from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
 from designer.session.words import first_up
 from designer.texts import from_engine, mark, tr
+from designer.widgets.fields import ChoiceField
 from engine.conditions import CONDITION_FACTS, preset, preset_ids
 from engine.conditions.model import OPTIONAL_CONDITIONS
 
@@ -46,7 +46,7 @@ class ConditionsPage(QWidget):
     def __init__(self, session: Session, edits: ConditionEdits) -> None:
         super().__init__()
         self._session, self._edits = session, edits
-        self.presets = QComboBox()
+        self.presets = ChoiceField()
         self.presets.setAccessibleName(tr("Usual cloth"))
         fill_choices(self.presets, [(one, from_engine(preset(one).title)) for one in preset_ids()])
         self.presets.currentIndexChanged.connect(self._show_note)

@@ -30,6 +30,7 @@ from designer.session.move_edits import MoveEdits
 from designer.session.task import Progress
 from designer.session.words import first_up, in_coachs_words
 from designer.texts import from_engine, mark, tr, tr_count
+from designer.widgets.fields import ChoiceField
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
 from engine.tables import MeasuredTable, load_table, table_ids
@@ -283,7 +284,7 @@ def _paragraph(words: str) -> str:
 
 
 def _box(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(24)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from designer.dialogs.table_words import confidence_words, figure, value_name, value_unit
 from designer.panels.choices import choose, fill_choices
 from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
 from designer.texts import from_engine, mark, tr
+from designer.widgets.fields import ChoiceField
 from engine.tables import load_table, table_ids
 
 #: Limits of ours that are kept among the values, of no use to a reader.
@@ -28,7 +29,7 @@ class TablePage(QWidget):
         super().__init__()
         self._session = session
         self._sources: dict[str, str] = {}
-        self.table = QComboBox()
+        self.table = ChoiceField()
         self.table.setAccessibleName(tr("Table to read about"))
         fill_choices(self.table, [(one, from_engine(load_table(one).title)) for one in table_ids()])
         choose(self.table, session.routine.table)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from PySide6.QtWidgets import (
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -21,6 +20,7 @@ from designer.session import Session
 from designer.session.claim_words import claim_words, claims_on_offer
 from designer.session.words import cushion_name, gap_name, named_ball
 from designer.texts import tr
+from designer.widgets.fields import ChoiceField
 from engine.routine.values import Claim
 from engine.tables.model import CUSHIONS
 from engine.units import length_text
@@ -35,7 +35,7 @@ class GapsPanel(Panel):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self._selected = ""
-        self.first, self.second = QComboBox(), QComboBox()
+        self.first, self.second = ChoiceField(), ChoiceField()
         self.first.setAccessibleName(tr("One edge: a ball"))
         self.second.setAccessibleName(tr("Other edge: a ball or a cushion"))
         self.add = QPushButton(tr("Add gap"))

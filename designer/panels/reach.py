@@ -26,6 +26,7 @@ from designer.session import Session
 from designer.session.reach_watch import ShownMap
 from designer.session.words import first_up, gap_name
 from designer.texts import from_engine, mark, tr
+from designer.widgets.fields import ChoiceField
 from engine.answers.values import GapVerdict
 from engine.routine.values import STUN
 
@@ -48,7 +49,7 @@ class ReachPanel(Panel):
         super().__init__(session, parent)
         self._shown: ShownMap | None = None
         self._sight: tuple[float, float] | None = None
-        self.gap = QComboBox()
+        self.gap = ChoiceField()
         self.gap.setAccessibleName(tr("Gap of the reach map"))
         self.gap.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
