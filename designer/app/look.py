@@ -29,6 +29,7 @@ from designer.drawing.look import (
     RIM_EDGE,
 )
 from designer.fonts.files import font_path
+from designer.widgets.sheet import set_sheet
 
 SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
 DARK_SURFACE, DARK_FIELD, DARK_EDGE, LIGHT_INK = "#1f2426", "#30373b", "#4a5256", "#eceae4"
@@ -84,7 +85,7 @@ def put_on(app: QApplication, look: str) -> None:
     if dark:
         sheet = sheet.replace(PAPER, DARK_FIELD).replace(EDGE, DARK_EDGE)
         sheet = sheet.replace(CHOSEN, DARK_CHOSEN)
-    app.setStyleSheet(sheet)
+    set_sheet(app, sheet)
 
 
 def _dark_palette() -> QPalette:

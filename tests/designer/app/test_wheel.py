@@ -29,8 +29,6 @@ from tests.designer.every_window import every_window
 FIELDS = (QAbstractSpinBox, QComboBox, QAbstractSlider)
 FIELD_KINDS = (ChoiceField, CountField, DayField, NumberField, SlideField)
 OURS = {kind.__name__: kind for kind in FIELD_KINDS}
-    kind.__name__: kind for kind in (ChoiceField, CountField, DayField, NumberField, SlideField)
-}
 
 
 def wheel(widget, notches=-1):
