@@ -16,6 +16,7 @@ from designer.commands.main import parser as whole_parser
 from engine.records import Records
 from engine.storage import load_plan, load_routine, previous_copy
 from engine.storage.file_kinds import kind_of
+from tests.shares import share
 
 DEMOS = Path(__file__).resolve().parents[3] / "layouts_demo"
 OBSERVATIONS = "kind,distance_mm,time_s,then_mm\nroll,1400,1.9,900\nroll,1400,2.2,550\n"
@@ -95,7 +96,7 @@ def test_work_of_any_kind_stays_where_it_is_until_replace_is_given(name, capsys)
         ), told  # fmt: skip
 
 
-@pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.parametrize("name", share(COMMANDS, 7))
 @pytest.mark.slow
 def test_replace_writes_over_it(name):
     words, out = COMMANDS[name]

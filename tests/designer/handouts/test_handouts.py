@@ -33,7 +33,7 @@ def text_of(data: bytes) -> str:
 
 @pytest.mark.parametrize(
     ("paper", "audience", "sample"),
-    mixed(("a4", "letter"), ("coach", "player"), (blue_and_back, ten_balls), usual=4),
+    mixed(("a4", "letter"), ("coach", "player"), (blue_and_back, ten_balls), usual=3),
 )
 @pytest.mark.slow
 def test_nothing_is_clipped_or_under_seven_points(paper, audience, sample):
@@ -237,7 +237,7 @@ MOST_CALLS = 20_000_000
 
 @pytest.mark.parametrize(
     ("sheet", "audience"),
-    mixed(("full", "steps", "record", "card"), ("coach", "player"), usual=4),
+    mixed(("full", "steps", "record", "card"), ("coach", "player"), usual=3),
 )
 @pytest.mark.slow
 def test_no_text_is_too_long_for_a_sheet(sheet, audience):

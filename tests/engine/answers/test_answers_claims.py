@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from engine.answers import answer, answer_shot
-from engine.answers.claims import claim_sentence
+from engine.answers.claims import claim_sentence, judge_claims
 from engine.balls import Ball
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 
@@ -20,8 +20,17 @@ GAPS = (
 
 
 def judged(*claims, balls=(CUE, BLACK, R1, R2), shots=(SHOT,)):
+    """The claims judged; a set-up's shots and gaps are answered once for all tests."""
     routine = Routine(balls=balls, shots=shots, gaps=GAPS, claims=claims)
-    return answer(routine, chances=False).claims
+    found = answered(balls, shots)
+    return judge_claims(routine, found.shots, found.verdicts)
+
+
+def answered(balls, shots, known={}):  # noqa: B006 - kept for all tests on purpose
+    key = repr((balls, shots))
+    if key not in known:
+        known[key] = answer(Routine(balls=balls, shots=shots, gaps=GAPS), chances=False)
+    return known[key]
 
 
 def touching_red():

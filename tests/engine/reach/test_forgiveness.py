@@ -17,7 +17,7 @@ from engine.reach import outcomes, preview, scene_of
 from engine.reach.forgiveness import chance, largest_error, sampled_chance
 from engine.routine.values import Gap
 from tests.engine.reach.scenes import FAR, NEAR, random_routine, routine
-from tests.shares import FULL
+from tests.shares import FULL, share
 
 TRIES, SEEDS = 1024, 40 if FULL else 12
 #: Beyond so many standard errors nothing is looked for (two in a billion).
@@ -79,7 +79,7 @@ REGIONS = {
 }
 
 
-@pytest.mark.parametrize("name", REGIONS)
+@pytest.mark.parametrize("name", share(REGIONS, 6))
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_region(name):
     kinds, succeeds, exact = REGIONS[name]
@@ -174,7 +174,7 @@ def strike_in(scene):
     return float(found.tip_heights[i]), float(found.paces[j])
 
 
-@pytest.mark.parametrize(("gap", "tip", "pace", "kind", "size"), ONE_KIND)
+@pytest.mark.parametrize(("gap", "tip", "pace", "kind", "size"), share(ONE_KIND, 5))
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_shot(gap, tip, pace, kind, size):
     scene = scene_of(PLANS[gap], "s", (gap,))
