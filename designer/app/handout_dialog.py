@@ -25,6 +25,7 @@ from designer.files.losses import LossAsker
 from designer.session import Session
 from designer.session.task import Progress
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from designer.words.errors import error_told
 from designer.words.facts import unplayable, unplayable_told
 from designer.words.wording import Wording
@@ -220,7 +221,7 @@ class HandoutDialog(QDialog):
 
 
 def _box(name: str, choices: list[tuple[Any, str]]) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     for key, words in choices:
         box.addItem(words, key)

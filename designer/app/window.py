@@ -52,6 +52,7 @@ from designer.panels.todo import TodoPanel
 from designer.session import Message, Session, Settings
 from designer.session.todo import Todo
 from designer.texts import tr
+from designer.widgets.sheet import wear
 
 if TYPE_CHECKING:
     from designer.app.lesson import Lesson
@@ -100,6 +101,7 @@ class DesignerWindow(QMainWindow):
         self.todo.went.connect(self._on_went)
         session.attend.connect(self._on_attend)
         self._show_name()
+        wear(self)
         self._place()
 
     # Files -----------------------------------------------------------------------------------

@@ -24,6 +24,7 @@ from designer.panels.choices import choose, fill_choices
 from designer.session import Session
 from designer.session.task import Progress
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField, NumberField
 from designer.words.advice import headline, lost, outcome
 from designer.words.errors import error_told
 from designer.words.figures import first_up
@@ -304,7 +305,7 @@ class ProposalCard(QFrame):
 
 
 def _choice(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(18)
@@ -314,7 +315,7 @@ def _choice(name: str) -> QComboBox:
 def _number(
     name: str, low: float, high: float, value: float, suffix: str, places: int, step: float
 ) -> QDoubleSpinBox:
-    box = QDoubleSpinBox()
+    box = NumberField()
     box.setAccessibleName(name)
     box.setDecimals(places)
     box.setRange(low, high)

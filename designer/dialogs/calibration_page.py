@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFileDialog,
     QFrame,
     QHBoxLayout,
@@ -29,6 +28,7 @@ from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
 from designer.session.task import Progress
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from engine.conditions import preset, preset_ids
 from engine.errors import BaizewrightError
 from engine.storage import write_file
@@ -74,7 +74,7 @@ class CalibrationPage(QWidget):
         tell = QLabel(tr(TELL))
         tell.setWordWrap(True)
         self.form = action_button(tr("Form to fill in…"), self._on_form)
-        self.start = QComboBox()
+        self.start = ChoiceField()
         self.start.setAccessibleName(tr("Cloth to start from"))
         cloths = [(one, tr(preset(one).title)) for one in preset_ids()]
         fill_choices(self.start, [("", tr("the table’s usual cloth")), *cloths])

@@ -8,7 +8,6 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QFileDialog,
     QFrame,
     QGridLayout,
@@ -25,6 +24,7 @@ from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from designer.words.figures import first_up
 from designer.words.tables import condition_fact, confidence_words, figure, range_words
 from engine.conditions import CONDITION_FACTS, preset, preset_ids
@@ -46,7 +46,7 @@ class ConditionsPage(QWidget):
     def __init__(self, session: Session, edits: ConditionEdits) -> None:
         super().__init__()
         self._session, self._edits = session, edits
-        self.presets = QComboBox()
+        self.presets = ChoiceField()
         self.presets.setAccessibleName(tr("Usual cloth"))
         fill_choices(self.presets, [(one, tr(preset(one).title)) for one in preset_ids()])
         self.presets.currentIndexChanged.connect(self._show_note)

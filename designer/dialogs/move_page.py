@@ -28,6 +28,7 @@ from designer.session import Session
 from designer.session.move_edits import MoveEdits
 from designer.session.task import Progress
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from designer.words.facts import fact
 from designer.words.figures import first_up, sentence
 from designer.words.moves import claims_kept, claims_moved
@@ -266,7 +267,7 @@ def _paragraph(words: str) -> str:
 
 
 def _box(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(24)

@@ -7,7 +7,6 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -24,6 +23,7 @@ from designer.session import Session
 from designer.session.photo_work import PhotoWork
 from designer.session.view import SWITCHES
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from designer.words.figures import first_up
 from designer.words.names import ball_name, kind_name
 from engine.balls import KINDS
@@ -137,14 +137,14 @@ class BallsPage(QWidget):
     def __init__(self, work: PhotoWork, session: Session) -> None:
         super().__init__()
         self._work, self._session = work, session
-        self.next_kind = QComboBox()
+        self.next_kind = ChoiceField()
         self.next_kind.setAccessibleName(tr("Next ball to be marked"))
         kinds = [(kind, first_up(kind_name(kind))) for kind in KINDS]
         fill_choices(self.next_kind, [("", tr("Next ball: as its colour says")), *kinds])
         self.rows = bare_list((tr("Ball"), tr("From left"), tr("From bottom"), "±"), wide=0)
         self.rows.setAccessibleName(tr("Balls in the photograph"))
         self.rows.itemSelectionChanged.connect(self._on_chosen)
-        self.kind = QComboBox()
+        self.kind = ChoiceField()
         self.kind.setAccessibleName(tr("Which ball the chosen one is"))
         fill_choices(self.kind, kinds)
         self.kind.currentIndexChanged.connect(self._on_kind)

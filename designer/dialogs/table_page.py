@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from designer.panels.choices import choose, fill_choices
 from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from designer.words.tables import confidence_words, figure, value_name, value_unit
 from engine.tables import load_table, table_ids
 
@@ -28,7 +29,7 @@ class TablePage(QWidget):
         super().__init__()
         self._session = session
         self._sources: dict[str, str] = {}
-        self.table = QComboBox()
+        self.table = ChoiceField()
         self.table.setAccessibleName(tr("Table to read about"))
         fill_choices(self.table, [(one, tr(load_table(one).title)) for one in table_ids()])
         choose(self.table, session.routine.table)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from PySide6.QtWidgets import (
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -20,6 +19,7 @@ from designer.panels.panel import Panel
 from designer.session import Session
 from designer.session.claims_on_offer import claims_on_offer
 from designer.texts import tr
+from designer.widgets.fields import ChoiceField
 from designer.words.claims import claim
 from designer.words.gaps import reachable
 from designer.words.names import ball_name, cushion_name, gap_name
@@ -37,7 +37,7 @@ class GapsPanel(Panel):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self._selected = ""
-        self.first, self.second = QComboBox(), QComboBox()
+        self.first, self.second = ChoiceField(), ChoiceField()
         self.first.setAccessibleName(tr("One edge: a ball"))
         self.second.setAccessibleName(tr("Other edge: a ball or a cushion"))
         self.add = QPushButton(tr("Add gap"))

@@ -25,6 +25,7 @@ from designer.panels.reach_paint import swatch
 from designer.session import Session
 from designer.session.reach_watch import ShownMap
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from designer.words.figures import first_up, sentence
 from designer.words.gaps import verdict as verdict_told
 from designer.words.names import gap_name
@@ -51,7 +52,7 @@ class ReachPanel(Panel):
         super().__init__(session, parent)
         self._shown: ShownMap | None = None
         self._sight: tuple[float, float] | None = None
-        self.gap = QComboBox()
+        self.gap = ChoiceField()
         self.gap.setAccessibleName(tr("Gap of the reach map"))
         self.gap.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon

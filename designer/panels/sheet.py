@@ -9,6 +9,7 @@ from designer.panels.fields import TextArea, TextField
 from designer.panels.panel import Panel
 from designer.session import Session
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from engine.tables import load_table, table_ids
 
 LEVELS = (
@@ -41,12 +42,12 @@ class SheetPanel(Panel):
             field.committed.connect(lambda text, w=what: self._on_text(w, text))
             self.lines[what] = field
             form.addRow(tr(name), field)
-        self.level = QComboBox()
+        self.level = ChoiceField()
         self.level.setAccessibleName(tr("Level"))
         fill_choices(self.level, [(key, tr(words)) for key, words in LEVELS])
         self.level.activated.connect(lambda i: session.sheet.set_level(int(self.level.itemData(i))))
         form.addRow(tr("Level"), self.level)
-        self.table = QComboBox()
+        self.table = ChoiceField()
         self.table.setAccessibleName(tr("Table"))
         self.table.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon

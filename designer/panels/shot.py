@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -22,6 +21,7 @@ from designer.panels.panel import Panel
 from designer.panels.strike import StrikeEditor
 from designer.session import Session
 from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from designer.words.figures import first_up
 from designer.words.names import ball_name, pocket_name
 from designer.words.strikes import lane_strike, strike_word
@@ -35,15 +35,15 @@ class ShotPanel(Panel):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
-        self.shots = QComboBox()
+        self.shots = ChoiceField()
         self.shots.setAccessibleName(tr("Shot"))
         self.shots.activated.connect(lambda i: session.show_shot(self.shots.itemData(i)))
-        self.object_ball = QComboBox()
+        self.object_ball = ChoiceField()
         self.object_ball.setAccessibleName(tr("Object ball"))
         self.object_ball.activated.connect(
             lambda i: session.shots.set_object_ball(self.object_ball.itemData(i))
         )
-        self.pocket = QComboBox()
+        self.pocket = ChoiceField()
         self.pocket.setAccessibleName(tr("Pocket"))
         self.pocket.activated.connect(lambda i: session.shots.set_pocket(self.pocket.itemData(i)))
         self.lanes = bare_list((tr("Lane"), tr("Strike"), tr("Tip"), tr("Pace")), wide=1)

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QSlider,
     QVBoxLayout,
     QWidget,
 )
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 from designer.panels.tip_face import TipFace
 from designer.session import Session
 from designer.texts import tr
+from designer.widgets.fields import NumberField, SlideField
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
 from engine.routine.values import STUN
@@ -44,7 +44,7 @@ class StrikeEditor(QWidget):
         self.pace = _spin("", 1, 0.5, tr("Pace, 1 to 10"))
         self.pace.setRange(PACE_LOWEST, PACE_HIGHEST)
         self.pace.valueChanged.connect(self._on_pace)
-        self.slider = QSlider(Qt.Orientation.Horizontal)
+        self.slider = SlideField(Qt.Orientation.Horizontal)
         self.slider.setRange(int(PACE_LOWEST) * TENTHS, int(PACE_HIGHEST) * TENTHS)
         self.slider.setPageStep(TENTHS)
         self.slider.setSingleStep(TENTHS // 2)
@@ -143,7 +143,7 @@ def _signed(size: float, like: float) -> float:
     return size if like >= 0.0 else -size
 
 
-class SignedBox(QDoubleSpinBox):
+class SignedBox(NumberField):
     """A number that always shows its sign."""
 
     def textFromValue(self, value: float) -> str:
@@ -163,7 +163,7 @@ class SignedBox(QDoubleSpinBox):
 
 
 def _spin(suffix: str, decimals: int, step: float, name: str) -> QDoubleSpinBox:
-    box = SignedBox() if suffix else QDoubleSpinBox()
+    box = SignedBox() if suffix else NumberField()
     box.setSuffix(suffix)
     box.setDecimals(decimals)
     box.setSingleStep(step)

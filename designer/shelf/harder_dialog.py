@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSpinBox,
     QVBoxLayout,
 )
 
@@ -25,6 +24,7 @@ from designer.session.task import Progress
 from designer.shelf.pictures import picture
 from designer.shelf.window import ShelfWindow
 from designer.texts import listed, tr, tr_count
+from designer.widgets.fields import ChoiceField, CountField
 from designer.words.figures import first_up
 from designer.words.library import LEVEL_WORDS, WAY_WORDS
 from designer.words.names import ball_name, gap_name, shot_name
@@ -73,12 +73,12 @@ class HarderWindow(ShelfWindow):
         self.way = _choice(tr("Harder or easier"))
         self.way.addItem(tr("harder"), 1)
         self.way.addItem(tr("easier"), -1)
-        self.points = QSpinBox()
+        self.points = CountField()
         self.points.setRange(2, 60)
         self.points.setValue(15)
         self.points.setSuffix(tr(" in 100"))
         self.points.setAccessibleName(tr("Change of the success chance"))
-        self.count = QSpinBox()
+        self.count = CountField()
         self.count.setRange(1, 8)
         self.count.setAccessibleName(tr("Number of steps"))
         self.ways: dict[str, QCheckBox] = {}
@@ -252,6 +252,6 @@ class HarderWindow(ShelfWindow):
 
 
 def _choice(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     return box

@@ -7,7 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QComboBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -28,6 +27,7 @@ from designer.shelf.chart_view import ChartView
 from designer.shelf.record_form import RecordForm
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
+from designer.widgets.fields import ChoiceField
 from designer.words.library import MISS_WORDS, line_name
 from engine.errors import BaizewrightError
 from engine.records import (
@@ -59,11 +59,11 @@ class RecordsWindow(ShelfWindow):
         self.form = RecordForm()
         self.form.written.connect(self._on_written)
         self.form.refused.connect(self.tell)
-        self.player = QComboBox()
+        self.player = ChoiceField()
         self.player.setAccessibleName(tr("Shown player"))
         self.player.setMinimumContentsLength(14)
         self.player.currentIndexChanged.connect(lambda _: self._show())
-        self.routine = QComboBox()
+        self.routine = ChoiceField()
         self.routine.setAccessibleName(tr("Shown routine"))
         self.routine.setMinimumContentsLength(24)
         self.routine.currentIndexChanged.connect(lambda _: self._show_chart())

@@ -74,6 +74,7 @@ def test_every_claim_holds(file: Path) -> None:
 
 
 @each_file
+@pytest.mark.slow
 def test_every_shot_is_a_pot_that_goes_in_on_every_lane(file: Path) -> None:
     for shot in answer_of(file).shots:
         assert shot.refusals == ()

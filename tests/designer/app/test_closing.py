@@ -17,6 +17,7 @@ from engine.routine.values import Claim
 from engine.storage import load_plan, load_routine, save_routine
 from engine.storage.photo_files import load_photo_marks
 from tests.engine.library.generated_routines import write_library
+from tests.shares import mixed
 
 ESCAPE = Qt.Key.Key_Escape
 
@@ -108,9 +109,10 @@ def steps(window, tmp_path, monkeypatch):
 WORK = [a_plan, photograph_marks, practice, steps]
 
 
-@pytest.mark.parametrize("answer", ["stay", "drop", "save"])
-@pytest.mark.parametrize("by", ["close", "escape", "whole window"])
-@pytest.mark.parametrize("work", WORK)
+@pytest.mark.parametrize(
+    ("work", "by", "answer"),
+    mixed(WORK, ("close", "escape", "whole window"), ("stay", "drop", "save"), usual=9),
+)
 def test_closing_offers_to_save(qtbot, window, tmp_path, monkeypatch, work, by, answer):
     made, saved = work(window, tmp_path, monkeypatch)
     made.asker.answer = answer

@@ -79,6 +79,7 @@ def make(qtbot, dialog):
 
 @pytest.mark.parametrize("audience", ["coach", "player"])
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
+@pytest.mark.slow
 def test_a_handout(session, audience, paper, size):
     data = handout_bytes([session.routine], HandoutWish(paper, audience, "inch"))
     reader = PdfReader(io.BytesIO(data))

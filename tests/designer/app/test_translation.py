@@ -254,6 +254,7 @@ def calls_of_tr():
                     yield path, node
 
 
+@pytest.mark.slow
 def test_no_text_is_put_together_before_it_is_translated():
     """An f-string or a sum can be in no catalogue; and `tr` when a module loads is too early."""
     wrong, seen = [], 0

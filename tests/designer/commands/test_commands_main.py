@@ -80,6 +80,7 @@ def test_bad_input_outweighs_a_failing_claim(file, tmp_path, capsys):
     assert "away.json" in err and len(err.splitlines()) == 1
 
 
+@pytest.mark.slow
 def test_check_json_of_one_file_is_one_valid_object(file, capsys):
     path = file()
     assert main(["check", path, "--json"]) == 0
@@ -88,6 +89,7 @@ def test_check_json_of_one_file_is_one_valid_object(file, capsys):
     assert data["file"] == path and data["format"] == "baizewright-check"
 
 
+@pytest.mark.slow
 def test_check_json_of_several_files_is_one_object_with_a_list(file, capsys):
     bad = file("bad.json", **FAULTY)
     assert main(["check", file(), file("two.json", **FAILING), bad, "--json"]) == 2

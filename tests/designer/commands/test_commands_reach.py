@@ -215,6 +215,7 @@ def test_check_json_holds_tolerance_when_asked(capsys):
     assert json.loads(told(capsys, "check", OPEN, "--json").out)["tolerance"] is None
 
 
+@pytest.mark.slow
 def test_check_tells_lanes_apart(capsys):
     text = told(capsys, "check", OPEN).out
     assert "apart where the player points: A and B " in text

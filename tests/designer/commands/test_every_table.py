@@ -1,10 +1,9 @@
 """Every command and every answer on every table, with pockets or without, D or no D.
 
-One table of each game runs by default; with BAIZEWRIGHT_FULL=1 in the environment all do.
+One table runs by default; with BAIZEWRIGHT_FULL=1 in the environment all do.
 """
 
 import json
-import os
 
 import pytest
 
@@ -17,9 +16,9 @@ from engine.routine.settle import settle
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 from engine.storage import save_routine
 from engine.tables import load_table, table_ids
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
-TABLES = table_ids() if FULL else ("carom", "pool-8ft", "snooker-6ft", "uk-pool-7ft")
+TABLES = table_ids() if FULL else ("pool-8ft",)
 
 
 def routine_on(table_id: str) -> Routine:

@@ -14,6 +14,24 @@ LEFT = Qt.MouseButton.LeftButton
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
 
 
+@pytest.fixture(scope="module", autouse=True)
+def each_wish_once():
+    """Advice takes seconds and follows from routine and wish alone; it is tried in the engine."""
+    import engine.advice
+
+    known, advise = {}, engine.advice.advise
+
+    def advised(routine, wish, progress=None):
+        key = repr((routine, wish))
+        if key not in known:
+            known[key] = advise(routine, wish, progress)
+        return known[key]
+
+    engine.advice.advise = advised
+    yield
+    engine.advice.advise = advise
+
+
 @pytest.fixture
 def closed():
     """The demo routine whose gap plain top or screw cannot reach."""

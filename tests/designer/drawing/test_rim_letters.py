@@ -39,6 +39,7 @@ def routine() -> Routine:
     return load_routine(DEMO)
 
 
+@pytest.mark.slow
 def test_a_marked_stretch_of_cushion_does_not_push_the_letters_away(routine: Routine) -> None:
     found = answer(routine)
     for look in (SCREEN_LOOK, PAPER_LOOK):

@@ -56,6 +56,7 @@ def pages_of(data):
 
 @pytest.mark.parametrize("landscape", [False, True])
 @pytest.mark.parametrize("case", [*NONE_OF_IT, *A_PART])
+@pytest.mark.slow
 def test_the_coachs_sheet_keeps_all_and_says_why(case, landscape):
     routine = {**NONE_OF_IT, **A_PART}[case]
     found = answer(routine)
@@ -77,6 +78,7 @@ def test_the_coachs_sheet_keeps_all_and_says_why(case, landscape):
 
 
 @pytest.mark.parametrize("case", A_PART)
+@pytest.mark.slow
 def test_what_can_be_played_of_a_shot_is_drawn_and_told(case):
     routine = A_PART[case]
     found = answer(routine)
@@ -95,6 +97,7 @@ def test_what_can_be_played_of_a_shot_is_drawn_and_told(case):
 
 @pytest.mark.parametrize("sheet", SHEETS)
 @pytest.mark.parametrize("case", NONE_OF_IT)
+@pytest.mark.slow
 def test_the_players_sheets_say_so_and_give_nothing_away(case, sheet):
     routine = NONE_OF_IT[case]
     found = answer(routine)
@@ -106,6 +109,7 @@ def test_the_players_sheets_say_so_and_give_nothing_away(case, sheet):
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
+@pytest.mark.slow
 def test_shots_that_can_be_played_carry_no_such_line(sheet):
     for routine in (ROUTINE, *A_PART.values()):
         told = text_of(handout_pdf([(routine, answer(routine))], "a4", "player", sheet=sheet))

@@ -23,6 +23,7 @@ from engine.results import Fact
 from engine.routine.values import Routine
 from engine.units import inch_text, mm_text
 from tests.designer.samples.invented_answers import HOSTILE, blue_and_back, hostile, ten_balls
+from tests.shares import mixed
 
 MADE = datetime(2025, 3, 1, 18, 30, tzinfo=UTC)
 SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
@@ -34,9 +35,10 @@ def text_of(data: bytes) -> str:
     return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("audience", ["coach", "player"])
-@pytest.mark.parametrize("sample", [blue_and_back, ten_balls])
+@pytest.mark.parametrize(
+    ("paper", "audience", "sample"),
+    mixed(("a4", "letter"), ("coach", "player"), (blue_and_back, ten_balls), usual=3),
+)
 @pytest.mark.slow
 def test_nothing_is_clipped_or_under_seven_points(paper, audience, sample):
     data = handout_pdf([sample()], paper, audience)
@@ -238,8 +240,10 @@ LONG = "Long words go on and on. " * 120
 MOST_CALLS = 20_000_000
 
 
-@pytest.mark.parametrize("sheet", ["full", "steps", "record", "card"])
-@pytest.mark.parametrize("audience", ["coach", "player"])
+@pytest.mark.parametrize(
+    ("sheet", "audience"),
+    mixed(("full", "steps", "record", "card"), ("coach", "player"), usual=3),
+)
 @pytest.mark.slow
 def test_no_text_is_too_long_for_a_sheet(sheet, audience):
     """However long a title, a note or a gap's name, the sheets are made, with bounded work."""

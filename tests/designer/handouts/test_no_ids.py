@@ -54,6 +54,7 @@ def found():
 
 
 @pytest.mark.parametrize("sheet", ["full", "steps", "card"])
+@pytest.mark.slow
 def test_sheets_name_things(found, sheet):
     with pdfplumber.open(io.BytesIO(handout_pdf([(ROUTINE, found)], sheet=sheet))) as pdf:
         text = "\n".join(page.extract_text() for page in pdf.pages)

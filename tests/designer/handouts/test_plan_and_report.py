@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 
 import pdfplumber
 import pytest
+from engine.plans.words import change_words
 from pypdf import PdfReader
 
 from designer.handouts.plan import session_pdf
@@ -14,12 +15,12 @@ from designer.handouts.request import HandoutStoppedError
 from engine.errors import OutOfRangeError
 from engine.placement import placements
 from engine.plans import session_of
-from engine.plans.words import change_words
 from engine.records import Practice, lines_of
 from engine.results import RoutineAnswer
 from engine.storage import Plan, PlanItem
 from engine.version import VERSION
 from tests.engine.library.generated_routines import generated
+from tests.shares import mixed
 
 WHEN = datetime(2026, 4, 1, 10, 0)
 
@@ -42,8 +43,7 @@ def made(found, **more):
     )
 
 
-@pytest.mark.parametrize("count", [1, 4, 12])
-@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize(("count", "paper"), mixed((1, 4, 12), ("a4", "letter"), usual=3))
 @pytest.mark.slow
 def test_the_plan_tells_all_of_it_on_one_page(count, paper):
     found = session(count)

@@ -23,6 +23,7 @@ from engine.results import ReachWindow, RoutineAnswer
 from engine.routine.values import Claim, Routine
 from tests.designer.handouts.ledger import flat, text_of
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
+from tests.shares import mixed
 
 MADE = datetime(2025, 3, 1, 18, 30, tzinfo=UTC)
 KINDS = ("full", "steps", "record", "card")
@@ -69,9 +70,9 @@ def other_answers(routine: Routine, answer: RoutineAnswer, seed: int):
     return changed, replace(answer, shots=tuple(shots), verdicts=verdicts, claims=(), notes=("O",))
 
 
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("sample", SAMPLES)
-@pytest.mark.parametrize("landscape", [False, True])
+@pytest.mark.parametrize(
+    ("kind", "sample", "landscape"), mixed(KINDS, SAMPLES, (False, True), usual=5)
+)
 @pytest.mark.slow
 def test_another_answer_leaves_the_file_as_it_is(kind, sample, landscape):
     routine, answer = sample()
@@ -94,8 +95,7 @@ def test_the_change_would_be_seen():
     assert sheets((routine, moved)) != sheets((routine, answer))
 
 
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("sample", SAMPLES)
+@pytest.mark.parametrize(("kind", "sample"), mixed(KINDS, SAMPLES, usual=3))
 @pytest.mark.slow
 def test_no_word_of_an_answer(kind, sample):
     routine, answer = sample()

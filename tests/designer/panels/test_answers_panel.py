@@ -62,6 +62,7 @@ def test_cushions_of_a_lane(shot):
         assert words.startswith(lane.first_cushion or "none")
 
 
+@pytest.mark.slow
 def test_gaps_before_and_after_the_verdict(routine_with_gaps):
     full = answer(routine_with_gaps)
     early = replace(full, verdicts=())

@@ -1,7 +1,6 @@
 """Advice: what it proposes is held against the full answer of the routine with the balls moved."""
 
 import math
-import os
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
@@ -23,8 +22,8 @@ from engine.reach.verdicts import verdicts
 from engine.routine.values import LaneAsk
 from engine.storage import load_routine, reach_schema
 from tests.engine.reach.scenes import random_routine
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo" / "10-can-it-be-done.json"
 FIRM = Wish("pot-red", "reds", 3.0, 6.0, margin_mm=15.0, apart_mm=120.0)
 #: Random set-ups whose gap is out of reach.
@@ -94,6 +93,7 @@ def test_every_proposal_keeps_its_word(closed, found):
         keeps_its_word(closed, FIRM, one)
 
 
+@pytest.mark.slow
 def test_there_are_three_different_ones_the_smallest_first(found):
     sizes = [one.distance_mm for one in found]
     assert sizes == sorted(sizes)

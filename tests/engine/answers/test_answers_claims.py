@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from engine.answers import answer, answer_shot
+from engine.answers.claims import judge_claims
 from engine.balls import Ball
 from engine.results import Fact
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
@@ -20,7 +21,17 @@ GAPS = (
 
 
 def judged(*claims, balls=(CUE, BLACK, R1, R2), shots=(SHOT,)):
-    return answer(Routine(balls=balls, shots=shots, gaps=GAPS, claims=claims)).claims
+    """The claims judged; a set-up's shots and gaps are answered once for all tests."""
+    routine = Routine(balls=balls, shots=shots, gaps=GAPS, claims=claims)
+    found = answered(balls, shots)
+    return judge_claims(routine, found.shots, found.verdicts)
+
+
+def answered(balls, shots, known={}):  # noqa: B006 - kept for all tests on purpose
+    key = repr((balls, shots))
+    if key not in known:
+        known[key] = answer(Routine(balls=balls, shots=shots, gaps=GAPS), chances=False)
+    return known[key]
 
 
 def touching_red():
@@ -121,6 +132,7 @@ def test_stun_tip_of_a_shot_is_that_of_its_stun_lane():
     assert found.stun_tip_height == pytest.approx(found.lanes[1].tip_height, abs=1e-9)
 
 
+@pytest.mark.slow
 def test_leaving_the_chances_out_changes_nothing_else():
     routine = Routine(balls=(CUE, BLACK, R1, R2), shots=(SHOT,), gaps=GAPS)
     whole, short = answer(routine).verdicts, answer(routine, chances=False).verdicts

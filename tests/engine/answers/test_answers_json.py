@@ -88,6 +88,7 @@ def test_reach_is_valid_and_finite():
     assert len(data["paces"]) == len(data["speeds_m_s"]) == 10
 
 
+@pytest.mark.slow
 def test_schema_refuses_an_unknown_key_and_a_missing_one():
     data = checked(FULL)
     validator = jsonschema.Draft202012Validator(check_schema())

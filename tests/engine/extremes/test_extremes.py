@@ -2,7 +2,6 @@
 
 import json
 import math
-import os
 import re
 from dataclasses import fields, is_dataclass
 
@@ -14,7 +13,6 @@ from engine.errors import BaizewrightError
 from engine.problems import problems_of
 from tests.engine.extremes.cases import cases
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 CASES = cases()
 STRAY = re.compile(r"\b(?:(?i:nan|inf|infinity)|None)\b")
 
@@ -36,6 +34,7 @@ def texts_in(value):
 
 
 @pytest.mark.parametrize("name", CASES)
+@pytest.mark.slow
 def test_a_defined_answer_or_a_clear_message(name):
     routine = CASES[name]
     problems = problems_of(routine)

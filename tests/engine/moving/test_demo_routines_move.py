@@ -3,7 +3,6 @@
 A share of the journeys runs by default; with BAIZEWRIGHT_FULL=1 in the environment all do.
 """
 
-import os
 from functools import cache
 from pathlib import Path
 
@@ -14,8 +13,8 @@ from engine.moving import WAYS, Target, move, report
 from engine.placement import placements
 from engine.storage import dump_routine, load_routine, parse_routine
 from engine.tables import table_ids
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 DEMOS = sorted(Path(__file__).parents[3].joinpath("layouts_demo").glob("*.json"))
 JOURNEYS = [
     (demo, table, by)

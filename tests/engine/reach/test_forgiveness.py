@@ -6,7 +6,6 @@ and the normal density is integrated between them.
 """
 
 import math
-import os
 
 import numpy as np
 import pytest
@@ -20,8 +19,8 @@ from engine.reach import preview
 from engine.reach.forgiveness import chance, largest_error, sampled_chance
 from engine.routine.values import Gap
 from tests.engine.reach.scenes import FAR, NEAR, random_routine, routine
+from tests.shares import FULL, share
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 TRIES, SEEDS = 1024, 40 if FULL else 12
 #: Beyond so many standard errors nothing is looked for (two in a billion).
 WIDE = 6.0
@@ -82,7 +81,7 @@ REGIONS = {
 }
 
 
-@pytest.mark.parametrize("name", REGIONS)
+@pytest.mark.parametrize("name", share(REGIONS, 6))
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_region(name):
     kinds, succeeds, exact = REGIONS[name]
@@ -177,7 +176,7 @@ def strike_in(scene):
     return float(found.tip_heights[i]), float(found.paces[j])
 
 
-@pytest.mark.parametrize(("gap", "tip", "pace", "kind", "size"), ONE_KIND)
+@pytest.mark.parametrize(("gap", "tip", "pace", "kind", "size"), share(ONE_KIND, 5))
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_shot(gap, tip, pace, kind, size):
     scene = laid_out_of(PLANS[gap], "s", (gap,))

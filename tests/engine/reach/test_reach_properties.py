@@ -9,7 +9,6 @@ never lost, and keeps its room when a ball is taken away.
 """
 
 import math
-import os
 from dataclasses import replace
 
 import numpy as np
@@ -28,8 +27,8 @@ from engine.routine.values import Gap
 from engine.shot import play_many
 from engine.shot.polyline import FLATTEN_MM
 from tests.engine.reach.scenes import random_routine
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 SHOTS = 300
 #: The same curve cut into other chords, each of which may stray by the tolerance.
 CHORDS_MM = 2.0 * FLATTEN_MM
