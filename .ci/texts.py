@@ -18,7 +18,7 @@ from babel.messages.pofile import read_po, write_po
 HOUSE = Path(__file__).resolve().parents[1]
 DOMAIN = "baizewright"
 #: What asks for a translation, and how many texts of its own each takes.
-WORDS = {"tr": 1, "tr_count": 2, "mark": 1}
+WORDS = {"tr": 1, "tr_count": 2, "mark": 1, "to_translate": 1}
 TEMPLATE = HOUSE / "build" / f"{DOMAIN}.pot"
 
 
@@ -60,12 +60,22 @@ def data_texts() -> Iterator[str]:
         yield from (table.title, table.rule)
         yield from (one.title for one in (*table.pockets, *table.spots, *mark_places(table)))
         yield from (known.source for known in table.values.values())
+        yield from map(_bare, table.values)
     for fact in CONDITION_FACTS.values():
-        yield from filter(None, (fact.title, fact.unit, fact.source))
+        yield from filter(None, (fact.title, fact.unit, fact.source, fact.confidence))
     for name in preset_ids():
         chosen = preset(name)
         yield from filter(None, (chosen.title, chosen.note))
-        yield from (known.source for known in chosen.values.values())
+        for known in chosen.values.values():
+            yield from (known.source, known.confidence)
+
+
+def _bare(name: str) -> str:
+    """A table's value in words, as `designer.words.tables` asks for it."""
+    for end in ("_spot_x_mm", "_spot_y_mm", "_mm", "_kg", "_deg"):
+        if name.endswith(end):
+            return name.removesuffix(end).replace("_", " ")
+    return name.replace("_", " ")
 
 
 def main(args: list[str]) -> int:
