@@ -18,7 +18,7 @@ from babel.messages.pofile import read_po, write_po
 HOUSE = Path(__file__).resolve().parents[1]
 DOMAIN = "baizewright"
 #: What asks for a translation, and how many texts of its own each takes.
-WORDS = {"tr": 1, "tr_count": 2, "mark": 1}
+WORDS = {"tr": 1, "tr_count": 2, "mark": 1, "to_translate": 1}
 TEMPLATE = HOUSE / "build" / f"{DOMAIN}.pot"
 
 
@@ -46,23 +46,36 @@ def texts_of(path: Path) -> Iterator[tuple[int, str | tuple[str, str]]]:
 def data_texts() -> Iterator[str]:
     """Texts that tables, cloths, conditions and player levels bring along."""
     from engine.conditions import CONDITION_FACTS, preset, preset_ids
+    from engine.photo.places import mark_places
     from engine.players import PLAYERS
+    from engine.records import CAUTION
     from engine.tables import load_table, table_ids
     from engine.tables.measured import MEASURABLE
 
+    yield CAUTION
     yield from (player.name for player in PLAYERS)
     yield from (words[0] for words in MEASURABLE.values())
     for name in table_ids():
         table = load_table(name)
         yield from (table.title, table.rule)
-        yield from (one.title for one in (*table.pockets, *table.spots))
+        yield from (one.title for one in (*table.pockets, *table.spots, *mark_places(table)))
         yield from (known.source for known in table.values.values())
+        yield from map(_bare, table.values)
     for fact in CONDITION_FACTS.values():
-        yield from filter(None, (fact.title, fact.unit, fact.source))
+        yield from filter(None, (fact.title, fact.unit, fact.source, fact.confidence))
     for name in preset_ids():
         chosen = preset(name)
         yield from filter(None, (chosen.title, chosen.note))
-        yield from (known.source for known in chosen.values.values())
+        for known in chosen.values.values():
+            yield from (known.source, known.confidence)
+
+
+def _bare(name: str) -> str:
+    """A table's value in words, as `designer.words.tables` asks for it."""
+    for end in ("_spot_x_mm", "_spot_y_mm", "_mm", "_kg", "_deg"):
+        if name.endswith(end):
+            return name.removesuffix(end).replace("_", " ")
+    return name.replace("_", " ")
 
 
 def main(args: list[str]) -> int:

@@ -57,10 +57,8 @@ def step(asked: argparse.Namespace) -> int:
                 print(f"   {as_near(made)}")
             if made.claims_lost:
                 lost = ", ".join(str(index + 1) for index in made.claims_lost)
-                told = tr(
-                    "Claims that no longer hold: {claims}. Mend them and the texts.", claims=lost
-                )
-                print(f"   {told}")
+                gone = tr("Claims that no longer hold: {claims}.", claims=lost)
+                print(f"   {gone}")
             if path is not None:
                 save_routine(made.routine, path, rules)
                 print(f"   {path} written.")

@@ -25,7 +25,7 @@ from designer.widgets.fields import ChoiceField
 from designer.words.figures import first_up
 from designer.words.names import ball_name, pocket_name
 from designer.words.strikes import lane_strike, strike_word
-from engine.lanes import strike_name
+from engine.playing import strike_name
 from engine.routine.values import STUN, LaneAsk, Shot
 from engine.units import rounded
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from engine.lanes import gap_width_mm
 from engine.players import Player
+from engine.playing import gap_width_mm, gaps_in_order
 from engine.potting import pot
 from engine.progressions.values import Rate
-from engine.reach.verdicts import gaps_in_order
 from engine.results import Fact
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine

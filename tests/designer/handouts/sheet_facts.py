@@ -29,7 +29,8 @@ def frame(ledger: Ledger, routine, answer, pages: int) -> None:
     for page in range(1, pages + 1):
         ledger.known(f"page {page} of {pages}")
     ledger.known(f"level {routine.level} of 5")
-    ledger.perhaps("90-degree line", "nearest 1/16", "under 18", "500 mm on the table",
+    ledger.perhaps("90-degree line (dash", "runs along the 90-degree line")
+    ledger.perhaps("nearest 1/16", "under 18", "500 mm on the table",
                    '20" on the table')  # fmt: skip
     count = len(routine.shots)
     for number in range(1, count + 1):
@@ -45,7 +46,8 @@ def own_texts(ledger: Ledger, routine, answer, *, coach: bool) -> None:
         said = words_of(Wording(routine, ledger.unit))
         ledger.known(*(said(v) for v in answer.verdicts if v.shot in played))
         told = [c for c in answer.claims if routine.claims[c.index].shot in played]
-        ledger.known(*(said(routine.claims[c.index]) for c in told), *map(said, told))
+        ledger.known(*(said(routine.claims[c.index]) for c in told))
+        ledger.known(*(f"{'holds' if c.holds else 'does not hold'}: {said(c)}" for c in told))
         ledger.known(*(sentence(said(p.fact)) for p in answer.problems))
         for shot in answer.shots:
             if shot.refusals:
@@ -141,6 +143,7 @@ def refused(ledger: Ledger, routine, shot, verdicts) -> None:
         ledger.perhaps(*pot_lines(wording, found))
     for number, verdict in enumerate(verdicts, start=1):
         gap(ledger, routine, verdict, number)
+        ledger.perhaps(words_of(wording)(verdict))
 
 
 def strike_pattern(lane, conditions) -> tuple[str, list[tuple[float, float]]]:

@@ -19,6 +19,7 @@ import pytest
 from designer.handouts import handout_pdf
 from designer.words.facts import facts as told_of
 from designer.words.names import gap_name, printed_letters
+from designer.words.strikes import strike_word
 from designer.words.wording import Wording
 from engine.answers import answer
 from engine.placement import checking_distances
@@ -157,7 +158,7 @@ def test_steps(name):
             if lane.side:
                 pattern += rf", {REAL} mm right side"
                 values.append((lane.side * 26.25, 0.5))
-            ledger.fact(rf"{re.escape(facts.STRIKE_NAMES[lane.strike_name])}, {pattern}", *values)
+            ledger.fact(rf"{re.escape(strike_word(lane.strike_name))}, {pattern}", *values)
             if lane.clearances:
                 nearest = min(lane.clearances, key=lambda c: c.clearance_mm)
                 ledger.fact(rf"clears [\w ]+ by {ledger.with_unit()}",

@@ -12,6 +12,7 @@ from pypdf import PdfReader
 from designer.handouts.plan import session_pdf
 from designer.handouts.practice_report import report_pdf
 from designer.handouts.request import HandoutStoppedError
+from designer.words.library import change_told
 from engine.errors import OutOfRangeError
 from engine.placement import placements
 from engine.plans import session_of
@@ -53,7 +54,7 @@ def test_the_plan_tells_all_of_it_on_one_page(count, paper):
         for number, part in enumerate(found.parts):
             assert part.routine.title in text
             assert f"get the feel {number}" in text
-            assert change_words(part.change, first=number == 0) in text
+            assert change_told(part.change, first=number == 0) in text
         assert "Pace & <position>." in text and "Balls needed: cue ball" in text
         assert found.parts[0].routine.title in following.extract_text()
         assert "Balls needed" not in following.extract_text()

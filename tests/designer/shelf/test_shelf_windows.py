@@ -26,7 +26,7 @@ from engine.records import Practice
 from engine.results import Fact
 from engine.routine.values import LaneAsk
 from engine.storage import load_plan, load_routine, save_routine
-from tests.designer.app.test_translation import MadeUpLanguage, assert_all_translated, strays
+from tests.designer.app.test_translation import FullCatalogue, assert_all_translated, strays
 from tests.engine.library.generated_routines import generated, shifted, write_library
 
 MOVES = (("cue", (0.0, 0.0), (3.0, 4.0)), ("blue", (0.0, 0.0), (5.0, 12.0)))
@@ -434,7 +434,7 @@ def test_every_control_has_a_name_to_be_read_out(library, records, show, setting
 
 @pytest.fixture
 def made_up_language():
-    texts.use_catalogue(MadeUpLanguage())
+    texts.use_catalogue(FullCatalogue())
     yield
     texts.use_catalogue(gettext.NullTranslations())
 
