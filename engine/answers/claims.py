@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.errors import BaizewrightError, UnknownNameError
-from engine.judging.rules import is_clear, is_touch
+from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
+from engine.judging.measuring import room_inside
+from engine.judging.rules import is_clear, is_touch, within
 from engine.reach import widest_room
 from engine.reach.verdicts import NO_VERDICT
 from engine.results import ClaimResult, GapVerdict, Lane, ShotAnswer
@@ -32,13 +34,17 @@ class _Case:
 
     @property
     def lane(self) -> Lane:
+        return self.lane_named(self.claim.lane)
+
+    def lane_named(self, label: str) -> Lane:
+        """A lane of the shot; no answer where it was refused."""
         lanes = self.shot.lanes
         for lane in lanes:
-            if lane.label == self.claim.lane:
+            if lane.label == label:
                 return lane
         if self.shot.refusal:
             raise _NoAnswerError(self.shot.refusal)
-        raise UnknownNameError("lane", self.claim.lane, [lane.label for lane in lanes])
+        raise UnknownNameError("lane", label, [lane.label for lane in lanes])
 
 
 class _NoAnswerError(BaizewrightError):
@@ -94,6 +100,15 @@ def claim_sentence(claim: Claim) -> str:
         "lane-threads": f"lane {claim.lane} threads gap {claim.gap}{margin}",
         "gap-reachable": f"gap {claim.gap} is reachable{paces}{margin}",
         "gap-unreachable": f"gap {claim.gap} is not reachable{paces}{margin}",
+        "lane-passes": f"lane {claim.lane} passes {claim.side} of {ball}{margin}",
+        "lane-same-line": f"lane {claim.lane} ends on the line of lane {claim.other} "
+        f"within {claim.within_deg:g}°",
+        "lane-near-ninety": f"lane {claim.lane} leaves within {claim.within_deg:g}° of the "
+        "90-degree line",
+        "lane-more-room": f"lane {claim.lane} has more room than lane {claim.other} at "
+        f"{ball or f'gap {claim.gap}'}{margin}",
+        "cue-ball-stops-in": f"lane {claim.lane}: the cue ball stops in {claim.gap}",
+        "object-ball-stops-in": f"lane {claim.lane}: the object ball stops in {claim.gap}",
     }
     return f"shot {claim.shot}, {told.get(claim.kind, claim.kind)}"
 
@@ -114,9 +129,9 @@ def _pot_off(case: _Case) -> Found:
     return not on, found
 
 
-def _rooms(case: _Case) -> list[tuple[float, str]]:
+def _rooms(case: _Case, label: str = "") -> list[tuple[float, str]]:
     """Clearances of the claimed lane to the claimed ball, or to all, nearest first."""
-    claim, lane = case.claim, case.lane
+    claim, lane = case.claim, case.lane_named(label or case.claim.lane)
     if not len(lane.path_mm):
         raise _NoAnswerError("the cue ball does not reach the object ball")
     if lane.met_instead:
@@ -192,6 +207,81 @@ def _gap_unreachable(case: _Case) -> Found:
     return not reachable, found
 
 
+def _lane_passes(case: _Case) -> Found:
+    room, ball = _rooms(case)[0]
+    side = next(one.side for one in case.lane.clearances if one.ball == ball)
+    # a lane that passes left of a ball has it on its right
+    beside = {"right": "left", "left": "right"}.get(side, "")
+    holds = is_clear(room, case.claim.margin_mm) and beside == case.claim.side
+    where = f", {beside} of it" if beside else ""
+    return holds, _room_words(room, ball) + where
+
+
+def _line_of(case: _Case, label: str) -> float:
+    """The direction (degrees) a lane ends its bend in."""
+    found = case.lane_named(label).final_direction_deg
+    if math.isnan(found):
+        raise _NoAnswerError(f"lane {label} has no line after contact")
+    return found
+
+
+def _lane_same_line(case: _Case) -> Found:
+    one, two = _line_of(case, case.claim.lane), _line_of(case, case.claim.other)
+    holds, apart = within(one, two, case.claim.within_deg)
+    return holds, f"the lines are {apart:.1f}° apart"
+
+
+def _lane_near_ninety(case: _Case) -> Found:
+    pot = case.shot.pot
+    if pot is None:
+        raise _NoAnswerError(case.shot.refusal or "the shot has no pot")
+    (ax, ay), (bx, by) = pot.ninety_line_mm
+    ninety = math.degrees(math.atan2(by - ay, bx - ax))
+    holds, apart = within(_line_of(case, case.claim.lane), ninety, case.claim.within_deg)
+    return holds, f"it turns {apart:.1f}° off the 90-degree line"
+
+
+def _room_at(case: _Case, label: str) -> float:
+    """The room (mm) of a lane at the claimed ball or gap."""
+    if case.claim.ball:
+        return _rooms(case, label)[0][0]
+    lane = case.lane_named(label).label
+    return next(
+        (
+            one.margin_mm
+            for one in case.shot.passes
+            if (one.lane, one.gap) == (lane, case.claim.gap)
+        ),
+        math.nan,
+    )
+
+
+def _lane_more_room(case: _Case) -> Found:
+    one, two = _room_at(case, case.claim.lane), _room_at(case, case.claim.other)
+    holds = one > two and one - two >= case.claim.margin_mm
+    return holds, f"{one:.1f} mm against {two:.1f} mm"
+
+
+def _stops_in(case: _Case, ball: str) -> Found:
+    gap = case.routine.gap(case.claim.gap)
+    if len(gap.points_mm) < 3:
+        raise OutOfRangeError(f"gap {gap.id}", gap.kind, "an area of cloth")
+    rest = dict(case.lane.rests).get(ball)
+    if rest is None:
+        return False, f"ball {ball} is potted" if ball in dict(case.lane.rests) else "no such ball"
+    room = room_inside(gap.points_mm, rest)
+    return room >= 0.0, f"it stops {abs(room):.0f} mm {'inside' if room >= 0.0 else 'outside'}"
+
+
+def _cue_ball_stops_in(case: _Case) -> Found:
+    cue = case.routine.cue_ball
+    return _stops_in(case, "" if cue is None else cue.id)
+
+
+def _object_ball_stops_in(case: _Case) -> Found:
+    return _stops_in(case, case.routine.shot(case.claim.shot).object_ball)
+
+
 _JUDGES: dict[str, Callable[[_Case], Found]] = {
     "pot-on": _pot_on,
     "pot-off": _pot_off,
@@ -200,4 +290,10 @@ _JUDGES: dict[str, Callable[[_Case], Found]] = {
     "lane-threads": _lane_threads,
     "gap-reachable": _gap_reachable,
     "gap-unreachable": _gap_unreachable,
+    "lane-passes": _lane_passes,
+    "lane-same-line": _lane_same_line,
+    "lane-near-ninety": _lane_near_ninety,
+    "lane-more-room": _lane_more_room,
+    "cue-ball-stops-in": _cue_ball_stops_in,
+    "object-ball-stops-in": _object_ball_stops_in,
 }

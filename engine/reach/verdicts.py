@@ -117,7 +117,17 @@ def _verdict(
         choice = choice_of(scene, strike, players) if strike and chances else None
         sentence = reached_sentence(scene, found.windows, strike)
         return GapVerdict(
-            gap.id, shot.id, True, width, found.windows, sentence, None, "", choice, found.slivers
+            gap.id,
+            shot.id,
+            True,
+            width,
+            found.windows,
+            sentence,
+            None,
+            "",
+            choice,
+            found.slivers,
+            found.threading_share(),
         )
     limit, words, miss = limit_of(scene, found)
     sentence = f"Not reachable with plain top or screw: {words}."
@@ -128,7 +138,10 @@ def _verdict(
         sentence += f" The nearest miss is {miss:.0f} mm, with {name} at pace {pace:.1f}."
     if found.slivers:
         sentence += " Only strikes too exact for anyone to play on purpose would thread it."
-    return GapVerdict(gap.id, shot.id, False, width, (), sentence, miss, limit, None, found.slivers)
+    return GapVerdict(
+        gap.id, shot.id, False, width, (), sentence, miss, limit, None, found.slivers,
+        found.threading_share(),
+    )  # fmt: skip
 
 
 def reached_sentence(

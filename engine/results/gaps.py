@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+#: From which share of threading strikes on a box is told as one.
+FILLED = 0.8
+
 
 @dataclass(frozen=True, slots=True)
 class Chance:
@@ -32,7 +35,11 @@ class Forgiveness:
 
 @dataclass(frozen=True, slots=True)
 class ReachWindow:
-    """A connected set of tip heights and paces that thread a gap, and its widest-margin choice."""
+    """A connected set of tip heights and paces that thread a gap, and its widest-margin choice.
+
+    `filled_share` is the share of the strikes within its bounds that thread; `box` (tip from and
+    to, pace from and to) lies within the bounds and is filled to at least `FILLED`.
+    """
 
     tip_min: float
     tip_max: float
@@ -41,6 +48,13 @@ class ReachWindow:
     best_tip: float
     best_pace: float
     best_margin_mm: float
+    filled_share: float = 1.0
+    box: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+
+    @property
+    def is_diagonal(self) -> bool:
+        """Whether its bounds promise too much: tip and pace must be chosen together."""
+        return self.filled_share < FILLED
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +76,10 @@ class Choice:
     tip_error: tuple[float, float]
     side_error: tuple[float, float]
     pace_error: tuple[float, float]
+    grade: str = ""
+    finer_than_a_hand: bool = False
+    after_cushions: int = 0
+    by_jaw: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +87,8 @@ class GapVerdict:
     """Whether plain top or screw threads a gap in one shot; windows when it does, why not else.
 
     `limit` names what stops it (see `engine.reach.limits`); `choice` is the most forgiving strike.
-    The largest window comes first; `slivers` counts those too thin for anyone to play.
+    `threading_share` is the share of all plain strikes that thread. The largest window comes
+    first; `slivers` counts those too thin for anyone to play.
     """
 
     gap: str
@@ -82,3 +101,4 @@ class GapVerdict:
     limit: str = ""
     choice: Choice | None = None
     slivers: int = 0
+    threading_share: float = 0.0
