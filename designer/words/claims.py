@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from designer.texts import listed, mark, tr
 from designer.words.facts import fact
-from designer.words.figures import at_most, direction, first_up
+from designer.words.figures import angle, at_most, direction, first_up
 from designer.words.gaps import verdict
 from designer.words.names import id_as_words
 from designer.words.wording import Wording
@@ -19,7 +19,14 @@ _CLAIMS = {
     "lane-threads": mark("lane {lane} threads {gap}"),
     "gap-reachable": mark("{gap} is reachable"),
     "gap-unreachable": mark("{gap} is not reachable"),
+    "lane-passes": mark("lane {lane} passes {side} of {ball}"),
+    "lane-same-line": mark("lane {lane} ends on the line of lane {other}, within {angle}"),
+    "lane-near-ninety": mark("lane {lane} leaves within {angle} of the 90-degree line"),
+    "lane-more-room": mark("lane {lane} has more room than lane {other} at {place}"),
+    "cue-ball-stops-in": mark("with lane {lane} the cue ball stops in {gap}"),
+    "object-ball-stops-in": mark("with lane {lane} the object ball stops in {gap}"),
 }
+_SIDES = {"left": mark("left"), "right": mark("right")}
 
 
 def claim(wording: Wording, said: Claim) -> str:
@@ -34,6 +41,10 @@ def claim(wording: Wording, said: Claim) -> str:
         lane=said.lane,
         ball=wording.ball(said.ball) if said.ball else tr("every ball"),
         gap=wording.called(said.gap),
+        other=said.other,
+        side=tr(_SIDES.get(said.side, said.side)),
+        angle=angle(said.within_deg),
+        place=wording.ball(said.ball) if said.ball else wording.called(said.gap),
     )
     if said.margin_mm:
         length = wording.length(said.margin_mm)

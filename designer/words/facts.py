@@ -114,6 +114,15 @@ MESSAGES: dict[str, str] = {
     "needs-side": mark(
         "no tip height and pace send the cue ball that way; it needs side or another angle"
     ),
+    # claims about lanes
+    "passes-left": mark("on the left of {ball}"),
+    "passes-right": mark("on the right of {ball}"),
+    "no-line": mark("lane {lane} has no line after contact"),
+    "lines-apart": mark("the lines are {angle} apart"),
+    "off-ninety": mark("it leaves {angle} off the 90-degree line"),
+    "rooms": mark("{length} of room against {was}"),
+    "is-potted": mark("{ball} is potted"),
+    "no-such-ball": mark("no such ball is on the table"),
     # claims about gaps
     "no-verdict": mark("there is no verdict on this gap"),
     "not-judged": mark("no verdict: {error}"),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from designer.texts import tr, tr_count
+from dataclasses import replace
+
+from designer.texts import mark, tr, tr_count
 from designer.words.errors import error_told
 from designer.words.facts import fact
 from designer.words.figures import (
@@ -18,6 +20,13 @@ from designer.words.wording import Wording
 from engine.results import Choice, GapVerdict, ReachWindow, TriedStrike
 from engine.units import rounded
 
+_FINER = mark("That is finer than a hand can repeat.")
+_GRADES = {
+    "easy": mark("Easy for a club player."),
+    "fair": mark("Fair for a club player."),
+    "hard": mark("Hard for a club player."),
+    "paper-only": mark("For a club player on paper only."),
+}
 #: Windows told in a sentence, the largest first.
 _TOLD = 2
 
@@ -67,8 +76,9 @@ def _reached(wording: Wording, found: GapVerdict) -> str:
             left,
             told=told,
         )
-    if found.best is not None:
-        return f"{sentence(told)} {forgives_most(wording, found.best)}"
+    best = found.choice or found.best
+    if best is not None:
+        return f"{sentence(told)} {forgives_most(wording, best)}"
     widest = max(found.windows, key=lambda one: one.best_margin_mm)
     most = tr(
         "Most room, {length} to the nearer edge: {strike}.",
@@ -79,12 +89,26 @@ def _reached(wording: Wording, found: GapVerdict) -> str:
 
 
 def forgives_most(wording: Wording, best: TriedStrike | Choice) -> str:
-    """The strike that forgives most, and its room."""
-    return tr(
+    """The strike that forgives most, its room, and how hard it is."""
+    told = tr(
         "Forgives most: {strike}, {length} of room.",
         strike=_tried(wording, best),
         length=room(best.margin_mm, wording.unit),
     )
+    if isinstance(best, TriedStrike):
+        return " ".join([told, tr(_FINER)]) if best.finer else told
+    more = [tr(_FINER)] if best.finer_than_a_hand else []
+    if best.grade:
+        more.append(tr(_GRADES[best.grade]))
+    if best.after_cushions:
+        over = tr_count(
+            "It goes over {count} cushion first.", "It goes over {count} cushions first.",
+            best.after_cushions,
+        )  # fmt: skip
+        more.append(over)
+    if best.by_jaw:
+        more.append(tr("One of them is a jaw: do not count on it."))
+    return " ".join([told, *more])
 
 
 def _tried(wording: Wording, one: TriedStrike | Choice) -> str:
@@ -92,7 +116,18 @@ def _tried(wording: Wording, one: TriedStrike | Choice) -> str:
 
 
 def window(wording: Wording, found: ReachWindow) -> str:
-    """A window: the words for its strikes, from where to where the tip may be, at which paces."""
+    """A window: the words for its strikes, from where to where the tip may be, at which paces.
+
+    Of a window that its bounds promise too much of, the box is told that is filled.
+    """
+    if found.is_diagonal:
+        tip_min, tip_max, pace_min, pace_max = found.box
+        inner = replace(
+            found, tip_min=tip_min, tip_max=tip_max, pace_min=pace_min, pace_max=pace_max,
+            filled_share=1.0, strikes=("", ""),
+        )  # fmt: skip
+        return tr("{window}, and beyond with tip and pace changed together",
+                  window=window(wording, inner))  # fmt: skip
     radius = wording.conditions.cue_radius_mm
     tips = tip_span(found.tip_min * radius, found.tip_max * radius)
     paces = pace_span(found.pace_min, found.pace_max)

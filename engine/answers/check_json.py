@@ -109,6 +109,9 @@ def conditions_json(conditions: Conditions) -> dict[str, Any]:
     return found
 
 
+_BOX = ("tip_min_ratio", "tip_max_ratio", "pace_min", "pace_max")
+
+
 def verdict_json(verdict: GapVerdict, words: Words) -> dict[str, Any]:
     """A gap verdict with its windows."""
     return {
@@ -127,10 +130,14 @@ def verdict_json(verdict: GapVerdict, words: Words) -> dict[str, Any]:
                 "best_tip_ratio": number(window.best_tip),
                 "best_pace": number(window.best_pace),
                 "best_margin_mm": number(window.best_margin_mm),
+                "filled_share": number(window.filled_share),
+                "is_diagonal": window.is_diagonal,
+                "filled_box": dict(zip(_BOX, map(number, window.box), strict=True)),
             }
             for window in verdict.windows
         ],
         "slivers": verdict.slivers,
+        "threading_share": number(verdict.threading_share),
         "limit": None if verdict.limit is None else LIMITS[verdict.limit.kind],
         "choice": None if verdict.choice is None else _choice(verdict.choice),
     }
@@ -152,6 +159,10 @@ def _choice(choice: Choice) -> dict[str, Any]:
         "tip_error_ratio": [number(end) for end in choice.tip_error],
         "side_error_ratio": [number(end) for end in choice.side_error],
         "pace_error": [number(end) for end in choice.pace_error],
+        "grade": choice.grade,
+        "finer_than_a_hand": choice.finer_than_a_hand,
+        "after_cushions": choice.after_cushions,
+        "by_jaw": choice.by_jaw,
     }
 
 
@@ -203,6 +214,7 @@ def _pass(one: GapPass, words: Words) -> dict[str, Any]:
         "threads": one.threads,
         "margin_mm": number(one.margin_mm),
         "reason": words(one.reason),
+        "kind": one.kind,
     }
 
 

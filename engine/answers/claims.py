@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.errors import BaizewrightError, UnknownNameError
-from engine.judging.rules import is_clear, is_touch
+from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
+from engine.judging.measuring import room_inside
+from engine.judging.rules import is_clear, is_touch, within
 from engine.reach import widest_room
 from engine.results import ClaimResult, Clearance, Fact, GapVerdict, Lane, ShotAnswer
 from engine.routine.values import CLAIM_KINDS, Claim, Routine
@@ -31,13 +33,17 @@ class _Case:
 
     @property
     def lane(self) -> Lane:
+        return self.lane_named(self.claim.lane)
+
+    def lane_named(self, label: str) -> Lane:
+        """A lane of the shot; no answer where it was refused."""
         lanes = self.shot.lanes
         for lane in lanes:
-            if lane.label == self.claim.lane:
+            if lane.label == label:
                 return lane
         if self.shot.refusals:
             raise _NoAnswerError(*self.shot.refusals)
-        raise UnknownNameError("lane", self.claim.lane, [lane.label for lane in lanes])
+        raise UnknownNameError("lane", label, [lane.label for lane in lanes])
 
 
 class _NoAnswerError(Exception):
@@ -89,9 +95,9 @@ def _pot_off(case: _Case) -> _Found:
     return not on, found, None
 
 
-def _nearest(case: _Case) -> Clearance | None:
-    """The clearance of the claimed lane to the claimed ball, or the least of all."""
-    claim, lane = case.claim, case.lane
+def _nearest(case: _Case, lane: Lane | None = None) -> Clearance | None:
+    """The clearance of the claimed lane (or another) to the claimed ball, or the least of all."""
+    claim, lane = case.claim, lane or case.lane
     if not len(lane.path_mm):
         raise _NoAnswerError(Fact("short-of-object-ball"))
     if lane.met_instead:
@@ -151,6 +157,79 @@ def _gap_unreachable(case: _Case) -> _Found:
     return not reachable, found, verdict
 
 
+def _lane_passes(case: _Case) -> _Found:
+    room = _nearest(case)
+    if room is None:
+        return False, (Fact("no-obstacle"),), None
+    # a lane that passes left of a ball has it on its right
+    beside = {"right": "left", "left": "right"}.get(room.side, "")
+    holds = is_clear(room.clearance_mm, case.claim.margin_mm) and beside == case.claim.side
+    sides = (Fact(f"passes-{beside}", ball=room.ball),) if beside else ()
+    return holds, (room.fact, *sides), None
+
+
+def _line_of(case: _Case, label: str) -> float:
+    """The direction (degrees) a lane ends its bend in."""
+    found = case.lane_named(label).final_direction_deg
+    if math.isnan(found):
+        raise _NoAnswerError(Fact("no-line", lane=label))
+    return found
+
+
+def _lane_same_line(case: _Case) -> _Found:
+    one, two = _line_of(case, case.claim.lane), _line_of(case, case.claim.other)
+    holds, apart = within(one, two, case.claim.within_deg)
+    return holds, (Fact("lines-apart", deg=apart),), None
+
+
+def _lane_near_ninety(case: _Case) -> _Found:
+    pot = case.shot.pot
+    if pot is None:
+        raise _NoAnswerError(*(case.shot.refusals or (Fact("no-pot"),)))
+    (ax, ay), (bx, by) = pot.ninety_line_mm
+    ninety = math.degrees(math.atan2(by - ay, bx - ax))
+    holds, apart = within(_line_of(case, case.claim.lane), ninety, case.claim.within_deg)
+    return holds, (Fact("off-ninety", deg=apart),), None
+
+
+def _room_at(case: _Case, label: str) -> float:
+    """The room (mm) of a lane at the claimed ball or gap."""
+    lane = case.lane_named(label)
+    if case.claim.ball:
+        room = _nearest(case, lane)
+        return math.nan if room is None else room.clearance_mm
+    found = (one for one in case.shot.passes if (one.lane, one.gap) == (label, case.claim.gap))
+    return next((one.margin_mm for one in found), math.nan)
+
+
+def _lane_more_room(case: _Case) -> _Found:
+    one, two = _room_at(case, case.claim.lane), _room_at(case, case.claim.other)
+    holds = one > two and one - two >= case.claim.margin_mm
+    return holds, (Fact("rooms", mm=one, was_mm=two),), None
+
+
+def _stops_in(case: _Case, ball: str) -> _Found:
+    gap = case.routine.gap(case.claim.gap)
+    if len(gap.points_mm) < 3:
+        raise OutOfRangeError(f"gap {gap.id}", gap.kind, "an area of cloth")
+    rest = dict(case.lane.rests).get(ball)
+    if rest is None:
+        potted = ball in dict(case.lane.rests)
+        return False, (Fact("is-potted", ball=ball) if potted else Fact("no-such-ball"),), None
+    room = room_inside(gap.points_mm, rest)
+    kind = "stops-in-area" if room >= 0.0 else "stops-outside-area"
+    return room >= 0.0, (Fact(kind, mm=abs(room)),), None
+
+
+def _cue_ball_stops_in(case: _Case) -> _Found:
+    cue = case.routine.cue_ball
+    return _stops_in(case, "" if cue is None else cue.id)
+
+
+def _object_ball_stops_in(case: _Case) -> _Found:
+    return _stops_in(case, case.routine.shot(case.claim.shot).object_ball)
+
+
 _JUDGES: dict[str, Callable[[_Case], _Found]] = {
     "pot-on": _pot_on,
     "pot-off": _pot_off,
@@ -159,4 +238,10 @@ _JUDGES: dict[str, Callable[[_Case], _Found]] = {
     "lane-threads": _lane_threads,
     "gap-reachable": _gap_reachable,
     "gap-unreachable": _gap_unreachable,
+    "lane-passes": _lane_passes,
+    "lane-same-line": _lane_same_line,
+    "lane-near-ninety": _lane_near_ninety,
+    "lane-more-room": _lane_more_room,
+    "cue-ball-stops-in": _cue_ball_stops_in,
+    "object-ball-stops-in": _object_ball_stops_in,
 }

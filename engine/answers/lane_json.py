@@ -42,6 +42,7 @@ def lane_json(
         "clear": lane.clear,
         "clearances": [_clearance(room) for room in lane.clearances],
         "first_touched": lane.first_touched or None,
+        "met_instead": lane.met_instead or None,
         "object_potted": lane.object_potted,
         "in_off": lane.in_off,
         "rests_mm": {ball: pair(place) for ball, place in lane.rests},

@@ -62,7 +62,8 @@ def judges_of(routine: Routine) -> list[Judge]:
 def _holds(routine: Routine, claim: Claim) -> Holds | None:
     if claim.kind in ("pot-on", "pot-off"):
         return _pot_judge(routine, claim)
-    if claim.kind.startswith("lane-") and not _is_plain(routine, claim):
+    measured = ("lane-clears", "lane-contacts", "lane-threads")
+    if claim.lane and (claim.kind not in measured or not _is_plain(routine, claim)):
         return _played_judge(routine, claim)
     if claim.kind in ("lane-clears", "lane-contacts"):
         return _room_judge(routine, claim)
@@ -94,7 +95,8 @@ def _is_plain(routine: Routine, claim: Claim) -> bool:
 def _played_judge(routine: Routine, claim: Claim) -> Holds:
     """Every place played as a lane of its own: slower, for side, a raised cue or nap."""
     shot = routine.shot(claim.shot)
-    alone = replace(shot, lanes=(shot.lane(claim.lane),))
+    labels = [claim.lane, claim.other] if claim.other else [claim.lane]
+    alone = replace(shot, lanes=tuple(shot.lane(label) for label in labels))
 
     def judge(places: np.ndarray) -> np.ndarray:
         found = []

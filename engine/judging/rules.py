@@ -124,6 +124,25 @@ def room_beside(room, touched, free_room):
     return max(room, 0.0)
 
 
+#: How hard a shot is, by the chance of the player it is asked of, from the easiest on.
+GRADES = (("easy", 0.7), ("fair", 0.4), ("hard", 0.1), ("paper-only", 0.0))
+
+
+def grade_of(chance: float) -> str:
+    """A plain grade for a chance.
+
+    >>> grade_of(0.75), grade_of(0.05)
+    ('easy', 'paper-only')
+    """
+    return next(name for name, least in GRADES if chance >= least)
+
+
+def within(one_deg: float, two_deg: float, most_deg: float) -> tuple[bool, float]:
+    """Whether two directions are as near each other as that, and how far they turn apart."""
+    apart = abs((one_deg - two_deg + 180.0) % 360.0 - 180.0)
+    return apart <= most_deg, apart
+
+
 def is_clear(room_mm: float, margin_mm: float = 0.0) -> bool:
     """Whether a lane clears a ball, by at least some margin."""
     return room_mm > 0.0 and room_mm >= margin_mm

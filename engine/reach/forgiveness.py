@@ -30,6 +30,8 @@ PRIMES = (2, 3, 5, 7)
 MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
 #: Shares of the largest error at which it is looked for, and then those of the step that fails.
 WIDENING, EVEN = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 33)
+#: Of them so many are tried at a time.
+BLOCK = 33
 
 
 def forgiveness(
@@ -157,12 +159,18 @@ def largest_error(scene: LaidOutShot, tip_height: float, pace: float, kind: str,
     low, high = 0.0, most
     for shares in (WIDENING, EVEN, EVEN):
         steps = low + (high - low) * shares
-        fails = np.nonzero(~_with_error(scene, tip_height, pace, kind, way * steps))[0]
-        if not len(fails):
+        # most errors that matter are small: what lies beyond the first that fails is not tried
+        for begin in range(0, len(steps), BLOCK):
+            part = way * steps[begin : begin + BLOCK]
+            fails = np.nonzero(~_with_error(scene, tip_height, pace, kind, part))[0]
+            if len(fails):
+                break
+        else:
             return high
-        if fails[0] == 0:
+        first = begin + int(fails[0])
+        if first == 0:
             return low
-        low, high = float(steps[fails[0] - 1]), float(steps[fails[0]])
+        low, high = float(steps[first - 1]), float(steps[first])
     return low
 
 

@@ -50,7 +50,9 @@ def limit_of(scene: LaidOutShot, found: ReachMap) -> tuple[Fact, float | None]:
         return _nothing_near(found)
     i, j = nearest
     tip, pace = float(found.tip_heights[i]), float(found.paces[j])
-    miss = max(0.0, -float(found.margin_mm[i, j]))
+    # a shot that goes through the gap but fails in what it is for misses it by nothing
+    through = int(found.reason[i, j]) in (NOT_POTTED, IN_OFF)
+    miss = None if through else max(0.0, -float(found.margin_mm[i, j]))
     return _at(scene, found, i, j, tip, pace), miss
 
 

@@ -43,6 +43,10 @@ class ReachMap:
     slivers: int
     tries: int
 
+    def threading_share(self) -> float:
+        """The share of all its strikes that thread."""
+        return float(self.threads.mean())
+
     def nearest_miss(self) -> tuple[int, int] | None:
         """Indices (tip, pace) of the failing try that comes nearest; None when there is none."""
         margin = np.where(self.tried & ~self.threads, self.margin_mm, np.nan)

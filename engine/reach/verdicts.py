@@ -115,12 +115,23 @@ def _verdict(
         named = tuple(_named(scene, window) for window in found.windows[:NAMED])
         windows = (*named, *found.windows[NAMED:])
         return GapVerdict(
-            gap.id, shot.id, True, width, windows, None, None, choice, found.slivers, strike
+            gap.id,
+            shot.id,
+            True,
+            width,
+            windows,
+            None,
+            None,
+            choice,
+            found.slivers,
+            strike,
+            threading_share=found.threading_share(),
         )
     limit, miss = limit_of(scene, found)
     return GapVerdict(
         gap.id, shot.id, False, width, (), miss, limit, None, found.slivers,
         nearest=None if miss is None else _nearest(scene, found),
+        threading_share=found.threading_share(),
     )  # fmt: skip
 
 

@@ -7,6 +7,9 @@ from dataclasses import dataclass, field
 from engine.errors import BaizewrightError
 from engine.results.facts import Fact
 
+#: From which share of threading strikes on a box is told as one.
+FILLED = 0.8
+
 
 @dataclass(frozen=True, slots=True)
 class Chance:
@@ -38,6 +41,8 @@ class ReachWindow:
     """A connected set of tip heights and paces that thread a gap, and its widest-margin choice.
 
     `strikes` are the words for its lowest and its highest tip at the best pace, where it is told.
+    `filled_share` is the share of the strikes within its bounds that thread; `box` (tip from and
+    to, pace from and to) lies within the bounds and is filled to at least `FILLED`.
     """
 
     tip_min: float
@@ -47,17 +52,28 @@ class ReachWindow:
     best_tip: float
     best_pace: float
     best_margin_mm: float
+    filled_share: float = 1.0
+    box: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
     strikes: tuple[str, str] = field(default=("", ""), kw_only=True)
+
+    @property
+    def is_diagonal(self) -> bool:
+        """Whether its bounds promise too much: tip and pace must be chosen together."""
+        return self.filled_share < FILLED
 
 
 @dataclass(frozen=True, slots=True)
 class TriedStrike:
-    """One strike, its word, and its room to the nearer edge (mm; negative: its miss)."""
+    """One strike, its word, and its room to the nearer edge (mm; negative: its miss).
+
+    `finer`: no strike that a hand can repeat does it, and this one is in the middle of what does.
+    """
 
     tip_height: float
     pace: float
     strike_name: str
     margin_mm: float
+    finer: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +95,10 @@ class Choice:
     tip_error: tuple[float, float]
     side_error: tuple[float, float]
     pace_error: tuple[float, float]
+    grade: str = ""
+    finer_than_a_hand: bool = False
+    after_cushions: int = 0
+    by_jaw: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +106,9 @@ class GapVerdict:
     """Whether plain top or screw threads a gap in one shot; windows when it does, why not else.
 
     `limit` is what stops it (see `engine.reach.limits`), `nearest` the strike that comes nearest;
-    `best` the most forgiving strike, `choice` what it forgives. The largest window comes first;
-    `slivers` counts those too thin for anyone to play. A `quick` look is coarse; with an `error`
-    the gap could not be judged at all.
+    `best` the most forgiving strike, `choice` what it forgives. `threading_share` is the share of
+    all plain strikes that thread. The largest window comes first; `slivers` counts those too thin
+    for anyone to play. A `quick` look is coarse; with an `error` the gap could not be judged.
     """
 
     gap: str
@@ -104,3 +124,4 @@ class GapVerdict:
     nearest: TriedStrike | None = None
     quick: bool = False
     error: BaizewrightError | None = None
+    threading_share: float = 0.0

@@ -6,7 +6,6 @@ from datetime import date, datetime, timedelta
 
 import pdfplumber
 import pytest
-from engine.plans.words import change_words
 from pypdf import PdfReader
 
 from designer.handouts.plan import session_pdf
