@@ -5,7 +5,6 @@ from __future__ import annotations
 from designer.texts import tr
 from designer.words.facts import fact
 from designer.words.figures import chance, sentence
-from designer.words.gaps import spread
 from designer.words.strikes import strike
 from designer.words.wording import Wording
 from engine.progressions.values import Step
@@ -15,11 +14,10 @@ def step_told(wording: Wording, step: Step) -> str:
     """What was changed, and how often a player of the level makes it now, and made it before."""
     rate = step.rate
     told = tr(
-        "{change}: a {player} makes it {now} ({spread}) instead of {before}, with {strike}",
+        "{change}: a {player} makes it {now} instead of {before}, with {strike}",
         change=fact(wording, step.change),
         player=tr(step.player),
         now=chance(rate.chance),
-        spread=spread(rate.low, rate.high),
         before=chance(step.before.chance),
         strike=strike(rate.strike_name, rate.tip_height, rate.pace, wording.conditions),
     )
