@@ -22,10 +22,10 @@ from engine.units import rounded
 
 _FINER = mark("That is finer than a hand can repeat.")
 _GRADES = {
-    "easy": mark("Easy for a club player."),
-    "fair": mark("Fair for a club player."),
-    "hard": mark("Hard for a club player."),
-    "paper-only": mark("For a club player on paper only."),
+    "easy": mark("Easy for a {player}."),
+    "fair": mark("Fair for a {player}."),
+    "hard": mark("Hard for a {player}."),
+    "paper-only": mark("On paper only for a {player}."),
 }
 #: Windows told in a sentence, the largest first.
 _TOLD = 2
@@ -99,7 +99,7 @@ def forgives_most(wording: Wording, best: TriedStrike | Choice) -> str:
         return " ".join([told, tr(_FINER)]) if best.finer else told
     more = [tr(_FINER)] if best.finer_than_a_hand else []
     if best.grade:
-        more.append(tr(_GRADES[best.grade]))
+        more.append(tr(_GRADES[best.grade], player=tr(best.player)))
     if best.after_cushions:
         over = tr_count(
             "It goes over {count} cushion first.", "It goes over {count} cushions first.",

@@ -146,8 +146,12 @@ def _finer(
 
 
 def _part(progress: Progress | None, start: float, share: float) -> Callable[[float], None]:
+    most = 0.0
+
     def tell(done: float) -> None:
-        if progress is not None and progress(start + share * min(done, 1.0)) is False:
+        nonlocal most
+        most = max(most, min(done, 1.0))  # a fine dial after the coarse one begins anew
+        if progress is not None and progress(start + share * most) is False:
             raise StoppedError
 
     return tell

@@ -99,6 +99,7 @@ def choice_of(
         tip_error=mine.tip_height,
         side_error=mine.side,
         pace_error=mine.pace,
+        player=player.name,
         grade=grade_of(mine.chance.chance),
         finer_than_a_hand=strike.finer,
         after_cushions=cushions,

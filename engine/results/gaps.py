@@ -82,7 +82,7 @@ class Choice:
 
     `chances` holds (player level, chance, low, high) with a 95 % interval. The pairs are the
     largest errors (towards −, towards +), each alone: aim in degrees, tip height and side over
-    the radius, pace on the scale.
+    the radius, pace on the scale. `grade` is how hard it is for `player`.
     """
 
     tip_height: float
@@ -95,6 +95,7 @@ class Choice:
     tip_error: tuple[float, float]
     side_error: tuple[float, float]
     pace_error: tuple[float, float]
+    player: str = ""
     grade: str = ""
     finer_than_a_hand: bool = False
     after_cushions: int = 0

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from designer.app.handout_dialog import HandoutDialog
 from designer.shelf.keeping import Keeping
 from engine.progressions import Rate, Step
+from engine.results import Fact
 from engine.routine import edits
 from engine.routine.values import Claim
 from engine.storage import load_plan, load_routine, save_routine
@@ -101,7 +102,7 @@ def steps(window, tmp_path, monkeypatch):
     before = Rate(0.6, 0.59, 0.61, -0.4, 5.0, "screw")
     made._on_found((
         Step(replace(window.session.routine, title="Harder"), "club player", "gap", 0.4, before,
-             before, True, (), (), "words"),
+             before, True, (), (), Fact("gap-narrowed", mm=90.0, was_mm=100.0)),
     ))  # fmt: skip
     return made, lambda: load_routine(tmp_path / "blue-step-2.json").title == "Harder"
 

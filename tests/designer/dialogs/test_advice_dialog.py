@@ -64,7 +64,7 @@ def test_proposals_keep_their_word_when_tried(qtbot, dialog, session, closed):
     assert 1 <= len(dialog.cards) == len(expected) <= 3
     first = dialog.cards[0]
     assert first.what.text().startswith("1. Move ")
-    assert f"pace {expected[0].pace:.1f}" in first.then.text()
+    assert f"pace {expected[0].pace:g}" in first.then.text()
     assert f"{expected[0].margin_mm:.0f} mm of room" in first.then.text()
     qtbot.mouseClick(first.try_it, LEFT)
     for move in expected[0].moves:

@@ -152,7 +152,8 @@ def test_the_corner_is_told_as_it_lies():
                 text = " ".join(page.extract_text().split())
                 length = r'([\d/ ]+?)"' if unit == "inch" else r"(\d+) mm"
                 found = re.search(
-                    rf"black dot {length} from the left cushion face and {length} from the top",
+                    rf"black dot {length} from the face of the left cushion and {length} "
+                    "from the face of the top cushion",
                     text,
                 )
                 assert found, text
