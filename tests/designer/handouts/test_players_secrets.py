@@ -51,11 +51,13 @@ def other_answers(routine: Routine, answer: RoutineAnswer, seed: int):
                 lane, path_mm=path, played_mm=path, object_path_mm=path, approach_mm=path,
                 tip_height=rng.uniform(-0.5, 0.5), pace=rng.uniform(1, 10), strike_name="X",
                 is_stun=not lane.is_stun, title="Y", speed_m_s=1.2345, clear=not lane.clear,
-                clearances=(), cautions=(Fact("cut-short"),), bend_end_mm=None, deflection_deg=rng.random(),
+                clearances=(), cautions=(Fact("cut-short"),), bend_end_mm=None,
+                deflection_deg=rng.random(),
                 in_off=True, side=0.1, spin_ratio_on_arrival=rng.random(), first_touched="W",
             ))  # fmt: skip
         pot = shot.pot and replace(
-            shot.pot, on=not shot.pot.on, cut_deg=77.0, fullness=0.1, reasons=(Fact("cut-past-90", deg=99.0),),
+            shot.pot, on=not shot.pot.on, cut_deg=77.0, fullness=0.1,
+            reasons=(Fact("cut-past-90", deg=99.0),),
             contact_mm=(1.0, 2.0), potting_line_mm=((1, 2), (3, 4)),
             ninety_line_mm=((1, 2), (3, 4)),
         )  # fmt: skip
