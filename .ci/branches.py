@@ -6,8 +6,8 @@ Compiled functions cannot be watched, so the parts that are compiled are measure
 quick enough as plain Python (NUMBA_DISABLE_JIT=1), the rest by the tests as they always run, which
 here is where Qt, reportlab and the designer cannot be imported; both are put together. Tests marked
 slow are left out but for those in `SLOW`: they prove the same branches at length, and counting
-makes them slower. The report is written to build/coverage.txt. The exit code is 1 for too few branches or a test that
-failed.
+makes them slower. The report is written to build/coverage.txt. The exit code is 1 for too few
+branches or a test that failed.
 """
 
 from __future__ import annotations
