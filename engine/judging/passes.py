@@ -52,7 +52,7 @@ def gap_pass(
     if found.reason in CUT_OFF and len(free.path_mm) > 1:
         margin = min(judged(table, gaps, balls, free).margin_mm, -0.0)
         fact = found.fact
-        if fact.kind in ("touches-ball", "touches-cushion"):
+        if fact.kind in ("touches-edge", "touches-cushion"):
             fact = replace(fact, mm=-margin)
         found = replace(found, margin_mm=margin, fact=fact)
     reason = rules.shot_does_it(found.reason, True, true.pots, true.stops_mm is None)
@@ -132,7 +132,7 @@ def _one(table: Table, gap: Gap, balls: Sequence[Ball], way: Way, first_mm: floa
     if culprit and cut == rules.KISS:
         return Judged(cut, Fact("kisses-first"), margin)
     if culprit and cut == rules.EDGE and reason != rules.EDGE:
-        return Judged(cut, Fact("touches-ball", ball=way.hit, mm=max(-margin, 0.0)), margin)
+        return Judged(cut, Fact("touches-edge", ball=way.hit, mm=max(-margin, 0.0)), margin)
     if culprit and cut == rules.BLOCKED:
         kind = {"cushion-stretch": "meets-before-cushion", "cloth-area": "meets-on-the-way",
                 "cannon": "meets-first"}.get(gap.kind, "meets-before-gap")  # fmt: skip
@@ -161,9 +161,11 @@ def _crossing(
     ball = "" if what == "cushion" else gap.balls[1 if nearer_b else 0]
     if way.hit in gap.balls:
         what, ball = "ball", way.hit
-    does = "passes" if reason == rules.THREADS else "touches"
+    kind = f"passes-{what}"
+    if reason != rules.THREADS:
+        kind = "touches-cushion" if what == "cushion" else "touches-edge"
     cushion = gap.cushion if what == "cushion" else ""
-    return at, margin, reason, Fact(f"{does}-{what}", ball=ball, cushion=cushion, mm=abs(margin))
+    return at, margin, reason, Fact(kind, ball=ball, cushion=cushion, mm=abs(margin))
 
 
 def _stretch(

@@ -49,7 +49,7 @@ def test_margin_is_to_the_nearer_ball():
 def test_crossing_that_touches_has_a_negative_margin():
     found = judged(PAIR, up(960.0))
     assert not found.threads and found.margin_mm == pytest.approx(-12.5)
-    assert (found.reason.kind, found.reason.ball) == ("touches-ball", "b")
+    assert (found.reason.kind, found.reason.ball) == ("touches-edge", "b")
 
 
 LOW, HIGH = Gap("low", "ball-ball", ("a", "b")), Gap("high", "ball-ball", ("c", "d"))
