@@ -6,7 +6,6 @@ routine counts: what was asked for in between is dropped.
 
 from __future__ import annotations
 
-import contextlib
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
@@ -14,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from designer.session.messenger import Messenger
 from designer.session.predictions import REST_MS
 from designer.session.unforeseen import unforeseen
 from designer.texts import tr
@@ -57,7 +57,6 @@ class ReachWatch(QObject):
     """
 
     mapped = Signal()
-    _done = Signal(str, object, object)
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
@@ -79,7 +78,7 @@ class ReachWatch(QObject):
         self._pause.setSingleShot(True)
         self._pause.setInterval(BETWEEN_LOOKS_MS)
         self._pause.timeout.connect(self._after_pause)
-        self._done.connect(self._on_done)
+        self._done = Messenger(self._on_done)
 
     # What there is ---------------------------------------------------------------------------
 
@@ -189,7 +188,7 @@ class ReachWatch(QObject):
                 self._pause.start()
             self._submit(work, kind)
         else:
-            self._done.emit(kind, work(), None)
+            self._on_done(kind, work(), None)
 
     def _after_pause(self) -> None:
         if self._waiting[QUICK]:
@@ -202,9 +201,7 @@ class ReachWatch(QObject):
         def finished(done: Future) -> None:
             if self._pool is not None and not done.cancelled():
                 error = done.exception()
-                # The window may close between these two lines.
-                with contextlib.suppress(RuntimeError):
-                    self._done.emit(kind, None if error else done.result(), error)
+                self._done.tell(kind, None if error else done.result(), error)
 
         self._pool.submit(work).add_done_callback(finished)
 
