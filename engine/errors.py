@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 #: More faults, or names there are, than this are counted and not told: nobody reads on.
 MOST_TOLD = 50
-_MOST_NAMES, _LONGEST_PATH = 30, 4096
+_MOST_NAMES, _LONGEST_PATH, _LONGEST_GIVEN = 30, 4096, 300
 
 
 class BaizewrightError(Exception):
@@ -28,12 +28,19 @@ class BaizewrightError(Exception):
 
 
 class OutOfRangeError(BaizewrightError, ValueError):
-    """A value lies outside what can be played or measured."""
+    """A value lies outside what can be played or measured.
+
+    Whatever was given, its text stays one sentence:
+
+    >>> len(str(OutOfRangeError("level", "9" * 20_000, "a number"))) < 400
+    True
+    """
 
     def __init__(self, what: str, got: object, wanted: str, advice: str = "") -> None:
         self.what, self.got, self.wanted, self.advice = what, got, wanted, advice
         tail = f" {advice}" if advice else ""
-        super().__init__(f"{what} is {got}; wanted {wanted}.{tail}")
+        told = short(str(got), _LONGEST_GIVEN)
+        super().__init__(f"{what} is {told}; wanted {wanted}.{tail}")
 
 
 class UnknownNameError(BaizewrightError, KeyError):
