@@ -11,7 +11,7 @@ from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
 from engine.judging.measuring import room_inside
 from engine.judging.rules import is_clear, is_touch, within
 from engine.reach import widest_room
-from engine.results import ClaimResult, Clearance, Fact, GapVerdict, Lane, ShotAnswer
+from engine.results import ClaimResult, Clearance, Fact, GapVerdict, Lane, PotAnswer, ShotAnswer
 from engine.routine.values import CLAIM_KINDS, Claim, Routine
 
 
@@ -30,6 +30,13 @@ class _Case:
             if shot.shot == self.claim.shot:
                 return shot
         raise UnknownNameError("shot", self.claim.shot, [shot.shot for shot in self.shots])
+
+    @property
+    def pot(self) -> PotAnswer:
+        """The shot's pot; no answer where there is none."""
+        if self.shot.pot is None:
+            raise _NoAnswerError(*(self.shot.refusals or (Fact("no-pot"),)))
+        return self.shot.pot
 
     @property
     def lane(self) -> Lane:
@@ -84,9 +91,7 @@ def _judged(index: int, case: _Case) -> ClaimResult:
 
 
 def _pot_on(case: _Case) -> _Found:
-    pot = case.shot.pot
-    if pot is None:
-        raise _NoAnswerError(*(case.shot.refusals or (Fact("no-pot"),)))
+    pot = case.pot
     return pot.on, pot.reasons or (Fact("cut", deg=pot.cut_deg, share=pot.fullness),), None
 
 
@@ -183,10 +188,7 @@ def _lane_same_line(case: _Case) -> _Found:
 
 
 def _lane_near_ninety(case: _Case) -> _Found:
-    pot = case.shot.pot
-    if pot is None:
-        raise _NoAnswerError(*(case.shot.refusals or (Fact("no-pot"),)))
-    (ax, ay), (bx, by) = pot.ninety_line_mm
+    (ax, ay), (bx, by) = case.pot.ninety_line_mm
     ninety = math.degrees(math.atan2(by - ay, bx - ax))
     holds, apart = within(_line_of(case, case.claim.lane), ninety, case.claim.within_deg)
     return holds, (Fact("off-ninety", deg=apart),), None

@@ -17,10 +17,9 @@ from engine.errors import BaizewrightError
 from engine.judging import is_clear, is_touch, outcomes, rooms
 from engine.playing import LaidOutShot, gaps_in_order, laid_out_of, speed_of
 from engine.playing.plan import tips_of
-from engine.potting import pot
 from engine.reach import reach_map
 from engine.reach.verdicts import verdicts
-from engine.routine.context import conditions_of, table_of
+from engine.routine.context import conditions_of
 from engine.routine.values import Claim, LaneAsk, Routine
 
 #: Strikes that stand for "any strike" in a gap claim: a grid over the map, and its windows.
@@ -60,10 +59,9 @@ def judges_of(routine: Routine) -> list[Judge]:
 
 
 def _holds(routine: Routine, claim: Claim) -> Holds | None:
-    if claim.kind in ("pot-on", "pot-off"):
-        return _pot_judge(routine, claim)
     measured = ("lane-clears", "lane-contacts", "lane-threads")
-    if claim.lane and (claim.kind not in measured or not _is_plain(routine, claim)):
+    of_pot = claim.kind in ("pot-on", "pot-off")
+    if of_pot or (claim.lane and (claim.kind not in measured or not _is_plain(routine, claim))):
         return _played_judge(routine, claim)
     if claim.kind in ("lane-clears", "lane-contacts"):
         return _room_judge(routine, claim)
@@ -93,9 +91,9 @@ def _is_plain(routine: Routine, claim: Claim) -> bool:
 
 
 def _played_judge(routine: Routine, claim: Claim) -> Holds:
-    """Every place played as a lane of its own: slower, for side, a raised cue or nap."""
+    """Every place answered by itself: slower, for pots, side, a raised cue or nap."""
     shot = routine.shot(claim.shot)
-    labels = [claim.lane, claim.other] if claim.other else [claim.lane]
+    labels = [label for label in (claim.lane, claim.other) if label]
     alone = replace(shot, lanes=tuple(shot.lane(label) for label in labels))
 
     def judge(places: np.ndarray) -> np.ndarray:
@@ -104,21 +102,6 @@ def _played_judge(routine: Routine, claim: Claim) -> Holds:
             there = replace(_moved(routine, row), shots=(alone,), claims=(claim,))
             found.append(judge_claims(there, (answer_shot(there, alone.id),), ())[0].holds)
         return np.array(found, dtype=bool)
-
-    return judge
-
-
-def _pot_judge(routine: Routine, claim: Claim) -> Holds:
-    table, conditions = table_of(routine), conditions_of(routine)
-    shot, wanted = routine.shot(claim.shot), claim.kind == "pot-on"
-
-    def judge(places: np.ndarray) -> np.ndarray:
-        return np.array(
-            [
-                pot(table, conditions, _moved(routine, row).balls, shot).on == wanted
-                for row in places
-            ]
-        )
 
     return judge
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from engine.answers.check_json import heading, verdict_json
-from engine.answers.plain import Words
+from engine.answers.plain import Words, figures
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.reach import verdicts
@@ -53,14 +53,7 @@ def reach_to_json(
         "paces": list(range(1, 11)),
         "speeds_m_s": [float(speed) for speed in conditions.pace_speeds_m_s],
         "players": [
-            {
-                "name": player.name,
-                "aim_deg": player.aim_deg,
-                "tip_height_ratio": player.tip_height,
-                "side_ratio": player.side,
-                "pace": player.pace,
-            }
-            for player in players
+            figures(player, tip_height="tip_height_ratio", side="side_ratio") for player in players
         ],
         "verdicts": [verdict_json(verdict, words) for verdict in found.verdicts],
         "refusals": [

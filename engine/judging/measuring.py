@@ -46,22 +46,38 @@ def crossing_facts(
 
 def meeting_facts(way: Way, centre_mm: Point, first_mm: float) -> tuple[float, float, float]:
     """Where the way meets a ball (−1: never), how far left of its middle, the least distance."""
-    points = way.path_mm
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
-    begin = max(int(np.searchsorted(along, first_mm, side="right")) - 1, 0)
-    starts, steps = points[begin:-1], np.diff(points[begin:], axis=0)
-    away = shapely.distance(
-        shapely.linestrings(np.stack([starts, points[begin + 1 :]], axis=1)), PlanePoint(centre_mm)
-    )
+    chords, away = _chords(way, centre_mm, first_mm)
     met = np.nonzero(away < way.touch_mm + 1e-6)[0]
     if not len(met):
         return -1.0, 0.0, float(away.min(initial=math.inf))
     k = int(met[0])
-    length = math.hypot(*steps[k])
-    (ux, uy), (wx, wy) = steps[k] / length, np.asarray(centre_mm) - starts[k]
+    at, left = _enters(chords[k], centre_mm, way.touch_mm)
+    return at, -left, float(away[: k + 1].min())
+
+
+_Chord = tuple[float, np.ndarray, np.ndarray]
+
+
+def _chords(way: Way, centre_mm: Point, first_mm: float) -> tuple[list[_Chord], np.ndarray]:
+    """The chords of a way from about `first_mm` (how far along, start, end), and how far each
+    keeps off a place."""
+    points = way.path_mm
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    begin = max(int(np.searchsorted(along, first_mm, side="right")) - 1, 0)
+    starts, ends = points[begin:-1], points[begin + 1 :]
+    lines = shapely.linestrings(np.stack([starts, ends], axis=1))
+    chords = list(zip(along[begin:].tolist(), starts, ends, strict=False))
+    return chords, shapely.distance(lines, PlanePoint(centre_mm))
+
+
+def _enters(chord: _Chord, centre_mm: Point, touch_mm: float) -> tuple[float, float]:
+    """How far along the way a chord comes within touch of a ball, how far left of it that lies."""
+    along, start, end = chord
+    length = math.hypot(*(end - start))
+    (ux, uy), (wx, wy) = (end - start) / length, np.asarray(centre_mm) - start
     left = float(ux * wy - uy * wx)
-    ahead = float(ux * wx + uy * wy) - math.sqrt(max(way.touch_mm**2 - left * left, 0.0))
-    return float(along[begin + k]) + min(max(ahead, 0.0), length), -left, float(away[: k + 1].min())
+    ahead = float(ux * wx + uy * wy) - math.sqrt(max(touch_mm**2 - left * left, 0.0))
+    return along + min(max(ahead, 0.0), length), left
 
 
 def block_facts(way: Way, edges: Sequence[str], first_mm: float) -> tuple[float, str, float]:
@@ -84,23 +100,14 @@ def block_facts(way: Way, edges: Sequence[str], first_mm: float) -> tuple[float,
 
 def _first_overlap(way: Way, ball: Ball, first_mm: float) -> tuple[float, float] | None:
     """Where the way first comes into a ball, and how deep it goes before it leaves it again."""
-    points, two = way.path_mm, way.touch_mm
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
-    begin = max(int(np.searchsorted(along, first_mm, side="right")) - 1, 0)
-    chords = shapely.linestrings(np.stack([points[begin:-1], points[begin + 1 :]], axis=1))
-    away = shapely.distance(chords, PlanePoint(ball.centre_mm))
-    inside = away < two
+    chords, away = _chords(way, ball.centre_mm, first_mm)
+    inside = away < way.touch_mm
     if not inside.any():
         return None
     k = int(np.argmax(inside))
     left = np.nonzero(~inside[k:])[0]
     least = float(away[k : k + int(left[0])].min() if len(left) else away[k:].min())
-    a, b = points[begin + k], points[begin + k + 1]
-    length = math.hypot(*(b - a))
-    (ux, uy), (wx, wy) = (b - a) / length, np.asarray(ball.centre_mm) - a
-    off = float(ux * wy - uy * wx)
-    ahead = float(ux * wx + uy * wy) - math.sqrt(max(two * two - off * off, 0.0))
-    return float(along[begin + k]) + min(max(ahead, 0.0), length), two - least
+    return _enters(chords[k], ball.centre_mm, way.touch_mm)[0], way.touch_mm - least
 
 
 def room_inside(corners: Sequence[Point], at: Point) -> float:

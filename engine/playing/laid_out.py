@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -12,7 +12,7 @@ import numpy as np
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError
-from engine.playing.edges import gap_rows
+from engine.playing.edges import gap_rows, gap_width_mm
 from engine.potting import cue_ball_of
 from engine.potting.pockets import pocket_window
 from engine.potting.pots import ball_of, pot
@@ -71,6 +71,20 @@ class LaidOutShot:
     def places_mm(self) -> np.ndarray:
         """Where the balls lie, (n, 2)."""
         return np.array([ball.centre_mm for ball in self.balls], dtype=float).reshape(-1, 2)
+
+    @cached_property
+    def width_mm(self) -> float:
+        """Width of the narrowest of its gaps."""
+        c = self.conditions
+        return min(
+            gap_width_mm(self.table, gap, self.balls, c.ball_radius_mm, c.cue_radius_mm)
+            for gap in self.gaps
+        )
+
+    def asking(self, gaps: Sequence[Gap]) -> LaidOutShot:
+        """The same shot with gaps asked of it in order; errors for a gap that is not complete."""
+        rows, corners = gap_rows(self.table, gaps, self.balls)
+        return replace(self, gaps=tuple(gaps), gap_rows=rows, corners=corners)
 
     def line_rad(self, places_mm: np.ndarray) -> np.ndarray:
         """The line to play along for each row of places (N, n, 2): the potting line, or the aim."""

@@ -15,9 +15,8 @@ import numpy as np
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
 from engine.judging.outcomes import outcomes
-from engine.playing import gap_width_mm, gaps_in_order
+from engine.playing import gaps_in_order
 from engine.playing.laid_out import LaidOutShot, laid_out_of
-from engine.potting import pot
 from engine.reach.mapping import ReachMap, preview
 from engine.results import Fact, GapVerdict
 from engine.routine.values import Routine
@@ -56,12 +55,8 @@ def quick_looks(
 
 
 def _look(scene: LaidOutShot, gap_id: str) -> QuickLook:
-    c = scene.conditions
-    width = min(
-        gap_width_mm(scene.table, gap, scene.balls, c.ball_radius_mm, c.cue_radius_mm)
-        for gap in scene.gaps
-    )
-    if scene.target >= 0 and not pot(scene.table, c, scene.balls, scene.shot).on:
+    width = scene.width_mm
+    if scene.pot is not None and not scene.pot.on:
         limit = Fact("pot-off")
         verdict = GapVerdict(gap_id, scene.shot.id, False, width, (), None, limit, quick=True)
         return QuickLook(verdict, None, scene)

@@ -10,16 +10,13 @@ import numpy as np
 from engine.errors import BaizewrightError
 from engine.judging.outcomes import outcomes
 from engine.players import PLAYERS, Player
-from engine.playing import LaidOutShot, gap_width_mm, gaps_in_order, laid_out_of
-from engine.playing.laid_out import check_playable
-from engine.potting import pot
+from engine.playing import LaidOutShot, gaps_in_order, laid_out_of
 from engine.reach.arriving import strike_word
 from engine.reach.choosing import best_strike, choice_of
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap, reach_map
-from engine.results import Fact, GapVerdict, PotAnswer, ReachWindow, TriedStrike
-from engine.routine.context import conditions_of, table_of
-from engine.routine.values import Gap, Routine, Shot
+from engine.results import Fact, GapVerdict, ReachWindow, TriedStrike
+from engine.routine.values import Routine
 
 #: Tip heights and paces tried for the widest room within a pace range.
 RANGE_TIPS, RANGE_PACES = 81, 15
@@ -69,70 +66,40 @@ def verdicts(
     out. A gap that is not complete gets no verdict, and its `error` says why;
     `OutOfRangeError` for a shot that cannot be played.
     """
-    shot = routine.shot(shot_id)
-    check_playable(table_of(routine), shot)
     gaps = routine.gaps if gap_ids is None else tuple(routine.gap(gap_id) for gap_id in gap_ids)
-    answer = _pot(routine, shot)
+    bare = laid_out_of(routine, shot_id)
     found = []
     for gap in gaps:
         try:
-            if answer is not None and not answer.on:
-                found.append(_pot_off(routine, shot, gap, answer))
-            else:
-                found.append(_verdict(routine, shot, gap, players if forgiving else (), chances))
+            parts = [routine.gap(part) for part in gaps_in_order(routine, gap.id)]
+            scene = bare.asking(parts)
+            found.append(_verdict(scene, gap.id, players if forgiving else (), chances))
         except BaizewrightError as error:
-            found.append(GapVerdict(gap.id, shot.id, False, 0.0, (), None, error=error))
+            found.append(GapVerdict(gap.id, shot_id, False, 0.0, (), None, error=error))
     return tuple(found)
 
 
-def _pot(routine: Routine, shot: Shot) -> PotAnswer | None:
-    if not shot.object_ball or not shot.pocket:
-        return None
-    return pot(table_of(routine), conditions_of(routine), routine.balls, shot)
-
-
-def _width(routine: Routine, gap: Gap) -> float:
-    c = conditions_of(routine)
-    radius, cue = c.ball_radius_mm, c.cue_radius_mm
-    parts = [routine.gap(one) for one in gaps_in_order(routine, gap.id)]
-    return min(gap_width_mm(table_of(routine), part, routine.balls, radius, cue) for part in parts)
-
-
-def _pot_off(routine: Routine, shot: Shot, gap: Gap, answer: PotAnswer) -> GapVerdict:
-    limit = Fact("pot-off", then=answer.reasons[0])
-    return GapVerdict(gap.id, shot.id, False, _width(routine, gap), (), None, limit)
-
-
 def _verdict(
-    routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...], chances: bool
+    scene: LaidOutShot, gap_id: str, players: tuple[Player, ...], chances: bool
 ) -> GapVerdict:
-    scene = laid_out_of(routine, shot.id, gaps_in_order(routine, gap.id))
-    width = _width(routine, gap)
+    pot, width = scene.pot, scene.width_mm
+    if pot is not None and not pot.on:
+        limit = Fact("pot-off", then=pot.reasons[0])
+        return GapVerdict(gap_id, scene.shot.id, False, width, (), None, limit)
     found = reach_map(scene)
-    if found.windows:
-        strike = best_strike(scene, found, players) if players else None
-        choice = choice_of(scene, strike, players) if strike and chances else None
-        named = tuple(_named(scene, window) for window in found.windows[:NAMED])
-        windows = (*named, *found.windows[NAMED:])
-        return GapVerdict(
-            gap.id,
-            shot.id,
-            True,
-            width,
-            windows,
-            None,
-            None,
-            choice,
-            found.slivers,
-            strike,
-            threading_share=found.threading_share(),
-        )
-    limit, miss = limit_of(scene, found)
-    return GapVerdict(
-        gap.id, shot.id, False, width, (), miss, limit, None, found.slivers,
-        nearest=None if miss is None else _nearest(scene, found),
+    known = GapVerdict(
+        gap_id, scene.shot.id, bool(found.windows), width, (), None, slivers=found.slivers,
         threading_share=found.threading_share(),
     )  # fmt: skip
+    if not found.windows:
+        limit, miss = limit_of(scene, found)
+        nearest = None if miss is None else _nearest(scene, found)
+        return replace(known, nearest_miss_mm=miss, limit=limit, nearest=nearest)
+    strike = best_strike(scene, found, players) if players else None
+    choice = choice_of(scene, strike, players) if strike and chances else None
+    named = tuple(_named(scene, window) for window in found.windows[:NAMED])
+    windows = (*named, *found.windows[NAMED:])
+    return replace(known, windows=windows, best=strike, choice=choice)
 
 
 def _named(scene: LaidOutShot, window: ReachWindow) -> ReachWindow:

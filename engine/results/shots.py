@@ -87,13 +87,15 @@ class LaneDoubt:
 
     `outlines_mm`: closed outlines, each (n, 2), around the cue ball's centre. The others are the
     greatest distances between any two samples at the first cushion and at rest, mm; nan when not
-    all of the `samples` get there.
+    all of the `samples` get there. `legs`: how many the outlines cover before the samples meet
+    different cushions.
     """
 
     outlines_mm: tuple[np.ndarray, ...]
     first_cushion_mm: float
     rest_mm: float
     samples: int
+    legs: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ import pytest
 
 from engine.answers import answer, answer_shot, set_up_tolerance, to_json
 from engine.answers.bands import with_bands
-from engine.answers.care_json import tolerance_json
 from engine.answers.claims import judge_claims
 from engine.answers.lane_json import _slide_end
 from engine.answers.misplaced import judges_of
@@ -178,7 +177,7 @@ def test_tolerances_and_pairs_as_json_hold_finite_figures():
         BallTolerance("red", 7.5, 2, 22.5, False),
         BallTolerance("pink", 40.0, None, None, True),
     )
-    assert tolerance_json(found) == [
+    assert plain(found) == [
         {"ball": "red", "tolerance_mm": 7.5, "at_least": False, "claim": 2, "direction_deg": 22.5},
         {"ball": "pink", "tolerance_mm": 40.0, "at_least": True, "claim": None,
          "direction_deg": None},
