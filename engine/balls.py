@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -58,6 +58,11 @@ class Ball:
     def centre_mm(self) -> tuple[float, float]:
         """The centre as a pair, millimetres."""
         return (self.x_mm, self.y_mm)
+
+    def at(self, place_mm: Iterable[float]) -> Ball:
+        """The same ball elsewhere."""
+        x, y = place_mm
+        return replace(self, x_mm=float(x), y_mm=float(y))
 
 
 def touch_distance_mm(radius_mm: float, other_radius_mm: float) -> float:

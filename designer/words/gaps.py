@@ -7,14 +7,7 @@ from dataclasses import replace
 from designer.texts import mark, tr, tr_count
 from designer.words.errors import error_told
 from designer.words.facts import fact
-from designer.words.figures import (
-    aim_error,
-    chance,
-    pace_span,
-    room,
-    sentence,
-    tip_span,
-)
+from designer.words.figures import aim_error, chance, pace_span, room, sentence, tip_span
 from designer.words.strikes import strike, strike_word, tip_and_pace
 from designer.words.wording import Wording
 from engine.results import Choice, GapVerdict, ReachWindow, TriedStrike

@@ -73,29 +73,33 @@ def cushion_place(wording: Wording, cushion: str, at: Point) -> str:
     >>> cushion_place(Wording(Routine()), "right", (1751.75, 3000.0))
     'right cushion, 569 mm from the top'
     """
-    table = wording.table
-    upright = cushion in ("left", "right")
-    along, size = (at[1], table.length_mm) if upright else (at[0], table.width_mm)
-    low, high = (
-        (mark("{cushion}, {length} from the bottom"), mark("{cushion}, {length} from the top"))
-        if upright
-        else (mark("{cushion}, {length} from the left"), mark("{cushion}, {length} from the right"))
-    )
-    told = low if along <= size - along else high
-    near = wording.length(min(along, size - along))
+    across, along = _ends(wording, at)
+    end, near = along if cushion in ("left", "right") else across
+    told = {
+        "left": mark("{cushion}, {length} from the left"),
+        "right": mark("{cushion}, {length} from the right"),
+        "bottom": mark("{cushion}, {length} from the bottom"),
+        "top": mark("{cushion}, {length} from the top"),
+    }[end]
     return tr(told, cushion=cushion_name(cushion), length=near)
+
+
+def _ends(wording: Wording, at: Point) -> tuple[tuple[str, str], tuple[str, str]]:
+    """The nearer long and the nearer end cushion of a place, and how far off they are."""
+    table, (x, y) = wording.table, at
+    right, top = x > table.width_mm - x, y > table.length_mm - y
+    across = wording.length(table.width_mm - x if right else x)
+    along = wording.length(table.length_mm - y if top else y)
+    return ("right" if right else "left", across), ("top" if top else "bottom", along)
 
 
 def bed_place(wording: Wording, at: Point) -> str:
     """Where on the bed, from the nearer long and the nearer end cushion."""
-    table, (x, y) = wording.table, at
+    (side, across), (end, along) = _ends(wording, at)
     return tr(
         "{across} from {side}, {along} from {end}",
-        across=wording.length(min(x, table.width_mm - x)),
-        side=cushion_side("left" if x <= table.width_mm - x else "right"),
-        along=wording.length(min(y, table.length_mm - y)),
-        end=cushion_side("bottom" if y <= table.length_mm - y else "top"),
-    )
+        across=across, side=cushion_side(side), along=along, end=cushion_side(end),
+    )  # fmt: skip
 
 
 def ending(wording: Wording, lane: Lane) -> list[str]:

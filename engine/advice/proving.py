@@ -87,10 +87,7 @@ def _best_strike(routine: Routine, wish: Wish, hint: tuple[float, float] | None)
 def moved(routine: Routine, moves: tuple[Move, ...]) -> Routine:
     """The routine with the moves made."""
     to = {move.ball: move.to_mm for move in moves}
-    balls = tuple(
-        replace(ball, x_mm=to[ball.id][0], y_mm=to[ball.id][1]) if ball.id in to else ball
-        for ball in routine.balls
-    )
+    balls = tuple(ball.at(to[ball.id]) if ball.id in to else ball for ball in routine.balls)
     return replace(routine, balls=balls)
 
 

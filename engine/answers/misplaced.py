@@ -107,11 +107,8 @@ def _played_judge(routine: Routine, claim: Claim) -> Holds:
 
 
 def _moved(routine: Routine, places: np.ndarray) -> Routine:
-    balls = tuple(
-        replace(ball, x_mm=float(x), y_mm=float(y))
-        for ball, (x, y) in zip(routine.balls, places, strict=True)
-    )
-    return replace(routine, balls=balls)
+    balls = (ball.at(place) for ball, place in zip(routine.balls, places, strict=True))
+    return replace(routine, balls=tuple(balls))
 
 
 def _strike(scene: LaidOutShot, ask: LaneAsk, places: np.ndarray) -> tuple[np.ndarray, float]:

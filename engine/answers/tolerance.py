@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -48,13 +47,6 @@ def set_up_tolerance(
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class _Fail:
-    distance_mm: float
-    direction: int
-    claim: int
-
-
 def _tolerance(
     routine: Routine, ball_id: str, k: int, places: np.ndarray, held: list[Judge]
 ) -> BallTolerance:
@@ -74,7 +66,8 @@ def _tolerance(
                 low = middle
             else:
                 high, fail = middle, nearer
-        return BallTolerance(ball_id, low, fail.claim, math.degrees(angles[fail.direction]), False)
+        way, claim = fail
+        return BallTolerance(ball_id, low, claim, math.degrees(angles[way]), False)
     return BallTolerance(ball_id, STEPS_MM[-1], None, None, True)
 
 
@@ -85,7 +78,8 @@ def _first_fail(
     ways: np.ndarray,
     distance: float,
     held: list[Judge],
-) -> _Fail | None:
+) -> tuple[int, int] | None:
+    """The first direction and claim that fails when ball k is moved so far; None: none does."""
     moved = np.repeat(places[None], len(ways), axis=0)
     moved[:, k] += distance * ways
     possible = np.nonzero(_possible(routine, moved, k))[0]
@@ -94,7 +88,7 @@ def _first_fail(
     for judge in held:
         for fail in np.nonzero(~judge.holds(moved[possible]))[0]:
             if judge.surely is None or not judge.surely(moved[possible[fail]]):
-                return _Fail(distance, int(possible[fail]), judge.claim)
+                return int(possible[fail]), judge.claim
     return None
 
 

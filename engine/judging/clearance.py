@@ -83,7 +83,7 @@ def as_played(
         told.append(replace(room, clearance_mm=mm))
         if event is None:
             continue
-        vx, vy = state_before(trace, cue, event).velocity_m_s
+        (vx, vy), _ = state_before(trace, cue, event)
         x, y = trace.instant(room.ball, event.t_s).at_mm
         across = vx * (y - event.at_mm[1]) - vy * (x - event.at_mm[0])
         offset = across / max(math.hypot(vx, vy), 1e-12)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -154,12 +154,3 @@ def _tried(
     else:
         chunk(slice(0, count))
     return out
-
-
-def with_balls(scene: LaidOutShot, places_mm: np.ndarray) -> LaidOutShot:
-    """The same scene with its balls elsewhere, (n, 2)."""
-    moved = tuple(
-        replace(ball, x_mm=float(x), y_mm=float(y))
-        for ball, (x, y) in zip(scene.balls, places_mm, strict=True)
-    )
-    return replace(scene, balls=moved)

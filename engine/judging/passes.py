@@ -14,15 +14,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from engine.balls import Ball
-from engine.errors import OutOfRangeError, UnknownNameError
+from engine.errors import OutOfRangeError
 from engine.judging import rules
 from engine.judging.measuring import block_facts, crossing_facts, meeting_facts, room_inside
 from engine.judging.way import Way
-from engine.playing.edges import CODES, SIDES, gap_ends_mm, stretch_mm
+from engine.playing.edges import CODES, SIDES, check_gap, cushion_line, gap_ends_mm, stretch_mm
 from engine.results import GapPass
 from engine.results.facts import Fact
-from engine.routine.values import GAP_KINDS, Gap
-from engine.tables.model import CUSHIONS, Table
+from engine.routine.values import Gap
+from engine.tables.model import Table
 
 #: Reasons whose margin tells how far the way without obstacles would have to move.
 CUT_OFF = (rules.KISS, rules.BLOCKED, rules.EDGE)
@@ -72,7 +72,7 @@ def gap_pass(
 def judged(table: Table, gaps: Sequence[Gap], balls: Sequence[Ball], way: Way) -> Judged:
     """One way against gaps taken in order: the next counts from where the one before was done."""
     for gap in gaps:
-        _check(table, gap)
+        check_gap(table, gap, balls)
     gone = next((one for gap in gaps for one in gap.balls if one == way.object_ball), "")
     if len(way.path_mm) < 2:
         fact, reason = Fact("no-way"), rules.SHORT_OF_BALL
@@ -98,20 +98,6 @@ def judged(table: Table, gaps: Sequence[Gap], balls: Sequence[Ball], way: Way) -
             return replace(found, fact=fact, margin_mm=least)
         first = max(first, found.along_mm)
     return replace(found, margin_mm=least, along_mm=first)
-
-
-def _check(table: Table, gap: Gap) -> None:
-    """Refuse a gap that names what is not there."""
-    if gap.kind not in GAP_KINDS:
-        raise UnknownNameError("kind of gap", gap.kind, GAP_KINDS)
-    if gap.kind == "in-order":
-        raise OutOfRangeError(f"gap {gap.id}", "several gaps in order", "one gap at a time")
-    if gap.kind == "cushion-stretch" and gap.cushion not in CUSHIONS:
-        raise UnknownNameError("cushion", gap.cushion, CUSHIONS)
-    if gap.kind == "cloth-area" and len(gap.points_mm) < 3:
-        raise OutOfRangeError(f"points of gap {gap.id}", len(gap.points_mm), "three or more")
-    if gap.kind == "cannon" and len(gap.balls) != 1:
-        raise OutOfRangeError(f"balls of gap {gap.id}", list(gap.balls), "one ball")
 
 
 def _one(table: Table, gap: Gap, balls: Sequence[Ball], way: Way, first_mm: float) -> Judged:
@@ -172,13 +158,10 @@ def _stretch(
     table: Table, gap: Gap, _balls: Sequence[Ball], way: Way, _first_mm: float
 ) -> _Measured:
     low, high = stretch_mm(gap)
-    axis, face = {
-        "left": (1, 0.0), "right": (1, table.width_mm), "bottom": (0, 0.0),
-        "top": (0, table.length_mm),
-    }[gap.cushion]  # fmt: skip
+    axis, face = cushion_line(table, gap.cushion)
     spot = way.first_cushion_mm or tuple(way.path_mm[-1])
-    room = min(spot[axis] - low, high - spot[axis])
-    away = math.hypot(spot[1 - axis] - face, max(-room, 0.0)) - way.radius_mm
+    room = min(spot[1 - axis] - low, high - spot[1 - axis])
+    away = math.hypot(spot[axis] - face, max(-room, 0.0)) - way.radius_mm
     met = way.first_cushion_mm is not None
     margin, reason = rules.stretch(met, way.first_cushion == gap.cushion, room, away)
     at = _length(way.legs[0]) if reason == rules.THREADS else -1.0
@@ -204,8 +187,6 @@ def _area(_table: Table, gap: Gap, _balls: Sequence[Ball], way: Way, _first_mm: 
 
 
 def _cannon(_table: Table, gap: Gap, balls: Sequence[Ball], way: Way, first_mm: float) -> _Measured:
-    if gap.side not in SIDES:
-        raise UnknownNameError("side", gap.side, tuple(SIDES))
     wanted = next((ball for ball in balls if ball.id == gap.balls[0]), None)
     if wanted is None:
         return -1.0, math.nan, rules.EDGE_PLAYED, Fact("cannon-ball-gone", ball=gap.balls[0])

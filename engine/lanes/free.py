@@ -11,11 +11,11 @@ from typing import Any
 
 import numpy as np
 
-from engine.balls import Ball
 from engine.judging.way import Way, way_of
 from engine.playing.aiming import play_strike
 from engine.playing.contact import (
     JUST_BEFORE_S,
+    STANDS_M_S,
     angle_between_deg,
     contact_of,
     first_contact_event,
@@ -29,11 +29,9 @@ from engine.playing.legs import NO_PATH, Legs, legs_of
 from engine.playing.plan import Plan, cushion_events, plan, start_of_way
 from engine.potting.vectors import wrapped_rad
 from engine.results import LaneBounce, LaneContact, LaneEvent
-from engine.routine.values import LaneAsk, Shot
+from engine.routine.values import LaneAsk
 from engine.shot import Trace
 
-#: Slower than this a ball has no direction to speak of (m/s).
-STANDS_M_S = 1e-6
 #: Lanes kept: those of a few shots.
 MOST_KEPT = 32
 
@@ -62,43 +60,19 @@ class FreePart:
     told: Told | None
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """What a free part depends on."""
-
-    table: object
-    conditions: object
-    shot: Shot
-    ask: LaneAsk
-    cue: Ball
-    target: Ball | None
-    line: object
-
-    def same_as(self, other: _Asked) -> bool:
-        """Whether the answer is the same; the large parts by identity, as they never change."""
-        return (
-            self.table is other.table
-            and self.conditions is other.conditions
-            and self.shot is other.shot
-            and self.ask is other.ask
-            and self.cue == other.cue
-            and self.target == other.target
-            and self.line == other.line
-        )
-
-
-_kept: dict[tuple[str, str], tuple[_Asked, FreePart]] = {}
+_kept: dict[tuple[str, str], tuple[tuple[object, ...], FreePart]] = {}
 
 
 def free_part(scene: LaidOutShot, ask: LaneAsk) -> FreePart:
     """The free part of one lane; `OutOfRangeError` when it cannot be played."""
     line = None if scene.pot is None else scene.pot.potting_line_mm
-    asked = _Asked(
-        scene.table, scene.conditions, scene.shot, ask, scene.cue_ball, scene.object_ball, line
-    )
+    # a tuple compares what is the very same object, such as the table, by that alone
+    asked = (
+        scene.table, scene.conditions, scene.shot, ask, scene.cue_ball, scene.object_ball, line,
+    )  # fmt: skip
     name = (scene.shot.id, ask.label)
     known = _kept.get(name)
-    if known is not None and known[0].same_as(asked):
+    if known is not None and known[0] == asked:
         return known[1]
     found = _free_part(scene, ask)
     if len(_kept) >= MOST_KEPT:
@@ -138,9 +112,8 @@ def _arrival(
     """Spin ratio and speed (m/s) on arrival; nan when nothing is met."""
     if event is None:
         return math.nan, math.nan
-    before = state_before(trace, cue_id, event)
-    ratio = spin_ratio(before.velocity_m_s, before.spin_rad_s, radius_mm)
-    return ratio, math.hypot(*before.velocity_m_s)
+    velocity, spin = state_before(trace, cue_id, event)
+    return spin_ratio(velocity, spin, radius_mm), math.hypot(*velocity)
 
 
 def _angles(
@@ -155,7 +128,7 @@ def _angles(
         return dict.fromkeys(
             ("first_angle_deg", "deflection_deg", "final_direction_deg", "throw_deg"), math.nan
         )
-    before = state_before(trace, cue_id, event).velocity_m_s
+    before, _ = state_before(trace, cue_id, event)
     final = rolling_velocity(contact.cue_after_m_s, contact.cue_after_spin_rad_s, radius_mm)
     centres = math.radians(contact.centres_deg)
     along = (math.cos(centres), math.sin(centres))

@@ -110,7 +110,7 @@ def _moved(routine: Routine, target: Target, by: str) -> Moved:
     balls = []
     for ball in routine.balls:
         x, y = way.ball(ball)
-        balls.append(replace(ball, x_mm=x, y_mm=y))
+        balls.append(ball.at((x, y)))
     notes += _changed_sides(routine.balls, balls, old, new)
     moved = replace(
         bare,

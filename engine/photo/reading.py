@@ -130,7 +130,7 @@ def _settled(
         if ball.id not in settled:
             radius = conditions_of(base).radius_of(ball)
             x, y = settle(routine, table, radius, ball.id, ball.centre_mm)
-            kept = replace(ball, x_mm=x, y_mm=y)
+            kept = ball.at((x, y))
             routine = replace(routine, balls=(*routine.balls, kept))
     names = [*known, *(ball.id for ball in balls if ball.id not in known)]
     in_order = tuple(sorted(routine.balls, key=lambda ball: names.index(ball.id)))

@@ -32,14 +32,14 @@ def _wrapped(angle):
 
 
 @inlined
-def _stray(centres, line, cue_x, cue_y, ball_x, ball_y, speed, tip, side, sizes, c):
+def _stray(centres, line, cue, ball, speed, tip, side, sizes, c):
     """(how far off `line` the object ball leaves, aim direction, state) for a line of centres."""
     r, m, ball_r, ball_m = sizes[0], sizes[1], sizes[2], sizes[3]
     touch = 2.0 * math.sqrt(r * ball_r)
-    contact_x = ball_x - touch * math.cos(centres)
-    contact_y = ball_y - touch * math.sin(centres)
-    far = math.hypot(contact_x - cue_x, contact_y - cue_y)
-    way = centres if far < 1e-6 else math.atan2(contact_y - cue_y, contact_x - cue_x)
+    contact_x = ball[0] - touch * math.cos(centres)
+    contact_y = ball[1] - touch * math.sin(centres)
+    far = math.hypot(contact_x - cue[0], contact_y - cue[1])
+    way = centres if far < 1e-6 else math.atan2(contact_y - cue[1], contact_x - cue[0])
     if math.cos(way - centres) <= 0.0:
         return 0.0, way, BEHIND
     v, s, turning = arrival_state(far, speed, tip, side, r, c[SLIDE], c[ROLL], c[GRAVITY], c[DECAY])
@@ -66,41 +66,16 @@ def aim_many(
     ball does not get there, the line of centres is the line. `sizes` as of `sizes_of`.
     """
     for k in range(speed.shape[0]):
-        a = k if cue.shape[0] > 1 else 0
-        o = k if ball.shape[0] > 1 else 0
+        at, to = cue[k if cue.shape[0] > 1 else 0], ball[k if ball.shape[0] > 1 else 0]
         goal = line[k if line.shape[0] > 1 else 0]
         x0 = goal
-        f0, way, found = _stray(
-            x0,
-            goal,
-            cue[a, 0],
-            cue[a, 1],
-            ball[o, 0],
-            ball[o, 1],
-            speed[k],
-            tip[k],
-            side[k],
-            sizes,
-            c,
-        )
+        f0, way, found = _stray(x0, goal, at, to, speed[k], tip[k], side[k], sizes, c)
         direction[k], state[k] = way, found
         if found != AIMED or not allow_for_throw or abs(f0) < AIM_RAD:
             continue
         x1 = x0 - f0
         for _ in range(TRIES):
-            f1, way, found = _stray(
-                x1,
-                goal,
-                cue[a, 0],
-                cue[a, 1],
-                ball[o, 0],
-                ball[o, 1],
-                speed[k],
-                tip[k],
-                side[k],
-                sizes,
-                c,
-            )
+            f1, way, found = _stray(x1, goal, at, to, speed[k], tip[k], side[k], sizes, c)
             if found != AIMED:
                 break
             if abs(f1) < AIM_RAD or f1 == f0:

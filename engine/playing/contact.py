@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from engine.conditions import Conditions
 from engine.potting.fullness import fullness_of_cut
@@ -13,15 +12,8 @@ from engine.shot import Trace
 
 #: Looking this long before an instant shows the state that led to it.
 JUST_BEFORE_S = 1e-9
+#: Slower than this a ball has no direction to speak of (m/s).
 STANDS_M_S = 1e-6
-
-
-@dataclass(frozen=True, slots=True)
-class Before:
-    """The cue ball just before contact: velocity m/s, spin rad/s about x, y and z."""
-
-    velocity_m_s: tuple[float, float]
-    spin_rad_s: tuple[float, float, float]
 
 
 def first_contact_event(trace: Trace, cue_id: str, ball_id: str = "") -> LaneEvent | None:
@@ -32,14 +24,19 @@ def first_contact_event(trace: Trace, cue_id: str, ball_id: str = "") -> LaneEve
     return None
 
 
-def state_before(trace: Trace, cue_id: str, event: LaneEvent) -> Before:
-    """The cue ball just before an event; a ball struck from touching has its struck state."""
+def state_before(
+    trace: Trace, cue_id: str, event: LaneEvent
+) -> tuple[tuple[float, float], tuple[float, float, float]]:
+    """The cue ball just before an event: velocity m/s, spin rad/s about x, y and z.
+
+    A ball struck from touching has its struck state.
+    """
     if event.t_s <= JUST_BEFORE_S:
         struck = next(one for one in trace.events if one.ball == cue_id)
-        return Before(struck.velocity_m_s, struck.spin_rad_s)
+        return struck.velocity_m_s, struck.spin_rad_s
     then = trace.instant(cue_id, event.t_s - JUST_BEFORE_S)
     vx, vy = then.velocity_mm_s
-    return Before((vx / 1000.0, vy / 1000.0), then.spin_rad_s)
+    return (vx / 1000.0, vy / 1000.0), then.spin_rad_s
 
 
 def spin_ratio(
@@ -62,10 +59,10 @@ def rolling_velocity(
 
 def contact_of(trace: Trace, cue_id: str, event: LaneEvent, conditions: Conditions) -> LaneContact:
     """Everything about one contact: the geometry, what leaves it, and the bend that follows."""
-    before = state_before(trace, cue_id, event)
+    (vx, vy), _ = state_before(trace, cue_id, event)
     other_at = trace.instant(event.other, event.t_s).at_mm
     centres = direction_rad(event.at_mm, other_at)
-    cut = wrapped_rad(centres - math.atan2(before.velocity_m_s[1], before.velocity_m_s[0]))
+    cut = wrapped_rad(centres - math.atan2(vy, vx))
     other = velocity_m_s(trace, event.other, event.t_s)
     ended = _rolls(trace, cue_id, event.t_s)
     return LaneContact(

@@ -9,8 +9,9 @@ import numpy as np
 
 from engine.balls import Ball, touch_distance_mm
 from engine.errors import OutOfRangeError, UnknownNameError
+from engine.potting.pots import ball_of
 from engine.results import Point
-from engine.routine.values import Gap
+from engine.routine.values import GAP_KINDS, Gap
 from engine.tables.model import CUSHIONS, Table
 
 # kinds of gap, as codes
@@ -76,22 +77,15 @@ def width_wanted_mm(gap: Gap, radius_mm: float, cue_radius_mm: float) -> float:
 
 def gap_ends_mm(table: Table, gap: Gap, balls: Sequence[Ball]) -> tuple[Point, Point]:
     """The line across a gap: between two ball centres, or from one straight to the cushion face."""
-    named = [_ball(balls, ball_id) for ball_id in gap.balls]
+    named = [ball_of(balls, ball_id) for ball_id in gap.balls]
     wanted = 2 if gap.kind == "ball-ball" else 1
     if len(named) != wanted:
         raise OutOfRangeError(f"balls of gap {gap.id}", list(gap.balls), f"{wanted} of them")
     if gap.kind == "ball-ball":
         return named[0].centre_mm, named[1].centre_mm
     x, y = named[0].centre_mm
-    faces = {
-        "left": (0.0, y),
-        "right": (table.width_mm, y),
-        "bottom": (x, 0.0),
-        "top": (x, table.length_mm),
-    }
-    if gap.cushion not in faces:
-        raise UnknownNameError("cushion", gap.cushion, CUSHIONS)
-    return (x, y), faces[gap.cushion]
+    axis, at = cushion_line(table, gap.cushion)
+    return (x, y), ((at, y) if axis == 0 else (x, at))
 
 
 def stretch_mm(gap: Gap) -> tuple[float, float]:
@@ -101,56 +95,54 @@ def stretch_mm(gap: Gap) -> tuple[float, float]:
     return min(gap.from_mm, gap.to_mm), max(gap.from_mm, gap.to_mm)
 
 
-def gap_rows(
-    table: Table, gaps: Sequence[Gap], balls: Sequence[Ball]
-) -> tuple[np.ndarray, np.ndarray]:
-    """Gaps as rows (g, GAP_COLUMNS) and the corners of areas (p, 2); errors for what lacks."""
-    order = {ball.id: index for index, ball in enumerate(balls)}
-    rows = np.zeros((len(gaps), GAP_COLUMNS))
-    corners: list[tuple[float, float]] = []
-    for row, gap in zip(rows, gaps, strict=True):
-        if gap.kind not in CODES:
-            raise UnknownNameError("kind of gap", gap.kind, tuple(CODES))
-        row[G_KIND] = CODES[gap.kind]
-        named = [order[_ball(balls, ball_id).id] for ball_id in gap.balls]
-        row[G_A] = named[0] if named else -1
-        row[G_B] = named[1] if len(named) > 1 else -1
-        if gap.kind in ("ball-ball", "ball-cushion"):
-            gap_ends_mm(table, gap, balls)  # refuses a gap whose edges are not all named
-        if gap.kind in ("ball-cushion", "cushion-stretch"):
-            row[G_AXIS], row[G_AT] = _cushion_line(table, gap.cushion)
-        if gap.kind == "cushion-stretch":
-            row[G_FROM], row[G_TO] = stretch_mm(gap)
-        if gap.kind == "cloth-area":
-            if len(gap.points_mm) < 3:
-                raise OutOfRangeError(
-                    f"points of gap {gap.id}", len(gap.points_mm), "three or more"
-                )
-            row[G_FIRST], row[G_COUNT] = len(corners), len(gap.points_mm)
-            corners += gap.points_mm
-        if gap.kind == "cannon":
-            if len(named) != 1:
-                raise OutOfRangeError(f"balls of gap {gap.id}", list(gap.balls), "one ball")
-            if gap.side not in SIDES:
-                raise UnknownNameError("side", gap.side, tuple(SIDES))
-            row[G_SIDE] = SIDES[gap.side]
-    return rows, np.array(corners, dtype=float).reshape(-1, 2)
-
-
-def _cushion_line(table: Table, cushion: str) -> tuple[float, float]:
+def cushion_line(table: Table, cushion: str) -> tuple[int, float]:
+    """The face of a cushion: across which axis it stands (0: x, 1: y), and where."""
     lines = {
-        "left": (0.0, 0.0),
-        "right": (0.0, table.width_mm),
-        "bottom": (1.0, 0.0),
-        "top": (1.0, table.length_mm),
-    }
+        "left": (0, 0.0), "right": (0, table.width_mm), "bottom": (1, 0.0),
+        "top": (1, table.length_mm),
+    }  # fmt: skip
     if cushion not in lines:
         raise UnknownNameError("cushion", cushion, CUSHIONS)
     return lines[cushion]
 
 
-def _ball(balls: Sequence[Ball], ball_id: str) -> Ball:
-    for ball in balls:
-        if ball.id == ball_id:
-            return ball
-    raise UnknownNameError("ball", ball_id, [ball.id for ball in balls])
+def check_gap(table: Table, gap: Gap, balls: Sequence[Ball]) -> None:
+    """Errors for a gap that lacks a part, or names an edge that is not there."""
+    if gap.kind == "in-order":
+        raise OutOfRangeError(f"gap {gap.id}", "several gaps in order", "one gap at a time")
+    if gap.kind not in CODES:
+        raise UnknownNameError("kind of gap", gap.kind, GAP_KINDS)
+    if gap.kind in ("ball-ball", "ball-cushion"):
+        gap_ends_mm(table, gap, balls)
+    elif gap.kind == "cushion-stretch":
+        cushion_line(table, gap.cushion)
+        stretch_mm(gap)
+    elif gap.kind == "cloth-area" and len(gap.points_mm) < 3:
+        raise OutOfRangeError(f"points of gap {gap.id}", len(gap.points_mm), "three or more")
+    elif gap.kind == "cannon" and len(gap.balls) != 1:
+        raise OutOfRangeError(f"balls of gap {gap.id}", list(gap.balls), "one ball")
+    elif gap.kind == "cannon" and gap.side not in SIDES:
+        raise UnknownNameError("side", gap.side, tuple(SIDES))
+
+
+def gap_rows(
+    table: Table, gaps: Sequence[Gap], balls: Sequence[Ball]
+) -> tuple[np.ndarray, np.ndarray]:
+    """Gaps as rows (g, GAP_COLUMNS) and the corners of areas (p, 2); errors for what lacks."""
+    rows = np.zeros((len(gaps), GAP_COLUMNS))
+    corners: list[tuple[float, float]] = []
+    for row, gap in zip(rows, gaps, strict=True):
+        check_gap(table, gap, balls)
+        row[G_KIND] = CODES[gap.kind]
+        named = [balls.index(ball_of(balls, ball_id)) for ball_id in gap.balls]
+        row[[G_A, G_B]] = (*named, -1, -1)[:2]
+        if gap.kind in ("ball-cushion", "cushion-stretch"):
+            row[G_AXIS], row[G_AT] = cushion_line(table, gap.cushion)
+        if gap.kind == "cushion-stretch":
+            row[G_FROM], row[G_TO] = stretch_mm(gap)
+        if gap.kind == "cloth-area":
+            row[G_FIRST], row[G_COUNT] = len(corners), len(gap.points_mm)
+            corners += gap.points_mm
+        if gap.kind == "cannon":
+            row[G_SIDE] = SIDES[gap.side]
+    return rows, np.array(corners, dtype=float).reshape(-1, 2)

@@ -110,11 +110,8 @@ def normal_errors(count: int, kinds: int, seed: int) -> np.ndarray:
     Kept and read only: every strike of every player is tried under the same few sets of errors.
     """
     random = np.random.default_rng(seed)
-    columns = []
-    for kind in range(kinds):
-        uniform = _halton(count, PRIMES[kind], random)
-        columns.append(_normal_quantiles(uniform))
-    errors = np.column_stack(columns)
+    uniform = np.column_stack([_halton(count, base, random) for base in PRIMES[:kinds]])
+    errors = _normal_inverse(uniform).astype(float)
     errors.flags.writeable = False
     return errors
 
@@ -132,12 +129,7 @@ def _halton(count: int, base: int, random: np.random.Generator) -> np.ndarray:
     return np.clip(points + random.random() * scale, 1e-12, 1.0 - 1e-12)
 
 
-_NORMAL = NormalDist()
-_normal_inverse = np.frompyfunc(_NORMAL.inv_cdf, 1, 1)
-
-
-def _normal_quantiles(uniform: np.ndarray) -> np.ndarray:
-    return _normal_inverse(uniform).astype(float)
+_normal_inverse = np.frompyfunc(NormalDist().inv_cdf, 1, 1)
 
 
 def largest_error(scene: LaidOutShot, tip_height: float, pace: float, kind: str, way: int) -> float:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.judging.outcomes import with_balls
 from engine.judging.rules import (
     BLOCKED,
     EDGE,
@@ -52,7 +52,7 @@ def limit_of(scene: LaidOutShot, found: ReachMap) -> tuple[Fact, float | None]:
     tip, pace = float(found.tip_heights[i]), float(found.paces[j])
     # a shot that goes through the gap but fails in what it is for misses it by nothing
     through = int(found.reason[i, j]) in (NOT_POTTED, IN_OFF)
-    miss = None if through else max(0.0, -float(found.margin_mm[i, j]))
+    miss = None if through else found.nearest_miss_mm()
     return _at(scene, found, i, j, tip, pace), miss
 
 
@@ -99,7 +99,8 @@ def _threads_from_close(scene: LaidOutShot) -> bool:
     if float(np.linalg.norm(contact - places[scene.cue])) <= 2.0 * CLOSE_MM:
         return False
     places[scene.cue] = contact - CLOSE_MM * np.array([math.cos(way), math.sin(way)])
-    close = preview(with_balls(scene, places))
+    moved = tuple(ball.at(place) for ball, place in zip(scene.balls, places, strict=True))
+    close = preview(replace(scene, balls=moved))
     i, j = np.nonzero(close.threads & (close.tip_heights[:, None] < 0.0))
     # the same strikes, from where the cue ball really lies: has their backspin gone?
     return any(

@@ -55,6 +55,11 @@ class ReachMap:
         i, j = np.unravel_index(int(np.nanargmax(margin)), margin.shape)
         return int(i), int(j)
 
+    def nearest_miss_mm(self) -> float | None:
+        """By how much that try misses; None when there is none."""
+        at = self.nearest_miss()
+        return None if at is None else max(0.0, -float(self.margin_mm[at]))
+
 
 def preview(scene: LaidOutShot, tips: int = 11, paces: int = 10) -> ReachMap:
     """A map on a coarse grid only, for while a ball is being dragged."""

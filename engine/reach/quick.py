@@ -62,7 +62,7 @@ def _look(scene: LaidOutShot, gap_id: str) -> QuickLook:
         return QuickLook(verdict, None, scene)
     found = preview(scene)
     reachable = bool(found.threads.any()) or _threads_nearby(scene, found)
-    miss = None if reachable else _miss(found)
+    miss = None if reachable else found.nearest_miss_mm()
     return QuickLook(
         GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, miss, quick=True),
         found,
@@ -88,8 +88,3 @@ def _threads_nearby(scene: LaidOutShot, found: ReachMap) -> bool:
     )
     tried = outcomes(scene, tip, scene.conditions.speed_mm_s(pace), margins=False)
     return bool(tried.threads.any())
-
-
-def _miss(found: ReachMap) -> float | None:
-    nearest = found.nearest_miss()
-    return None if nearest is None else max(0.0, -float(found.margin_mm[nearest]))

@@ -4,20 +4,9 @@ The room at the bottom of the house: it knows nothing that computes, so that eve
 its values in.
 """
 
-from engine.results.events import (
-    LaneContact,
-    LaneEvent,
-    Point,
-)
+from engine.results.events import LaneContact, LaneEvent, Point
 from engine.results.facts import Fact
-from engine.results.gaps import (
-    Chance,
-    Choice,
-    Forgiveness,
-    GapVerdict,
-    ReachWindow,
-    TriedStrike,
-)
+from engine.results.gaps import Chance, Choice, Forgiveness, GapVerdict, ReachWindow, TriedStrike
 from engine.results.routines import (
     BallPlacement,
     BallTolerance,

@@ -26,7 +26,7 @@ def mirrored(routine: Routine, table: Table, axis: Axis) -> Routine:
     made = replace(
         routine,
         balls=tuple(
-            replace(ball, x_mm=place[0], y_mm=place[1])
+            ball.at(place)
             for ball in routine.balls
             for place in (mirrored_place(ball.centre_mm, table, axis),)
         ),

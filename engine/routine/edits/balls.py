@@ -29,9 +29,7 @@ def move_balls(routine: Routine, places_mm: Mapping[str, tuple[float, float]]) -
         replace(
             routine,
             balls=tuple(
-                replace(ball, x_mm=float(places_mm[ball.id][0]), y_mm=float(places_mm[ball.id][1]))
-                if ball.id in places_mm
-                else ball
+                ball.at(places_mm[ball.id]) if ball.id in places_mm else ball
                 for ball in routine.balls
             ),
         )
