@@ -9,7 +9,6 @@ from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import PACES, ConditionEdits
 from designer.texts import mark, tr
-from designer.words.tables import table_lengths
 
 TELL = mark(
     "Speed of the cue ball off the tip at each pace. The lengths are those the cue ball alone runs "
@@ -59,14 +58,20 @@ class PacePage(QWidget):
         session = self._session
         conditions = session.conditions
         usual = self._edits.usual.pace_speeds_m_s
-        # The engine may still be loading; the lengths follow.
-        ready = session.predictions.is_ready
-        lengths = table_lengths(session.table, conditions) if ready else ()
         for index, speed in enumerate(conditions.pace_speeds_m_s):
             self.fields[index].show_text(f"{speed:.2f}")
             self.usual[index].setText(f"{usual[index]:.2f}")
-            self.lengths[index].setText(f"{lengths[index]:.1f}" if lengths else "")
+            self.lengths[index].setText(self._lengths(speed))
         self.reset.setEnabled(self._edits.stated(PACES))
+
+    def _lengths(self, speed_m_s: float) -> str:
+        """How far that speed runs; the engine may still be loading, then it follows."""
+        if not self._session.predictions.is_ready:
+            return ""
+        from engine.shot.lengths import table_lengths
+
+        table, conditions = self._session.table, self._session.conditions
+        return f"{table_lengths(table, conditions, 1000.0 * speed_m_s):.1f}"
 
     def _on_typed(self, pace: int, text: str) -> None:
         try:

@@ -20,7 +20,7 @@ from designer.session import Session
 from designer.session.player import FASTEST, SLOWEST
 from designer.texts import tr
 from designer.widgets.fields import NumberField, SlideField
-from designer.words.figures import first_up
+from designer.words.figures import first_up, speed
 from designer.words.names import ball_name, pocket_name
 
 #: The slider counts thousandths of a second.
@@ -85,8 +85,8 @@ class PlaybackBar(QWidget):
         blocked = self.speed.blockSignals(True)
         self.speed.setValue(100.0 * player.speed)
         self.speed.blockSignals(blocked)
-        for button, (_, speed) in zip(self.speeds, SPEEDS, strict=True):
-            button.setChecked(abs(player.speed - speed) < 1e-9)
+        for button, (_, one) in zip(self.speeds, SPEEDS, strict=True):
+            button.setChecked(abs(player.speed - one) < 1e-9)
         blocked = self.hold.blockSignals(True)
         self.hold.setChecked(player.stops_at_contact)
         self.hold.blockSignals(blocked)
@@ -107,14 +107,8 @@ class PlaybackBar(QWidget):
             tr("{time:.2f} of {whole:.2f} s", time=t_s, whole=replay.duration_s),
         ]
         if cue is not None and replay.place(cue, t_s) is not None:
-            speed = replay.speed_m_s(cue.id, t_s)
-            parts.append(
-                tr(
-                    "cue ball {motion}, {speed:.2f} m/s",
-                    motion=replay.motion(cue.id, t_s),
-                    speed=speed,
-                )
-            )
+            motion, fast = replay.motion(cue.id, t_s), speed(replay.speed_m_s(cue.id, t_s))
+            parts.append(tr("cue ball {motion}, {speed}", motion=motion, speed=fast))
         instant = replay.instant_at(t_s)
         if instant is not None:
             told = [

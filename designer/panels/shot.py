@@ -22,7 +22,7 @@ from designer.panels.strike import StrikeEditor
 from designer.session import Session
 from designer.texts import mark, tr
 from designer.widgets.fields import ChoiceField
-from designer.words.figures import first_up
+from designer.words.figures import first_up, pace_figure, speed
 from designer.words.names import ball_name, pocket_name
 from designer.words.strikes import lane_strike, strike_word
 from engine.playing import strike_name
@@ -128,11 +128,7 @@ class ShotPanel(Panel):
         tip = (
             tr("found") if height == STUN else _short_tip(float(height) * conditions.cue_radius_mm)
         )
-        pace = (
-            f"{lane.pace:g}"
-            if lane.speed_m_s is None
-            else tr("{speed:g} m/s", speed=lane.speed_m_s)
-        )
+        pace = pace_figure(lane.pace) if lane.speed_m_s is None else speed(lane.speed_m_s)
         return ("", strike, tip, pace)
 
     def _tick_lanes(self) -> None:

@@ -18,6 +18,7 @@ from designer.panels.tip_face import TipFace
 from designer.session import Session
 from designer.texts import tr
 from designer.widgets.fields import NumberField, SlideField
+from designer.words.figures import speed
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
 from engine.routine.values import STUN
@@ -75,7 +76,7 @@ class StrikeEditor(QWidget):
         radius, limit = conditions.cue_radius_mm, conditions.tip_limit
         self.face.show_tip(height, limit, radius, found=stun)
         pace = lane.pace
-        speed = lane.speed_m_s or float(conditions.speed_mm_s(pace)) / 1000.0
+        off_tip = lane.speed_m_s or float(conditions.speed_mm_s(pace)) / 1000.0
         if lane.speed_m_s is not None:
             pace = conditions.pace_at(1000.0 * lane.speed_m_s)
         boxes = (self.tip_mm, self.stun, self.pace, self.slider)
@@ -86,8 +87,8 @@ class StrikeEditor(QWidget):
         _show(self.pace, pace)
         if not self.slider.isSliderDown():
             self.slider.setValue(round(pace * TENTHS))
-        self.speed.setText(tr("{speed:.2f} m/s", speed=speed))
-        self.lengths.setText(self._in_lengths(1000.0 * speed))
+        self.speed.setText(speed(off_tip))
+        self.lengths.setText(self._in_lengths(1000.0 * off_tip))
         for blocker in blockers:
             blocker.unblock()
 

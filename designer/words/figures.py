@@ -156,6 +156,16 @@ def pace_span(low: float, high: float) -> str:
     return tr("pace {low} to {high}", low=pace_figure(low), high=pace_figure(high))
 
 
+def fine(value: float) -> str:
+    """A width too small to play, to a tenth.
+
+    >>> fine(0.42), fine(0.04)
+    ('0.4', 'under 0.1')
+    """
+    tenths = rounded(value, 0.1)
+    return f"{tenths:.1f}" if tenths else tr("under 0.1")
+
+
 def speed(speed_m_s: float) -> str:
     """A speed off the tip, to a tenth of a metre a second.
 

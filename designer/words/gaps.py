@@ -7,13 +7,12 @@ from dataclasses import replace
 from designer.texts import mark, tr, tr_count
 from designer.words.errors import error_told
 from designer.words.facts import fact
-from designer.words.figures import aim_error, chance, pace_span, room, sentence, tip_span
+from designer.words.figures import aim_error, chance, fine, pace_span, room, sentence, tip_span
 from designer.words.strikes import strike, strike_word, tip_and_pace
 from designer.words.wording import Wording
 from engine.results import Choice, GapVerdict, ReachWindow, TriedStrike
 from engine.units import rounded
 
-_FINER = mark("That is finer than a hand can repeat.")
 _GRADES = {
     "easy": mark("Easy for a {player}."),
     "fair": mark("Fair for a {player}."),
@@ -89,8 +88,8 @@ def forgives_most(wording: Wording, best: TriedStrike | Choice) -> str:
         length=room(best.margin_mm, wording.unit),
     )
     if isinstance(best, TriedStrike):
-        return " ".join([told, tr(_FINER)]) if best.finer else told
-    more = [tr(_FINER)] if best.finer_than_a_hand else []
+        return " ".join([told, *finer(wording, best)])
+    more = finer(wording, best)
     if best.grade:
         more.append(tr(_GRADES[best.grade], player=tr(best.player)))
     if best.after_cushions:
@@ -102,6 +101,19 @@ def forgives_most(wording: Wording, best: TriedStrike | Choice) -> str:
     if best.by_jaw:
         more.append(tr("One of them is a jaw: do not count on it."))
     return " ".join([told, *more])
+
+
+def finer(wording: Wording, best: TriedStrike | Choice) -> list[str]:
+    """That no hand repeats it, and how little there is to hit; nothing where one does."""
+    if best.within is None:
+        return []
+    tip, pace = best.within
+    told = tr(
+        "That is finer than a hand can repeat: {tip} mm of tip and {pace} of pace from end to end.",
+        tip=fine(tip * wording.conditions.cue_radius_mm),
+        pace=fine(pace),
+    )
+    return [told]
 
 
 def _tried(wording: Wording, one: TriedStrike | Choice) -> str:

@@ -146,10 +146,15 @@ def _choice(choice: Choice) -> dict[str, Any]:
     keys = {
         "tip_height": "tip_height_ratio", "aim_deg": "aim_error_deg",
         "tip_error": "tip_error_ratio", "side_error": "side_error_ratio", "player": "",
+        "within": "",
     }  # fmt: skip
     names = ("player", "chance", "low", "high")
+    tip, pace = choice.within or (None, None)
     return {
         **figures(choice, **keys),
+        "finer_than_a_hand": choice.finer_than_a_hand,
+        "tip_width_ratio": number(tip),
+        "pace_width": number(pace),
         "chances": [dict(zip(names, plain(one), strict=True)) for one in choice.chances],
     }
 

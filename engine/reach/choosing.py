@@ -60,7 +60,8 @@ def best_strike(
     near = np.nonzero(shares >= top - unsure)[0]
     best = min(near.tolist(), key=lambda k: (paces[k], -margins[k]))
     tip, pace = float(tips[best]), float(paces[best])
-    return TriedStrike(tip, pace, strike_word(scene, tip, pace), float(margins[best]), finer)
+    within = _within(found, tip, pace) if finer else None
+    return TriedStrike(tip, pace, strike_word(scene, tip, pace), float(margins[best]), within)
 
 
 def best_choice(
@@ -101,7 +102,7 @@ def choice_of(
         pace_error=mine.pace,
         player=player.name,
         grade=grade_of(mine.chance.chance),
-        finer_than_a_hand=strike.finer,
+        within=strike.within,
         after_cushions=cushions,
         by_jaw=by_jaw,
     )
@@ -159,6 +160,18 @@ def _middle_of_windows(found: ReachMap) -> tuple[np.ndarray, np.ndarray]:
             (found.tip_heights[i], found.paces[j]) if inside else (one.best_tip, one.best_pace)
         )
     return np.array([at[0] for at in places]), np.array([at[1] for at in places])
+
+
+def _within(found: ReachMap, tip: float, pace: float) -> tuple[float, float]:
+    """How far tip and pace, each alone, may go from end to end about a strike that threads."""
+    lines = (found.tip_heights, found.paces)
+    i, j = (int(_nearest(line, np.array(at))) for line, at in zip(lines, (tip, pace), strict=True))
+    widths = []
+    for line, at, does in ((lines[0], i, found.threads[:, j]), (lines[1], j, found.threads[i])):
+        low = at - int(np.argmin(np.append(does[at::-1], False))) + 1
+        high = at + int(np.argmin(np.append(does[at:], False))) - 1
+        widths.append(float(max(high - low, 0) * (line[1] - line[0])))
+    return widths[0], widths[1]
 
 
 def _within_windows(found: ReachMap, windows: tuple[ReachWindow, ...] | None = None) -> np.ndarray:

@@ -66,14 +66,15 @@ class ReachWindow:
 class TriedStrike:
     """One strike, its word, and its room to the nearer edge (mm; negative: its miss).
 
-    `finer`: no strike that a hand can repeat does it, and this one is in the middle of what does.
+    `within`: no strike that a hand can repeat does it, this one is in the middle of what does, and
+    so far (tip over the radius, pace) one may go from end to end with the other as it is.
     """
 
     tip_height: float
     pace: float
     strike_name: str
     margin_mm: float
-    finer: bool = False
+    within: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,8 @@ class Choice:
 
     `chances` holds (player level, chance, low, high) with a 95 % interval. The pairs are the
     largest errors (towards −, towards +), each alone: aim in degrees, tip height and side over
-    the radius, pace on the scale. `grade` is how hard it is for `player`.
+    the radius, pace on the scale. `grade` is how hard it is for `player`; `within` as of
+    `TriedStrike`.
     """
 
     tip_height: float
@@ -97,9 +99,14 @@ class Choice:
     pace_error: tuple[float, float]
     player: str = ""
     grade: str = ""
-    finer_than_a_hand: bool = False
+    within: tuple[float, float] | None = None
     after_cushions: int = 0
     by_jaw: bool = False
+
+    @property
+    def finer_than_a_hand(self) -> bool:
+        """Whether no strike that a hand can repeat does it."""
+        return self.within is not None
 
 
 @dataclass(frozen=True, slots=True)

@@ -103,7 +103,7 @@ def test_pace_by_slider_and_number_with_its_speed(panel, session):
     panel.strike.pace.setValue(3.0)
     assert session.lane.pace == 3.0
     panel.catch_up()
-    assert panel.strike.speed.text() == "1.50 m/s"
+    assert panel.strike.speed.text() == "1.5 m/s"
 
 
 def test_lanes_added_removed_and_the_standard_three(qtbot, panel, session):

@@ -12,11 +12,12 @@ import pytest
 from designer.words.facts import MESSAGES, fact
 from designer.words.figures import angle, chance, pace, room, tip_place, tip_span
 from designer.words.fullness import fullness
+from designer.words.gaps import forgives_most
 from designer.words.wording import Wording
 from engine.answers.check_json import LIMITS
 from engine.balls import Ball
 from engine.errors import OutOfRangeError
-from engine.results import Fact
+from engine.results import Fact, TriedStrike
 from engine.routine.values import Gap, Routine, Shot
 from engine.units import mm_text, rounded
 
@@ -93,3 +94,12 @@ def test_half_ball_is_said_of_a_half_alone(share):
 def test_a_span_of_tips_reads_from_the_farther_to_the_nearer():
     assert tip_span(-9.2, -5.0) == "9 to 5 mm below centre"
     assert tip_span(5.0, 9.2) == "5 to 9 mm above centre"
+
+
+def test_a_strike_finer_than_a_hand_tells_how_little_there_is_to_hit():
+    best = TriedStrike(-0.4475, 4.05, "full screw", 2.97, (0.015, 0.45))
+    told = forgives_most(Wording(Routine()), best)
+    assert told.endswith(
+        "That is finer than a hand can repeat: 0.4 mm of tip and 0.5 of pace from end to end."
+    )
+    assert forgives_most(Wording(Routine()), replace(best, within=None)).endswith("of room.")

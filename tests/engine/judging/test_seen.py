@@ -97,7 +97,11 @@ def filled(scene, box):
     return outcomes(scene, tips.ravel(), scene.conditions.speed_mm_s(paces.ravel())).threads.mean()
 
 
-THIN = Gap("thin", "cushion-stretch", cushion="left", from_mm=2000.0, to_mm=2060.0)
+def stretch_of_top(low, high):
+    return Gap("thin", "cushion-stretch", cushion="top", from_mm=low, to_mm=high)
+
+
+THIN = stretch_of_top(1000.0, 1060.0)
 
 
 @pytest.mark.slow
@@ -105,9 +109,14 @@ THIN = Gap("thin", "cushion-stretch", cushion="left", from_mm=2000.0, to_mm=2060
 def test_a_window_tells_how_far_it_is_filled_and_a_box_that_is(gap):
     routine = pot_routine(gap)
     scene = laid_out_of(routine, "s", (gap.id,))
-    for window in reach_map(scene).windows:
+    windows = reach_map(scene).windows
+    assert windows and any(window.is_diagonal for window in windows) >= (gap is THIN)
+    for window in windows:
         bounds = window.tip_min, window.tip_max, window.pace_min, window.pace_max
-        assert filled(scene, bounds) == pytest.approx(window.filled_share, abs=0.1)
+        # what another window threads within the same bounds does not count as its own
+        share = filled(scene, bounds)
+        assert share > window.filled_share - 0.1
+        assert len(windows) > 1 or share < window.filled_share + 0.1
         assert window.is_diagonal == (window.filled_share < 0.8)
         assert filled(scene, window.box) > 0.7
         assert window.tip_min <= window.box[0] <= window.box[1] <= window.tip_max
@@ -124,6 +133,24 @@ def test_the_strike_advised_is_one_that_a_hand_can_repeat():
     scene = laid_out_of(pot_routine(WIDE), "s", ("wide",))
     again = outcomes(scene, choice.tip_height, scene.conditions.speed_mm_s(choice.pace))
     assert again.reason[0] == THREADS and again.margin_mm[0] == pytest.approx(choice.margin_mm)
+
+
+@pytest.mark.slow
+def test_where_no_hand_repeats_it_the_true_width_is_told():
+    routine = pot_routine(stretch_of_top(1100.0, 1106.0))
+    choice = verdict(routine, "s", "thin").choice
+    scene, radius = laid_out_of(routine, "s", ("thin",)), conditions_of(routine).cue_radius_mm
+    marks = np.arange(-13.0, 14.0) / radius
+    tips, paces = (part.ravel() for part in np.meshgrid(marks, np.arange(1.0, 10.5, 0.5)))
+    assert not outcomes(scene, tips, scene.conditions.speed_mm_s(paces)).threads.any()
+    tip, pace = choice.within
+    assert choice.finer_than_a_hand and 0.0 < tip * radius < 1.0 and 0.0 < pace < 0.5
+    # through the strike itself it threads from end to end, and no farther by more than two steps
+    for at, width, step in ((0, tip, 0.0025), (1, pace, 0.025)):
+        strikes = np.tile([choice.tip_height, choice.pace], (401, 1))
+        strikes[:, at] += np.linspace(-1.0, 1.0, 401) * (width + 2.0 * step)
+        does = outcomes(scene, strikes[:, 0], scene.conditions.speed_mm_s(strikes[:, 1])).threads
+        assert width <= np.ptp(strikes[does, at]) <= width + 2.0 * step
 
 
 def claim_on(kind, **more):
