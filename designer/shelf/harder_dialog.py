@@ -24,7 +24,7 @@ from designer.session.task import Progress
 from designer.shelf.pictures import picture
 from designer.shelf.window import ShelfWindow
 from designer.texts import listed, tr, tr_count
-from designer.widgets.fields import ChoiceField, CountField
+from designer.widgets.fields import ChoiceField, CountField, NumberField
 from designer.words.figures import first_up
 from designer.words.library import LEVEL_WORDS, WAY_WORDS
 from designer.words.names import ball_name, gap_name, shot_name
@@ -73,10 +73,12 @@ class HarderWindow(ShelfWindow):
         self.way = _choice(tr("Harder or easier"))
         self.way.addItem(tr("harder"), 1)
         self.way.addItem(tr("easier"), -1)
-        self.points = CountField()
-        self.points.setRange(2, 60)
-        self.points.setValue(15)
-        self.points.setSuffix(tr(" in 100"))
+        self.points = NumberField()
+        self.points.setDecimals(1)
+        self.points.setRange(0.2, 6.0)
+        self.points.setSingleStep(0.5)
+        self.points.setValue(1.5)
+        self.points.setSuffix(tr(" in 10"))
         self.points.setAccessibleName(tr("Change of the success chance"))
         self.count = CountField()
         self.count.setRange(1, 8)
@@ -110,7 +112,7 @@ class HarderWindow(ShelfWindow):
 
         routine, shot, gap = self.routine, self.shot.currentData(), self.gap.currentData()
         player = self.players[self.player.currentIndex()]
-        drop = int(self.way.currentData()) * self.points.value() / 100.0
+        drop = int(self.way.currentData()) * self.points.value() / 10.0
         ways = tuple(name for name in WAYS if self.ways[name].isChecked())
         if not ways:
             self.tell(tr("Tick at least one thing that may be changed."))

@@ -15,16 +15,14 @@ def with_bands(routine: Routine, answer: RoutineAnswer) -> RoutineAnswer:
 
     The answer must be the routine's own.
     """
-    return replace(answer, shots=tuple(_shot(routine, shot) for shot in answer.shots))
+    table, conditions, balls = table_of(routine), conditions_of(routine), routine.balls
 
-
-def _shot(routine: Routine, answer: ShotAnswer) -> ShotAnswer:
-    table, conditions = table_of(routine), conditions_of(routine)
-    shot = routine.shot(answer.shot)
-
-    def doubted(lane: Lane) -> Lane:
+    def doubted(answered: ShotAnswer, lane: Lane) -> Lane:
+        shot = routine.shot(answered.shot)
         ask = shot.lane(lane.label)
-        band = lane_band(table, conditions, routine.balls, shot, answer.pot, ask)
-        return replace(lane, doubt=band)
+        return replace(lane, doubt=lane_band(table, conditions, balls, shot, answered.pot, ask))
 
-    return replace(answer, lanes=tuple(doubted(lane) for lane in answer.lanes))
+    shots = (
+        replace(one, lanes=tuple(doubted(one, lane) for lane in one.lanes)) for one in answer.shots
+    )
+    return replace(answer, shots=tuple(shots))

@@ -81,13 +81,8 @@ def choice_of(
     """A strike with its chances for all of the players, and what it forgives the middle one."""
     player, tip, pace = _middle(players), strike.tip_height, strike.pace
     mine = forgiveness(scene, tip, pace, player, FINE_TRIES)
-    chances = [
-        (
-            one.name,
-            mine.chance if one == player else chance(scene, tip, pace, one, FINE_TRIES),
-        )
-        for one in players
-    ]
+    others = {one: chance(scene, tip, pace, one, FINE_TRIES) for one in players if one != player}
+    told = [(one.name, others.get(one, mine.chance)) for one in players]
     cushions, by_jaw = _cushions_before(scene, tip, pace)
     return Choice(
         tip_height=tip,
@@ -95,7 +90,7 @@ def choice_of(
         speed_m_s=float(scene.conditions.speed_mm_s(pace)) / 1000.0,
         strike_name=strike.strike_name,
         margin_mm=strike.margin_mm,
-        chances=tuple((name, one.chance, one.low, one.high) for name, one in chances),
+        chances=tuple((name, one.chance, one.low, one.high) for name, one in told),
         aim_deg=mine.aim_deg,
         tip_error=mine.tip_height,
         side_error=mine.side,

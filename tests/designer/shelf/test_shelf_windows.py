@@ -360,7 +360,7 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
     monkeypatch.setattr("engine.progressions.a_chain", chain)
     window = show(HarderWindow(settings, routine, tmp_path / "three.json"))
     window.ways["distance"].setChecked(False)
-    window.points.setValue(20)
+    window.points.setValue(2.0)
     window.count.setValue(2)
     window.look()
     qtbot.waitUntil(lambda: bool(window.steps))
