@@ -61,7 +61,7 @@ def _tolerance(
         low, high = good, step
         for _ in range(CLOSING):
             middle = 0.5 * (low + high)
-            nearer = _first_fail(routine, k, places, ways, middle, held)
+            nearer = _first_fail(routine, k, places, ways, middle, held, fail)
             if nearer is None:
                 low = middle
             else:
@@ -78,8 +78,18 @@ def _first_fail(
     ways: np.ndarray,
     distance: float,
     held: list[Judge],
+    likely: tuple[int, int] | None = None,
 ) -> tuple[int, int] | None:
-    """The first direction and claim that fails when ball k is moved so far; None: none does."""
+    """A direction and the claim that fails when ball k is moved so far; None: none does.
+
+    `likely`: what failed farther out, and is tried before all the others.
+    """
+    if likely is not None:
+        way, claim = likely
+        own = [judge for judge in held if judge.claim == claim]
+        found = _first_fail(routine, k, places, ways[[way]], distance, own)
+        if found is not None:
+            return likely
     moved = np.repeat(places[None], len(ways), axis=0)
     moved[:, k] += distance * ways
     possible = np.nonzero(_possible(routine, moved, k))[0]

@@ -31,8 +31,9 @@ APART = 2
 #: What a hand repeats: millimetres of tip height, and steps of pace.
 TIP_STEP_MM, PACE_STEP = 1.0, 0.5
 #: Tries for each candidate, and then for the few that did best.
-FIRST_TRIES, ROUGH_TRIES, BEST_FEW = 48, 192, 5
-FINE_TRIES = 1024
+FIRST_TRIES, ROUGH_TRIES, BEST_FEW = 32, 128, 5
+#: Tries of the strike that is told: for the player it is chosen for, and for the others.
+FINE_TRIES, OTHER_TRIES = 1024, 512
 
 
 def best_strike(
@@ -81,7 +82,7 @@ def choice_of(
     """A strike with its chances for all of the players, and what it forgives the middle one."""
     player, tip, pace = _middle(players), strike.tip_height, strike.pace
     mine = forgiveness(scene, tip, pace, player, FINE_TRIES)
-    others = {one: chance(scene, tip, pace, one, FINE_TRIES) for one in players if one != player}
+    others = {one: chance(scene, tip, pace, one, OTHER_TRIES) for one in players if one != player}
     told = [(one.name, others.get(one, mine.chance)) for one in players]
     cushions, by_jaw = _cushions_before(scene, tip, pace)
     return Choice(

@@ -28,25 +28,22 @@ T_95 = 2.131
 PRIMES = (2, 3, 5, 7)
 #: Errors beyond these are not looked for.
 MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
-#: Shares of the largest error at which it is looked for, and then those of the step that fails.
-WIDENING, EVEN = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 33)
-#: Of them so many are tried at a time.
-BLOCK = 33
+#: Shares of the largest error at which it is looked for, and then, three times over, those of the
+#: step that fails.
+WIDENING, EVEN, TIMES = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 11), 3
+#: Of them so many are tried at a time: most errors that matter are small.
+BLOCK = 24
+KINDS = ("aim", "tip", "side", "pace")
 
 
 def forgiveness(
     scene: LaidOutShot, tip_height: float, pace: float, player: Player, tries: int = 2048
 ) -> Forgiveness:
     """What one strike of a scene forgives, for a player."""
+    most = largest_errors(scene, tip_height, pace)
     return Forgiveness(
         chance(scene, tip_height, pace, player, tries),
-        *(
-            (
-                largest_error(scene, tip_height, pace, kind, -1),
-                largest_error(scene, tip_height, pace, kind, +1),
-            )
-            for kind in ("aim", "tip", "side", "pace")
-        ),
+        *((most[kind, -1], most[kind, +1]) for kind in KINDS),
     )
 
 
@@ -64,20 +61,12 @@ def chance(
     (8, 2)
     """
 
+    spreads = np.array([player.aim_deg, player.tip_height, player.side, player.pace])
+
     def succeeds(errors: np.ndarray) -> np.ndarray:
-        speeds = scene.conditions.speed_mm_s
-        meant = float(speeds(pace))
-        played = np.clip(pace + player.pace * errors[:, 3], PACE_LOWEST, PACE_HIGHEST)
-        return outcomes(
-            scene,
-            tip_height,
-            meant,
-            aim_error_rad=np.radians(player.aim_deg) * errors[:, 0],
-            tip_error=player.tip_height * errors[:, 1],
-            side=player.side * errors[:, 2],
-            speed_error_mm_s=np.asarray(speeds(played)) - meant,
-            margins=False,
-        ).threads
+        return _with_errors(
+            scene, tip_height, pace, dict(zip(KINDS, (spreads * errors).T, strict=True))
+        )
 
     return sampled_chance(succeeds, 4, tries, seed)
 
@@ -132,53 +121,67 @@ def _halton(count: int, base: int, random: np.random.Generator) -> np.ndarray:
 _normal_inverse = np.frompyfunc(NormalDist().inv_cdf, 1, 1)
 
 
-def largest_error(scene: LaidOutShot, tip_height: float, pace: float, kind: str, way: int) -> float:
-    """The largest error of one kind, one way, up to which the shot still does it every time.
+def largest_errors(
+    scene: LaidOutShot, tip_height: float, pace: float
+) -> dict[tuple[str, int], float]:
+    """The largest error of each kind, either way, up to which the shot still does it every time.
 
-    `kind`: "aim" (degrees), "tip", "side" (over the radius) or "pace". Found by steps that widen
-    away from the strike and closing in on the first that fails. Failures on a stretch thinner than
-    a step may be overlooked; at a tenth of the radius a step is some 0.003 of it.
+    By kind ("aim" in degrees, "tip" and "side" over the radius, "pace") and way (−1, +1). Found by
+    steps that widen away from the strike and closing in on the first that fails, all of them
+    together. Failures on a stretch thinner than a step may be overlooked; at a tenth of the radius
+    a step is some 0.003 of it.
     """
     limit = scene.conditions.tip_limit
+    side = min(MOST_SIDE, math.sqrt(max(limit * limit - tip_height * tip_height, 0.0)))
+    asked = [(kind, way) for kind in KINDS for way in (-1, 1)]
     most = {
-        "aim": MOST_AIM_DEG,
-        "tip": min(MOST_TIP, limit - way * tip_height),
-        "side": min(MOST_SIDE, math.sqrt(max(limit * limit - tip_height * tip_height, 0.0))),
-        "pace": min(MOST_PACE, PACE_HIGHEST - pace if way > 0 else pace - PACE_LOWEST),
-    }[kind]
-    if most <= 0.0:
-        return 0.0
-    low, high = 0.0, most
-    for shares in (WIDENING, EVEN, EVEN):
-        steps = low + (high - low) * shares
-        # most errors that matter are small: what lies beyond the first that fails is not tried
-        for begin in range(0, len(steps), BLOCK):
-            part = way * steps[begin : begin + BLOCK]
-            fails = np.nonzero(~_with_error(scene, tip_height, pace, kind, part))[0]
-            if len(fails):
-                break
-        else:
-            return high
-        first = begin + int(fails[0])
-        if first == 0:
-            return low
-        low, high = float(steps[first - 1]), float(steps[first])
-    return low
+        "aim": (MOST_AIM_DEG, MOST_AIM_DEG),
+        "tip": (min(MOST_TIP, limit + tip_height), min(MOST_TIP, limit - tip_height)),
+        "side": (side, side),
+        "pace": (min(MOST_PACE, pace - PACE_LOWEST), min(MOST_PACE, PACE_HIGHEST - pace)),
+    }
+    low, high = np.zeros(len(asked)), np.maximum([most[kind][way > 0] for kind, way in asked], 0.0)
+    for shares in (WIDENING, *[EVEN] * TIMES):
+        steps = low[:, None] + (high - low)[:, None] * shares
+        first = _first_failing(scene, tip_height, pace, asked, steps)
+        row = np.arange(len(asked))
+        high = steps[row, np.minimum(first, len(shares) - 1)]
+        # nothing fails as far as is looked: all of it; the strike itself fails: none of it
+        low = np.where(first == len(shares), high, steps[row, np.maximum(first - 1, 0)])
+    return dict(zip(asked, low.tolist(), strict=True))
 
 
-def _with_error(
-    scene: LaidOutShot, tip_height: float, pace: float, kind: str, error: np.ndarray
+def _first_failing(
+    scene: LaidOutShot, tip: float, pace: float, asked: list[tuple[str, int]], steps: np.ndarray
 ) -> np.ndarray:
+    """Which of the rising steps (k, n) of each error asked fails first, (k,); n: none."""
+    first = np.full(len(steps), steps.shape[1])
+    left = np.nonzero(steps[:, -1] > 0.0)[0]
+    first[steps[:, -1] <= 0.0] = 0
+    for begin in range(0, steps.shape[1], BLOCK):
+        part = steps[left, begin : begin + BLOCK]
+        if not part.size:
+            break
+        errors = dict.fromkeys(KINDS, np.zeros(part.shape))
+        for kind in KINDS:
+            ways = [way if of == kind else 0 for of, way in (asked[k] for k in left)]
+            errors[kind] = part * np.array(ways)[:, None]
+        fails = ~_with_errors(scene, tip, pace, errors).reshape(part.shape)
+        some = fails.any(axis=1)
+        first[left[some]] = begin + fails[some].argmax(axis=1)
+        left = left[~some]
+    return first
+
+
+def _with_errors(
+    scene: LaidOutShot, tip: float, pace: float, errors: dict[str, np.ndarray]
+) -> np.ndarray:
+    """Whether a strike still does it with errors of all kinds, each of the same size (N in all)."""
     speeds = scene.conditions.speed_mm_s
     meant = float(speeds(pace))
-    given: dict[str, np.ndarray] = {}
-    if kind == "aim":
-        given["aim_error_rad"] = np.radians(error)
-    elif kind == "tip":
-        given["tip_error"] = error
-    elif kind == "side":
-        given["side"] = error
-    else:
-        played = np.clip(pace + error, PACE_LOWEST, PACE_HIGHEST)
-        given["speed_error_mm_s"] = np.asarray(speeds(played)) - meant
-    return outcomes(scene, tip_height, meant, margins=False, **given).threads
+    played = np.clip(pace + errors["pace"].ravel(), PACE_LOWEST, PACE_HIGHEST)
+    return outcomes(
+        scene, tip, meant, aim_error_rad=np.radians(errors["aim"].ravel()),
+        tip_error=errors["tip"].ravel(), side=errors["side"].ravel(),
+        speed_error_mm_s=np.asarray(speeds(played)) - meant, margins=False,
+    ).threads  # fmt: skip

@@ -16,7 +16,7 @@ from engine.judging import outcomes
 from engine.players import Player
 from engine.playing import laid_out_of
 from engine.reach import preview
-from engine.reach.forgiveness import chance, largest_error, sampled_chance
+from engine.reach.forgiveness import chance, largest_errors, sampled_chance
 from engine.routine.values import Gap
 from tests.engine.reach.scenes import FAR, NEAR, random_routine, routine
 from tests.shares import FULL, share
@@ -192,7 +192,7 @@ def test_the_interval_covers_the_exact_chance_of_a_shot(gap, tip, pace, kind, si
     found = chance(scene, tip, pace, player(**{FIELDS[kind]: size}), 2048)
     assert found.low <= exact <= found.high
     for way in (-1, 1):
-        alone = largest_error(scene, tip, pace, kind, way)
+        alone = largest_errors(scene, tip, pace)[kind, way]
         scale = (10.0 - pace if way > 0 else pace - 1.0) if kind == "pace" else math.inf
         found = [(way * a, way * b) for a, b in parts]
         assert ends_a_stretch(alone / size, found, size, kind, scale / size)
@@ -250,7 +250,7 @@ def test_a_shot_that_cannot_be_done_has_no_chance():
     scene = laid_out_of(routine(FAR), "s", ("far",))
     found = chance(scene, 0.0, 2.0, player(aim_deg=0.1), 256)
     assert found.chance == 0.0 and found.high < 0.02
-    assert all(largest_error(scene, 0.0, 2.0, kind, 1) == 0.0 for kind in FIELDS)
+    assert not any(largest_errors(scene, 0.0, 2.0).values())
 
 
 def test_the_same_seed_gives_the_same_chance():
