@@ -53,7 +53,7 @@ def handout_bytes(
     """
     from designer.handouts import handout_pdf
     from designer.handouts.request import HandoutStoppedError
-    from engine.answers import answer, set_up_tolerance
+    from engine.answers import answer, set_up_tolerance, with_bands
 
     steps = 2 if wish.tolerance else 1
     whole = len(routines) * (steps + 1)
@@ -62,7 +62,7 @@ def handout_bytes(
         if not progress(index * steps / whole):
             return None
         given = known[index] if index < len(known) else None
-        pairs.append((routine, given or answer(routine)))
+        pairs.append((routine, with_bands(routine, given or answer(routine), outlined=False)))
         if wish.tolerance:
             at = index * steps + 1
 

@@ -121,8 +121,7 @@ def show_about(parent: QWidget) -> QMessageBox:
     box.setInformativeText(
         tr(
             "A designer of measured positional routines for snooker. Lanes are predictions from "
-            "published figures, to be tried on the table: allow 2 to 3° in direction and 15 % in "
-            "distance. MIT licence."
+            "published figures, to be tried on the table. MIT licence."
         )
     )
     box.open()

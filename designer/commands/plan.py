@@ -101,11 +101,11 @@ def _booklet(asked: argparse.Namespace) -> int:
     check_write(asked.out, "pdf", rules)
     session = load_session(plan, asked.plan)
     from designer.handouts.plan import session_pdf
-    from engine.answers import answer
+    from engine.answers import answer, with_bands
 
     told, answers = Told("answering"), []
     for part in session.parts:
-        answers.append(answer(part.routine))
+        answers.append(with_bands(part.routine, answer(part.routine), outlined=False))
         told(len(answers), len(session.parts))
         warn_of_unplayable(part.item.file, part.routine, answers[-1])
     data = session_pdf(

@@ -20,7 +20,7 @@ from designer.handouts.shot_story import (
     talking_story,
 )
 from designer.handouts.stacking import stacked_height, what_fits
-from designer.handouts.styles import paragraph, words
+from designer.handouts.styles import headed, paragraph, words
 from designer.texts import tr
 from designer.words.facts import fact
 from designer.words.figures import sentence
@@ -85,7 +85,7 @@ def _shot_story(
     if not answer.cannot_be_played:
         story += closeup_story(sheet, answer, right.width)
     if answer.lanes:
-        story += [paragraph(words(tr("Lanes")), "heading"), lane_table(sheet, answer, right.width)]
+        story += headed(tr("Lanes"), lane_table(sheet, answer, right.width), right.width)
     story += gap_story(sheet, answer, right.width)
     if beside:
         story += claim_story(sheet, shot, right.width)

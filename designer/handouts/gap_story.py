@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable
 
 from designer.drawing.gaps import NO, YES
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import Grid, bold, paragraph, table_style, words
+from designer.handouts.styles import Grid, bold, headed, paragraph, table_style, words
 from designer.texts import listed, tr
 from designer.words.gaps import chances, forgiven, slivers, verdict
 from engine.results import Choice, GapVerdict, ShotAnswer
@@ -39,10 +39,8 @@ def gap_story(sheet: Sheet, answer: ShotAnswer, width: float) -> list[Flowable]:
         sign = YES if one.reachable else NO
         rows.append([paragraph(f"<b>{sign}</b>", "strong"), paragraph("<br/>".join(told), "small")])
     columns = [width * 0.07, width * 0.93]
-    return [
-        paragraph(words(tr("Gaps")), "heading"),
-        Grid(rows, columns, style=table_style(head=False), hAlign="LEFT"),
-    ]
+    grid = Grid(rows, columns, style=table_style(head=False), hAlign="LEFT")
+    return headed(tr("Gaps"), grid, width)
 
 
 def _wide(sheet: Sheet, one: GapVerdict) -> str:

@@ -8,12 +8,12 @@ from reportlab.platypus import Flowable
 
 from designer.drawing.gaps import NO, YES
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import Grid, bold, paragraph, table_style, words
+from designer.handouts.styles import Grid, bold, headed, paragraph, table_style, words
 from designer.texts import tr
 from designer.words.claims import claim, found
 from designer.words.facts import fact, facts
 from designer.words.figures import angle, list_of, sentence
-from designer.words.lanes import arrival, clearance, ending, near_lane, off_ninety
+from designer.words.lanes import arrival, clearance, doubt, ending, near_lane, off_ninety
 from designer.words.pots import pot_head, pot_lines
 from designer.words.strikes import lane_strike, lane_strike_parts
 from engine.results import Lane, PotAnswer, ShotAnswer
@@ -38,7 +38,7 @@ def pot_story(sheet: Sheet, pot: PotAnswer) -> list[Flowable]:
     return [paragraph(f"<b>{sign}{words(pot_head(sheet.wording, pot))}.</b> {words(lines)}")]
 
 
-def lane_table(sheet: Sheet, answer: ShotAnswer, width: float) -> Flowable:
+def lane_table(sheet: Sheet, answer: ShotAnswer, width: float) -> Grid:
     """One row a lane: letter, how it is struck, what it clears or touches and where it goes."""
     names = (tr("Lane"), tr("Strike"), tr("Prediction"))
     head = [paragraph(bold(name), "small") for name in names]
@@ -55,6 +55,8 @@ def _lane_row(sheet: Sheet, lane: Lane) -> list[Flowable]:
         for one in near_lane(lane)
     ]
     told += [words(line) for line in ending(sheet.wording, lane)]
+    if lane.doubt is not None:
+        told.append(words(doubt(sheet.wording, lane.doubt)))
     told += [
         words(tr("Note: {caution}", caution=fact(sheet.wording, caution)))
         for caution in lane.cautions
@@ -82,10 +84,9 @@ def claim_story(sheet: Sheet, shot: Shot, width: float) -> list[Flowable]:
         rows.append([paragraph(f"<b>{sign}</b>", "strong"), paragraph(told, "small")])
     if not rows:
         return []
-    return [
-        paragraph(words(tr("Claims of the routine")), "heading"),
-        Grid(rows, [width * 0.07, width * 0.93], style=table_style(head=False), hAlign="LEFT"),
-    ]
+    columns = [width * 0.07, width * 0.93]
+    grid = Grid(rows, columns, style=table_style(head=False), hAlign="LEFT")
+    return headed(tr("Claims of the routine"), grid, width)
 
 
 def talking_story(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Flowable]:

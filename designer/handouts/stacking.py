@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from reportlab.platypus import Flowable
 
-from designer.handouts.styles import BELOW_HEADING, Heading
+from designer.handouts.styles import Heading
 
 
 def stacked_height(story: Sequence[Flowable], width: float) -> float:
@@ -27,14 +27,9 @@ def what_fits(
     count, room = 0, height
     for part in story:
         room -= stacked_height([part], width)
-        if room < (BELOW_HEADING if _leads(part) else 0.0):
+        if room < (part.below if isinstance(part, Heading) else 0.0):
             break
         count += 1
-    while count and count < len(story) and _leads(story[count - 1]):
+    while count and count < len(story) and isinstance(story[count - 1], Heading):
         count -= 1
     return story[:count], story[count:]
-
-
-def _leads(part: Flowable) -> bool:
-    """Whether it is a heading, which stays with what follows."""
-    return isinstance(part, Heading)

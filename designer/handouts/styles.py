@@ -10,14 +10,14 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.enums import TA_LEFT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfbase.pdfmetrics import registerFontFamily
-from reportlab.platypus import Paragraph, Table, TableStyle
+from reportlab.platypus import Flowable, Paragraph, Table, TableStyle
 
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.files import REGULAR_NAME
 from designer.fonts.metrics import pdf_font, printable, text_width
 
-#: Room a heading wants below it in its column, points.
-BELOW_HEADING = 36.0
+#: Room a heading wants below it in its column, points; at most, above a table of tall rows.
+BELOW_HEADING, MOST_BELOW = 36.0, 300.0
 
 RULE = HexColor("#9aa4a8")
 SHADE = HexColor("#eef1f0")
@@ -89,10 +89,12 @@ class Words(Paragraph):
 class Heading(Words):
     """A heading that stays with what follows: near the end of a column it goes to the next."""
 
+    below = BELOW_HEADING
+
     def wrap(self, width: float, room: float) -> tuple[float, float]:
         """Its size; too large for the room when little would fit below it."""
         size = super().wrap(width, room)
-        return size if size[1] + BELOW_HEADING <= room else (size[0], room + 1.0)
+        return size if size[1] + self.below <= room else (size[0], room + 1.0)
 
     def split(self, *_: float) -> list[Words]:
         """Never in two."""
@@ -142,6 +144,15 @@ class _Told:
 def paragraph(markup: str, style: str = "body") -> Words:
     """A paragraph; put every text from outside through `words` or `bold` first."""
     return (Heading if style == "heading" else Words)(markup, styles()[style])
+
+
+def headed(title: str, table: Grid, width: float) -> list[Flowable]:
+    """A heading and its table, whose first row stays with it."""
+    heading = paragraph(words(title), "heading")
+    table.wrap(width, 10_000.0)
+    first = sum(table._rowHeights[: 1 + (table.repeatRows or 0)])
+    heading.below = min(max(BELOW_HEADING, first), MOST_BELOW)
+    return [heading, table]
 
 
 def table_style(*more: tuple, ruled: bool = True, head: bool = True) -> TableStyle:

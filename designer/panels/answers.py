@@ -35,7 +35,7 @@ from designer.words.lanes import by_room, clearance, cushions_in_short, ending, 
 from designer.words.strikes import lane_strike
 
 PREDICTION = mark(
-    "A prediction, to be tried on the table: allow 2 to 3° in direction, 15\u00a0% in distance."
+    "A prediction, to be tried on the table. How far lanes may stray, in the view, shows the doubt."
 )
 #: Shares of the room for pot, lanes, and gaps with claims.
 LYING_SHARES, UPRIGHT_SHARES = (5, 12, 8), (3, 5, 6)

@@ -32,13 +32,13 @@ def write_booklet(
     from designer.handouts.plan import session_pdf
     from designer.words.facts import unplayable
     from designer.words.wording import Wording
-    from engine.answers import answer
+    from engine.answers import answer, with_bands
 
     answers: list[RoutineAnswer] = []
     for part in session.parts:
         if not progress(_ANSWERS * len(answers) / len(session.parts)):
             return None
-        answers.append(answer(part.routine))
+        answers.append(with_bands(part.routine, answer(part.routine), outlined=False))
     data = session_pdf(
         session, answers,
         progress=lambda done, wanted: progress(

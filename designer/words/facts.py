@@ -191,8 +191,8 @@ MESSAGES: dict[str, str] = {
     "pot-shorter": mark("way to the pocket shorter, {was} to {length}"),
     # all of it
     "prediction": mark(
-        "lanes are a prediction from stated conditions, to be tried on the table: allow 2 to 3° in "
-        "direction and 15\N{NO-BREAK SPACE}% in distance"
+        "lanes are a prediction from stated conditions, to be tried on the table: each may lie as "
+        "far off as is told with it, its rest farther"
     ),
 }
 #: Kinds whose message has a place for the fact that belongs to them; others are told before it.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from designer.texts import listed, mark, tr
+from designer.texts import mark, tr
 from designer.words.facts import fact
 from designer.words.figures import angle, room, speed
 from designer.words.fullness import fullness
@@ -156,12 +156,11 @@ def off_ninety(lane: Lane, pot: PotAnswer) -> str:
 
 
 def doubt(wording: Wording, found: LaneDoubt) -> str:
-    """How far what is not known of the table may move a lane."""
-    places = (
-        (found.first_cushion_mm, mark("{length} at the first cushion")),
-        (found.rest_mm, mark("{length} at rest")),
-    )
-    told = [tr(one, length=room(mm, wording.unit)) for mm, one in places if math.isfinite(mm)]
-    if not told:
-        return tr("not known well enough to say where it ends: it meets different cushions")
-    return tr("over the likely conditions it spreads {spreads}", spreads=listed(told))
+    """How far off to expect a lane, for what is not known of cloth, balls and cushions."""
+    if math.isnan(found.direction_deg):
+        return tr("not known well enough to say how far off to expect it")
+    turned = angle(found.direction_deg)
+    if math.isnan(found.off_first_cushion_mm):
+        return tr("expect up to {angle} off", angle=turned)
+    far = room(found.off_first_cushion_mm, wording.unit)
+    return tr("expect up to {angle} off, {length} at the first cushion", angle=turned, length=far)

@@ -10,17 +10,20 @@ from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 
 
-def with_bands(routine: Routine, answer: RoutineAnswer) -> RoutineAnswer:
-    """The same answer with `doubt` filled in for every lane (some 20 ms a lane).
+def with_bands(routine: Routine, answer: RoutineAnswer, *, outlined: bool = True) -> RoutineAnswer:
+    """The same answer with `doubt` filled in for every lane (some 20 ms a lane, half unoutlined).
 
-    The answer must be the routine's own.
+    The answer must be the routine's own. Only what is drawn needs to be `outlined`.
     """
     table, conditions, balls = table_of(routine), conditions_of(routine), routine.balls
 
     def doubted(answered: ShotAnswer, lane: Lane) -> Lane:
+        if lane.doubt is not None:
+            return lane
         shot = routine.shot(answered.shot)
-        ask = shot.lane(lane.label)
-        return replace(lane, doubt=lane_band(table, conditions, balls, shot, answered.pot, ask))
+        ask, pot = shot.lane(lane.label), answered.pot
+        found = lane_band(table, conditions, balls, shot, pot, ask, outlined=outlined)
+        return replace(lane, doubt=found)
 
     shots = (
         replace(one, lanes=tuple(doubted(one, lane) for lane in one.lanes)) for one in answer.shots

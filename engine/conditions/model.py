@@ -183,12 +183,17 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "sliding friction, ball on cloth",
             "",
             (0.01, 1.0),
-            (0.18, 0.25),
-            _MATHAVAN_2009,
+            (0.15, 0.30),
+            _MATHAVAN_2009 + "; wider by our guess",
             "from memory",
         ),
         "rolling_resistance": _fact(
-            "rolling resistance", "", (0.001, 0.1), (0.010, 0.015), _MATHAVAN_2009, "from memory"
+            "rolling resistance",
+            "",
+            (0.001, 0.1),
+            (0.008, 0.016),
+            _MATHAVAN_2009 + "; wider by our guess",
+            "from memory; range a guess",
         ),
         "spin_decay_rad_s2": _fact(
             "decay of spin about the vertical",
@@ -199,13 +204,23 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "published for pool",
         ),
         "ball_restitution": _fact(
-            "restitution, ball on ball", "", (0.0, 1.0), (0.92, 0.98), _ALCIATORE_FAQ, "published"
+            "restitution, ball on ball",
+            "",
+            (0.0, 1.0),
+            (0.90, 0.98),
+            _ALCIATORE_FAQ + "; lower end our guess",
+            "published; range a guess",
         ),
         "ball_friction_base": _fact(
             "ball friction at high slip", "", (0.0, 1.0), None, _MARLOW, "published"
         ),
         "ball_friction_extra": _fact(
-            "ball friction added at no slip", "", (0.0, 1.0), None, _MARLOW, "published"
+            "ball friction added at no slip",
+            "",
+            (0.0, 1.0),
+            (0.05, 0.16),
+            _MARLOW,
+            "published; range a guess: clean and new to worn",
         ),
         "ball_friction_decay_s_m": _fact(
             "how fast ball friction falls with slip",
@@ -219,7 +234,7 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "restitution, ball on cushion",
             "",
             (0.0, 1.0),
-            (0.93, 1.0),
+            (0.80, 1.0),
             _MATHAVAN_2010 + "; fitted up to 2.5 m/s normal speed",
             "published; range a guess",
         ),
@@ -227,7 +242,7 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "friction, ball on cushion",
             "",
             (0.0, 1.0),
-            (0.10, 0.20),
+            (0.10, 0.25),
             _MATHAVAN_2010,
             "published; range a guess",
         ),

@@ -1,9 +1,9 @@
 """The band a lane may lie in, when cloth, balls and cushions are only known within their ranges.
 
 The strike and the aim stay as planned for the stated conditions; the shot is played again under
-conditions spread over the likely ranges (`engine.conditions.CONDITION_FACTS`), and the band
-holds the cue ball's centre at equal shares of each leg. It is the model's own doubt about the
-table, not the player's error.
+conditions drawn from the likely ranges, all of them together, and the band holds the cue ball's
+centre at equal shares of each leg. It is the model's own doubt about the table, not the player's
+error.
 """
 
 from __future__ import annotations
@@ -11,19 +11,20 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
-from shapely import MultiPoint, unary_union
+import shapely
 from shapely.geometry import MultiPolygon, Polygon
 
 from engine.balls import Ball
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges
 from engine.playing.aiming import play_strike
+from engine.playing.contact import first_contact_event, rolling_velocity
 from engine.playing.laid_out import laid_out
-from engine.playing.legs import legs_of
+from engine.playing.legs import Legs, legs_of
 from engine.playing.plan import cushion_events, plan, start_of_way
 from engine.playing.strikes import check_strike
+from engine.potting.vectors import wrapped_rad
 from engine.results import LaneDoubt, Point, PotAnswer
 from engine.routine.values import LaneAsk, Shot
 from engine.tables.model import Table
@@ -38,6 +39,11 @@ SAMPLES = 48
 STATIONS = 60
 SEED = 71
 NO_RANGES: Mapping[str, tuple[float, float]] = {}
+#: However narrow the samples lie, a real table is not known better than this in direction (what
+#: careful predictions of other authors leave open: from memory).
+EVIDENCE_DEG = 2.0
+#: The share of the samples that lie within what is told.
+COVERED = 0.95
 
 
 def lane_band(
@@ -48,13 +54,15 @@ def lane_band(
     pot_answer: PotAnswer | None,
     ask: LaneAsk,
     samples: int = SAMPLES,
+    outlined: bool = True,
 ) -> LaneDoubt:
-    """The band of one lane; errors as `engine.lanes.lane`."""
+    """The band of one lane, its outlines left out unless they are drawn; errors as of `lane`."""
     scene = laid_out(table, conditions, balls, shot, (), pot_answer)
     cue = scene.cue_ball.id
     check_strike(ask, conditions)
     wanted = plan(scene, ask)
-    ways, cushions, rests = [], [], []
+    ways: list[Legs] = []
+    cushions, rests, lines = [], [], []
     for one in spread_conditions(conditions, samples, likely_ranges(table)):
         varied = replace(scene, conditions=one)
         trace = play_strike(varied, wanted.struck, wanted.direction_rad, free=True)
@@ -64,6 +72,10 @@ def lane_band(
         ways.append(legs_of(trace, cue, start))
         cushions.append([e.other for e in cushion_events(trace, cue, start)])
         rests.append(trace.rests()[cue])
+        event = first_contact_event(trace, cue)
+        if scene.object_ball is not None and event is not None:
+            vx, vy = rolling_velocity(event.velocity_m_s, event.spin_rad_s, one.cue_radius_mm)
+            lines.append(math.atan2(vy, vx))
     if not ways:
         return LaneDoubt((), math.nan, math.nan, 0, 0)
     legs = _common_legs(cushions)
@@ -71,13 +83,31 @@ def lane_band(
         np.array([_stations(way[leg]) for way in ways if leg < len(way)]) for leg in range(legs)
     ]
     firsts = [way[0][-1] for way, met in zip(ways, cushions, strict=True) if met]
+    turns = [math.degrees(abs(wrapped_rad(line - lines[0]))) for line in lines]
+    direction = max(EVIDENCE_DEG, _most(turns))
     return LaneDoubt(
-        _outlines(stations),
+        _outlines(stations) if outlined else (),
         _spread(firsts, len(ways)),
         _spread([rest for rest in rests if rest is not None], len(ways)),
         len(ways),
         legs,
+        direction,
+        _off_first(ways, firsts, direction),
     )
+
+
+def _most(values: Sequence[float]) -> float:
+    """What all but the farthest few stay within; 0 for none."""
+    return float(np.quantile(values, COVERED)) if len(values) else 0.0
+
+
+def _off_first(ways: Sequence[Legs], firsts: Sequence[np.ndarray], direction_deg: float) -> float:
+    """How far off the stated first cushion's place a lane may meet it; nan when too few do."""
+    if len(firsts) < COVERED * len(ways):
+        return math.nan
+    far = _most(np.linalg.norm(np.asarray(firsts) - firsts[0], axis=1).tolist())
+    way = float(np.hypot(*np.diff(ways[0][0], axis=0).T).sum())
+    return max(far, way * math.tan(math.radians(direction_deg)))
 
 
 def spread_conditions(
@@ -85,28 +115,27 @@ def spread_conditions(
 ) -> tuple[Conditions, ...]:
     """Conditions spread over the likely ranges, the stated ones first.
 
-    `ranges` go before those of `CONDITION_FACTS`, as of the table's usual cloth.
-
-    Each value is drawn from its range moved so that its middle is the stated value: one draw in
-    each of `count` − 1 equal shares of the range, shuffled (Latin hypercube, seeded).
+    `ranges` go before those of `CONDITION_FACTS`, as of the table's usual cloth. A stated value
+    beyond its range moves the range as far as to hold it. All are drawn together (scipy's Latin
+    hypercube, seeded: one draw in each of `count` − 1 equal shares of every range).
     """
-    random = np.random.default_rng(SEED)
-    columns: dict[str, Any] = {}
+    from scipy.stats import qmc  # here: nothing but bands needs it, and it takes long to load
+
+    ends = []
     for name in VARIED:
-        fact = CONDITION_FACTS[name]
-        low, high = ranges.get(name) or fact.likely or (0.0, 0.0)
-        half = 0.5 * (high - low)
-        share = (random.permutation(count - 1) + random.random(count - 1)) / (count - 1)
-        values = getattr(conditions, name) + half * (2.0 * share - 1.0)
-        columns[name] = np.clip(values, *fact.allowed)
+        fact, stated = CONDITION_FACTS[name], getattr(conditions, name)
+        low, high = ranges.get(name) or fact.likely or (stated, stated)
+        shift = min(stated - low, 0.0) + max(stated - high, 0.0)
+        ends.append(np.clip([low + shift, high + shift], *fact.allowed))
+    low, high = np.array(ends).reshape(-1, 2).T
+    if not len(low):
+        return (conditions,) * count
+    drawn = qmc.LatinHypercube(len(low), seed=SEED).random(count - 1)
+    rows = low + (high - low) * drawn
     return (
         conditions,
-        *(replace(conditions, **_one(columns, k)) for k in range(count - 1)),
+        *(replace(conditions, **dict(zip(VARIED, row, strict=True))) for row in rows.tolist()),
     )
-
-
-def _one(columns: dict[str, Any], k: int) -> dict[str, Any]:
-    return {name: float(values[k]) for name, values in columns.items()}
 
 
 def _common_legs(cushions: list[list[str]]) -> int:
@@ -129,12 +158,9 @@ def _stations(leg: np.ndarray) -> np.ndarray:
 
 def _outlines(stations: list[np.ndarray]) -> tuple[np.ndarray, ...]:
     """The union, over all legs, of the hulls of all samples between neighbouring stations."""
-    hulls = [
-        MultiPoint(leg[:, k : k + 2].reshape(-1, 2)).convex_hull.buffer(0.01)
-        for leg in stations
-        for k in range(STATIONS)
-    ]
-    whole = unary_union(hulls)
+    pieces = [np.concatenate([leg[:, :-1], leg[:, 1:]]).swapaxes(0, 1) for leg in stations]
+    hulls = [shapely.convex_hull(shapely.multipoints(piece)) for piece in pieces]
+    whole = shapely.union_all(shapely.buffer(np.concatenate(hulls), 0.01))
     parts = whole.geoms if isinstance(whole, MultiPolygon) else [whole]
     return tuple(np.asarray(part.exterior.coords) for part in parts if isinstance(part, Polygon))
 

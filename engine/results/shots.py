@@ -5,6 +5,7 @@ Points are (x, y) in table millimetres; polylines are float arrays of shape (n, 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -88,7 +89,8 @@ class LaneDoubt:
     `outlines_mm`: closed outlines, each (n, 2), around the cue ball's centre. The others are the
     greatest distances between any two samples at the first cushion and at rest, mm; nan when not
     all of the `samples` get there. `legs`: how many the outlines cover before the samples meet
-    different cushions.
+    different cushions. `direction_deg` and `off_first_cushion_mm` say how far off the stated lane
+    to expect it, 19 of 20 samples: never less than what is known of real tables allows.
     """
 
     outlines_mm: tuple[np.ndarray, ...]
@@ -96,6 +98,8 @@ class LaneDoubt:
     rest_mm: float
     samples: int
     legs: int
+    direction_deg: float = math.nan
+    off_first_cushion_mm: float = math.nan
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from shapely.ops import unary_union
 from engine.balls import Ball
 from engine.conditions import CONDITION_FACTS, Conditions
 from engine.lanes import lane
-from engine.lanes.band import VARIED, lane_band, spread_conditions
+from engine.lanes.band import EVIDENCE_DEG, VARIED, lane_band, spread_conditions
 from engine.potting import pot
 from engine.routine.values import LaneAsk, Shot
 from engine.tables import load_table
@@ -42,24 +42,39 @@ def test_band_is_the_same_every_time():
 
 
 def test_band_is_as_wide_as_what_is_not_known(monkeypatch):
-    whole = band(-0.45, 6.0).first_cushion_mm
+    whole = band(0.4, 6.0).first_cushion_mm
     monkeypatch.setattr("engine.lanes.band.VARIED", ("sliding_friction",))
-    some = band(-0.45, 6.0).first_cushion_mm
+    some = band(0.4, 6.0).first_cushion_mm
     monkeypatch.setattr("engine.lanes.band.VARIED", ())
-    assert band(-0.45, 6.0).first_cushion_mm == 0.0 < some < whole
+    assert band(0.4, 6.0).first_cushion_mm == 0.0 < some < whole
 
 
-def test_conditions_spread_over_their_ranges_around_the_stated_ones():
-    spread = spread_conditions(Conditions(), 64)
-    assert spread[0] == Conditions() and len(spread) == 64
+@pytest.mark.parametrize("stated", [Conditions(), Conditions(rolling_resistance=0.03)])
+def test_conditions_spread_over_their_ranges_the_stated_ones_among_them(stated):
+    spread = spread_conditions(stated, 65)
+    assert spread[0] == stated and len(spread) == 65
     for name in VARIED:
         low, high = CONDITION_FACTS[name].likely
-        values = np.array([getattr(one, name) for one in spread])
-        half = 0.5 * (high - low)
-        stated = getattr(Conditions(), name)
-        assert np.abs(values - stated).max() <= half + 1e-12
-        allowed_high = min(stated + half, CONDITION_FACTS[name].allowed[1])
-        assert values.max() - values.min() > 0.9 * (allowed_high - (stated - half))
+        own = getattr(stated, name)
+        # a value beyond its range moves the range as far as to hold it
+        shift = max(own - high, 0.0)
+        low, high = low + shift, high + shift
+        values = np.array([getattr(one, name) for one in spread[1:]])
+        assert low <= own <= high
+        # one in each of 64 equal shares of the range: a Latin hypercube
+        assert sorted(((values - low) / (high - low) * 64).astype(int)) == list(range(64))
+
+
+def test_the_doubt_told_is_never_less_than_is_known_of_tables(monkeypatch):
+    found = band(0.2, 7.0)
+    monkeypatch.setattr("engine.lanes.band.VARIED", ())
+    none = band(0.2, 7.0)
+    way = lane(TABLE, Conditions(), BALLS, SHOT, POT, LaneAsk("A", 0.2, 7.0)).legs_mm[0]
+    length = np.hypot(*np.diff(way, axis=0).T).sum()
+    assert none.direction_deg == EVIDENCE_DEG < found.direction_deg
+    floor = length * math.tan(math.radians(EVIDENCE_DEG))
+    assert none.off_first_cushion_mm == pytest.approx(floor, rel=1e-9)
+    assert found.off_first_cushion_mm > none.off_first_cushion_mm
 
 
 def test_ball_that_never_arrives_has_no_band():
