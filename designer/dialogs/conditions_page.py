@@ -1,4 +1,4 @@
-"""The page of the conditions: a value each, with the table's own, likely range and source."""
+"""The page of the conditions: in a coach's words, and behind them the figures and sources."""
 
 from __future__ import annotations
 
@@ -13,22 +13,31 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
+    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from designer.dialogs.buttons import action_button
-from designer.panels.choices import fill_choices
+from designer.panels.choices import choose, fill_choices
 from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
 from designer.texts import mark, tr
 from designer.widgets.fields import ChoiceField
 from designer.words.figures import first_up
-from designer.words.tables import condition_fact, confidence_words, figure, range_words
-from engine.conditions import CONDITION_FACTS, preset, preset_ids
+from designer.words.tables import (
+    CONDITION_WORDS,
+    WHAT_WORDS,
+    condition_fact,
+    confidence_words,
+    figure,
+    range_words,
+)
+from engine.conditions import CONDITION_FACTS
 from engine.conditions.model import OPTIONAL_CONDITIONS
+from engine.conditions.said import SAID
 
 HEADS = (
     mark("Condition"),
@@ -36,6 +45,10 @@ HEADS = (
     mark("Table’s own"),
     mark("Likely"),
     mark("Source and confidence"),
+)
+NOTE = mark(
+    "Choose what comes nearest to your table. The words stand for the ends of published ranges and "
+    "for our own guesses; measuring your table is better."
 )
 FILES = mark("Conditions (*.json);;All files (*)")
 
@@ -46,17 +59,13 @@ class ConditionsPage(QWidget):
     def __init__(self, session: Session, edits: ConditionEdits) -> None:
         super().__init__()
         self._session, self._edits = session, edits
-        self.presets = ChoiceField()
-        self.presets.setAccessibleName(tr("Usual cloth"))
-        fill_choices(self.presets, [(one, tr(preset(one).title)) for one in preset_ids()])
-        self.presets.currentIndexChanged.connect(self._show_note)
-        self.use = action_button(
-            tr("Use this cloth"), lambda: edits.use_preset(self.presets.currentData())
-        )
+        self.words = {what: self._choice(what) for what in SAID}
         self.load = action_button(tr("From a calibration…"), self._on_load)
         self.reset = action_button(tr("Table’s own for all"), edits.reset_all)
-        self.preset_note = QLabel()
-        self.preset_note.setWordWrap(True)
+        self.note = QLabel(tr(NOTE))
+        self.note.setWordWrap(True)
+        self.figures = QPushButton(tr("Figures and sources"))
+        self.figures.setCheckable(True)
         #: Asks for the file; tests put another in its place.
         self.ask_file: Callable[[], Path | None] = self._ask_file
         self.rows: dict[str, ConditionRow] = {}
@@ -72,30 +81,51 @@ class ConditionsPage(QWidget):
             self.rows[name] = row
         grid.setColumnStretch(5, 1)
         grid.setRowStretch(len(CONDITION_FACTS) + 1, 1)
-        area = QScrollArea()
-        area.setWidget(grid_widget)
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
+        self.list = QScrollArea()
+        self.list.setWidget(grid_widget)
+        self.list.setWidgetResizable(True)
+        self.list.setFrameShape(QFrame.Shape.NoFrame)
+        self.list.hide()
+        self.figures.toggled.connect(self.list.setVisible)
         top = QHBoxLayout()
-        top.addWidget(QLabel(tr("Usual cloth")))
-        top.addWidget(self.presets, 1)
-        for button in (self.use, self.load, self.reset):
-            top.addWidget(button)
+        for what, choice in self.words.items():
+            top.addWidget(QLabel(first_up(tr(WHAT_WORDS[what]))))
+            top.addWidget(choice, 1)
+        below = QHBoxLayout()
+        for button in (self.figures, self.load, self.reset):
+            below.addWidget(button)
+        below.addStretch(1)
         layout = QVBoxLayout(self)
         layout.addLayout(top)
-        layout.addWidget(self.preset_note)
-        layout.addWidget(area, 1)
-        self._show_note()
+        layout.addWidget(self.note)
+        layout.addLayout(below)
+        layout.addWidget(self.list, 1)
+        layout.addStretch(0)
+
+    def _choice(self, what: str) -> ChoiceField:
+        choice = ChoiceField()
+        choice.setAccessibleName(first_up(tr(WHAT_WORDS[what])))
+        words = [(word, tr(CONDITION_WORDS[word])) for word in SAID[what]]
+        fill_choices(choice, [*words, ("", tr("figures of your own"))])
+        choice.activated.connect(lambda _index: self._on_said(what))
+        return choice
+
+    def _on_said(self, what: str) -> None:
+        word = self.words[what].currentData()
+        if word:
+            self._edits.say(what, word)
+        else:
+            self.figures.setChecked(True)
+        self.refresh()
 
     def refresh(self) -> None:
         """Show every condition as it is now."""
         for row in self.rows.values():
             row.refresh()
+        for what, choice in self.words.items():
+            choose(choice, self._edits.said(what))
         stated = any(self._edits.stated(name) for name in self.rows)
         self.reset.setEnabled(stated)
-
-    def _show_note(self) -> None:
-        self.preset_note.setText(tr(preset(self.presets.currentData()).note))
 
     def _on_load(self) -> None:
         path = self.ask_file()

@@ -7,8 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from designer.texts import tr, tr_count
-from engine.conditions import Conditions, preset, usual_conditions
+from designer.words.figures import first_up
+from designer.words.tables import CONDITION_WORDS, WHAT_WORDS
+from engine.conditions import Conditions, usual_conditions
 from engine.conditions.model import CONDITION_NAMES
+from engine.conditions.said import figures_said, names_of, word_for
 from engine.errors import BaizewrightError
 from engine.routine import edits
 
@@ -19,7 +22,7 @@ PACES = "pace_speeds_m_s"
 
 
 class ConditionEdits:
-    """Stating conditions, taking them back, presets, a calibration's findings, the pace scale."""
+    """Stating conditions in words and figures, taking them back, findings, the pace scale."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
@@ -54,18 +57,17 @@ class ConditionEdits:
             tr("Table’s own conditions"), lambda r: edits.set_conditions(r, kept)
         )
 
-    def use_preset(self, preset_id: str) -> bool:
-        """State what a usual cloth does, where it differs from the table's own."""
-        chosen = preset(preset_id)
-        usual = self.usual
-        stated = self._others(set(chosen.figures))
-        for name, value in chosen.figures.items():
-            if value != getattr(usual, name):
-                stated[name] = value
+    def say(self, what: str, word: str) -> bool:
+        """State what a coach's word for the cloth, the cushions or the balls stands for."""
+        stated = {**self._others(set(names_of(what))), **figures_said(self.usual, what, word)}
         return self._session.apply(
-            tr("Cloth: {title}", title=tr(chosen.title)),
+            f"{first_up(tr(WHAT_WORDS[what]))}: {tr(CONDITION_WORDS[word])}",
             lambda r: edits.set_conditions(r, stated),
         )
+
+    def said(self, what: str) -> str:
+        """The word for the cloth, the cushions or the balls; "" for figures of one's own."""
+        return word_for(self.usual, self._session.conditions, what)
 
     def state(self, conditions: Mapping[str, Any], title: str) -> bool:
         """State the conditions that were found, as one step; the others stay."""

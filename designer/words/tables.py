@@ -17,6 +17,19 @@ CONFIDENCE: dict[str, str] = {
     "M": mark("measured or set by the coach"),
 }
 
+#: What of a table a coach has a word for, and the words.
+WHAT_WORDS = {"cloth": mark("cloth"), "cushions": mark("cushions"), "balls": mark("balls")}
+CONDITION_WORDS = {
+    "usual": mark("usual"),
+    "fast": mark("fast"),
+    "slow": mark("slow"),
+    "old club cloth": mark("old club cloth"),
+    "lively": mark("lively"),
+    "dead": mark("dead"),
+    "new": mark("new"),
+    "worn": mark("worn"),
+}
+
 
 def value_name(name: str) -> str:
     """A table's value in words.

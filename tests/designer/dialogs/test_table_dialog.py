@@ -7,7 +7,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from designer.words.tables import value_name
-from engine.conditions import CONDITION_FACTS, preset, usual_conditions
+from engine.conditions import CONDITION_FACTS, usual_conditions
 from engine.errors import OutOfRangeError
 from engine.moving import Target, move, report
 from engine.shot.lengths import table_lengths
@@ -72,9 +72,10 @@ def test_every_value_of_every_table_is_shown_with_confidence_and_source(dialog):
 
 def test_a_typed_condition_is_one_step_and_can_be_taken_back(qtbot, dialog, session):
     shown = page(dialog, "conditions")
+    shown.figures.setChecked(True)
     row = shown.rows["rolling_resistance"]
     before = session.routine
-    assert not row.back.isEnabled() and row.likely.text() == "0.01 to 0.015"
+    assert not row.back.isEnabled() and row.likely.text() == "0.008 to 0.016"
     type_into(qtbot, row.field, "0,02")
     assert session.conditions.rolling_resistance == 0.02
     assert session.document.undo_name == "Condition: rolling resistance"
@@ -89,6 +90,7 @@ def test_a_typed_condition_is_one_step_and_can_be_taken_back(qtbot, dialog, sess
 @pytest.mark.parametrize(("typed", "told"), [("soft", "no number"), ("7", "0.001 to 0.1")])
 def test_what_cannot_be_a_condition_changes_nothing(qtbot, dialog, session, typed, told):
     shown = page(dialog, "conditions")
+    shown.figures.setChecked(True)
     before = session.routine
     type_into(qtbot, shown.rows["rolling_resistance"].field, typed)
     assert session.routine is before
@@ -102,18 +104,37 @@ def test_every_condition_has_its_row_with_source(dialog):
     assert all(row.source.text() for row in shown.rows.values())
 
 
-def test_a_preset_and_back_to_the_tables_own(qtbot, dialog, session):
+def pick(choice, key):
+    """Choose as a hand does."""
+    choice.setCurrentIndex(choice.findData(key))
+    choice.activated.emit(choice.currentIndex())
+
+
+def test_a_coachs_words_and_back_to_the_tables_own(qtbot, dialog, session):
     shown = page(dialog, "conditions")
-    choose(shown.presets, "worn-club-cloth")
-    assert preset("worn-club-cloth").note == shown.preset_note.text()
-    qtbot.mouseClick(shown.use, LEFT)
-    wanted = preset("worn-club-cloth").figures
-    got = {name: getattr(session.conditions, name) for name in wanted}
-    assert got == wanted
-    assert session.document.undo_name.startswith("Cloth: Worn")
+    assert {what: choice.currentData() for what, choice in shown.words.items()} == {
+        "cloth": "usual", "cushions": "usual", "balls": "usual",
+    }  # fmt: skip
+    pick(shown.words["cloth"], "old club cloth")
+    pick(shown.words["cushions"], "dead")
+    usual = usual_conditions(session.table)
+    assert session.conditions.rolling_resistance == pytest.approx(0.016)
+    assert session.conditions.cushion_restitution < 0.9 < usual.cushion_restitution
+    assert session.document.undo_name == "Cushions: dead"
     dialog.catch_up()
+    assert shown.words["cloth"].currentData() == "old club cloth"
+    shown.rows["sliding_friction"].field.committed.emit("0.2")
+    dialog.catch_up()
+    assert shown.words["cloth"].currentData() == "", "figures of one's own have no word"
     qtbot.mouseClick(shown.reset, LEFT)
-    assert session.conditions == usual_conditions(session.table)
+    assert session.conditions == usual
+
+
+def test_the_figures_stand_behind_the_words(qtbot, dialog):
+    shown = page(dialog, "conditions")
+    assert not shown.list.isVisibleTo(shown)
+    qtbot.mouseClick(shown.figures, LEFT)
+    assert shown.list.isVisibleTo(shown)
 
 
 @pytest.mark.slow
