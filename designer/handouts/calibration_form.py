@@ -16,6 +16,7 @@ from designer.handouts.pages import Handout, Head, Numbered, PageHead
 from designer.handouts.papers import paper_of
 from designer.handouts.styles import RULE, bold, paragraph, table_style, words
 from designer.painters.pdf_stamp import set_stamp
+from designer.words.calibration import OBSERVATIONS
 from engine.calibration.form import FormPart, form_parts
 from engine.calibration.kinds import COLUMNS
 from engine.conditions import Conditions
@@ -100,9 +101,10 @@ def _part(part: FormPart, width: float, radius_mm: float) -> list[Flowable]:
         ),
         hAlign="LEFT",
     )
+    title, how = OBSERVATIONS[part.kind.id]
     return [
-        paragraph(words(f"{part.kind.title} (kind: {part.kind.id})"), "heading"),
-        paragraph(words(part.kind.how)),
+        paragraph(words(f"{title} (kind: {part.kind.id})"), "heading"),
+        paragraph(words(how)),
         grid,
         Spacer(0, 1 * mm),
     ]
