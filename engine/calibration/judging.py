@@ -57,8 +57,11 @@ def fit_notes(fit: Fit, rows: Sequence[Observation]) -> list[Note]:
         if len(off) >= 3 and (np.all(off > 0.0) or np.all(off < 0.0)):
             lean = float(np.mean(off)) * np.sqrt(len(off))
             if abs(lean) > LEAN:
-                of = {"observations": kind.id}
-                notes.append(Note("read-too-low" if lean > 0.0 else "read-too-high", of))
+                notes.append(
+                    Note(
+                        "read-too-low" if lean > 0.0 else "read-too-high", {"observations": kind.id}
+                    )
+                )
     return notes
 
 

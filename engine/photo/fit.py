@@ -347,8 +347,8 @@ def _notes(checks: Sequence[MarkCheck], found: _Found) -> tuple[Note, ...]:
         if one.bad
     ]
     if _is_doubtful(found):
-        told = {"off_px": found.task.sigma, "expected_px": found.task.photo.marking_px}
-        notes.append(Note("marks-lie-off", told))
+        expected = found.task.photo.marking_px
+        notes.append(Note("marks-lie-off", {"off_px": found.task.sigma, "expected_px": expected}))
     if len(found.task.used) == 4:
         notes.append(Note("four-marks"))
     return tuple(notes)
