@@ -45,16 +45,14 @@ def texts_of(path: Path) -> Iterator[tuple[int, str | tuple[str, str]]]:
 
 def data_texts() -> Iterator[str]:
     """Texts that tables, cloths, conditions and player levels bring along."""
+    from engine.calibration.kinds import COLUMNS
     from engine.conditions import CONDITION_FACTS, preset, preset_ids
     from engine.photo.places import mark_places
     from engine.players import PLAYERS
-    from engine.records import CAUTION
     from engine.tables import load_table, table_ids
-    from engine.tables.measured import MEASURABLE
 
-    yield CAUTION
+    yield from COLUMNS.values()
     yield from (player.name for player in PLAYERS)
-    yield from (words[0] for words in MEASURABLE.values())
     for name in table_ids():
         table = load_table(name)
         yield from (table.title, table.rule)

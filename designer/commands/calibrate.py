@@ -10,6 +10,7 @@ from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import tell
 from designer.commands.output import output_rules
 from designer.commands.own_table import named_table
+from designer.texts import tr
 from engine.conditions import usual_conditions
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.storage import check_write, save_conditions, write_file
@@ -39,16 +40,18 @@ def calibrate(
         table_id, measured = named_table(table)
         bed = load_table(table_id, measured=measured)
         asked = file
-        from engine.calibration import own_conditions, parse_observations, report_text
+        from designer.words.calibration import remarks, report
+        from engine.calibration import own_conditions, parse_observations
         from engine.calibration.calibrate import calibrate as found_from
 
         rows = parse_observations(read_text(file, kind="observation file"), file)
         found = found_from(rows, bed, start, dict(precision))
-        print(report_text(found))
+        print(report(found))
         if out:
             asked = out
-            save_conditions(own_conditions(found, bed.measured or bed.title), out, rules)
-            print(f"\n{out} written.")
+            own = own_conditions(found, remarks(found), bed.measured or bed.title)
+            save_conditions(own, out, rules)
+            print(f"\n{tr('{path} written.', path=out)}")
     except BaizewrightError as error:
         tell(asked, error)
         return BAD_INPUT
@@ -76,12 +79,13 @@ def form(
 
             data = form_pdf(bed, usual_conditions(bed), paper)
         else:
+            from designer.words.calibration import how_to_measure
             from engine.calibration.form import form_csv
 
-            data = form_csv(bed, usual_conditions(bed))
+            data = form_csv(bed, usual_conditions(bed), how_to_measure())
         holds = "pdf" if kind == ".pdf" else "observations"
         write_file(out, data, holds, output_rules(replace, table))
-        print(f"{out} written.")
+        print(tr("{path} written.", path=out))
     except BaizewrightError as error:
         tell(asked, error)
         return BAD_INPUT

@@ -8,6 +8,7 @@ from pathlib import Path
 from designer.commands.exit_codes import BAD_INPUT
 from designer.commands.files import tell
 from designer.commands.output import output_rules
+from designer.words.tables import value_name, value_unit
 from engine.conditions import preset, preset_ids
 from engine.errors import BaizewrightError, UnknownNameError
 from engine.storage import check_write, load_measured_table, save_measured_table
@@ -90,6 +91,7 @@ def _reading(one: Reading) -> str:
         False: "OUTSIDE the standard's tolerance",
     }[one.within]
     return (
-        f"{one.title}: {one.measured:g} {one.unit}, standard {one.standard.value:g}, "
+        f"{value_name(one.name)}: {one.measured:g} {value_unit(one.name)}, "
+        f"standard {one.standard.value:g}, "
         f"{one.off:+.3g}: {verdict}"
     )

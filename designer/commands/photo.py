@@ -11,9 +11,11 @@ from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import tell
 from designer.commands.output import output_rules
 from designer.commands.own_table import named_table
+from designer.texts import tr
+from designer.words.notes import note_told
+from designer.words.photo import PEOPLE, TITLE, reading_told, where_to_look
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.photo import (
-    PEOPLE,
     BallMark,
     PhotoMarks,
     PhotoReading,
@@ -26,9 +28,9 @@ from engine.photo import (
     png_of,
     read_photo,
     report_json,
-    report_text,
     suggest_middle,
 )
+from engine.results import Note
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 from engine.storage import check_write, load_routine, save_routine, write_file
@@ -45,7 +47,6 @@ from engine.tables import load_table
 from engine.units import LengthUnit
 
 PICTURE_KINDS = (".png", ".jpg", ".jpeg")
-NO_OUTLINE = "No outline was made out, so these stay where they were marked: "
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,8 @@ def begin(picture: str, out: str, table: str, replace: bool = False) -> int:
     try:
         check_write(out, "photo", rules)
         table_id, measured = named_table(table)
-        places = mark_places(load_table(table_id, measured=measured))
+        known = mark_places(load_table(table_id, measured=measured))
+        places = {one.id: where_to_look(one.id) for one in known}
         asked = picture
         seen = load_picture(picture)
         photo = PhotoMarks(picture_name(picture, out), seen.size_px, table_id, seen.focal_35mm)
@@ -102,14 +104,13 @@ def begin(picture: str, out: str, table: str, replace: bool = False) -> int:
         "Put pixels in place of null for 4 places or more, better all that can be seen, and list "
         "the balls: id, kind and the middle of the outline. What stays null is left out."
     )
-    print(PEOPLE)
+    print(tr(PEOPLE))
     return HOLDS
 
 
 def read(marks: str, wish: ReadWish) -> int:
     """Print camera, marks and balls; write the routine when `out` is given."""
     asked = marks
-    kept: tuple[str, ...] = ()
     try:
         photo = load_photo_marks(marks)
         rules = output_rules(
@@ -118,15 +119,15 @@ def read(marks: str, wish: ReadWish) -> int:
         if wish.out:
             check_write(wish.out, "routine", rules)
         asked = wish.onto or wish.table or marks
-        base = _base(wish)
-        if base is not None and wish.table:
+        base = _base(wish, photo)
+        if wish.table:
             photo = replace(photo, table=base.table)
         asked = marks
         if wish.fit:
             photo, kept = fitted(photo, checked_picture(marks, photo), base)
         found = read_photo(photo, base)
-        if kept:
-            found = replace(found, notes=(*found.notes, NO_OUTLINE + ", ".join(kept)))
+        if wish.fit and kept:
+            found = replace(found, notes=(*found.notes, Note("no-outline", {"balls": kept})))
         if wish.out:
             asked = wish.out
             save_routine(found.routine, wish.out, rules)
@@ -139,22 +140,19 @@ def read(marks: str, wish: ReadWish) -> int:
 
 def _print_reading(found: PhotoReading, wish: ReadWish) -> None:
     if wish.as_json:
-        print(json.dumps(report_json(found), indent=2))
+        print(json.dumps(report_json(found, words=note_told), indent=2))
         return
-    print(report_text(found, wish.unit))
+    print(reading_told(found, wish.unit))
     if wish.out:
-        print(f"\n{wish.out} written.")
+        print(f"\n{tr('{path} written.', path=wish.out)}")
 
 
-def _base(wish: ReadWish) -> Routine | None:
-    """The routine the reading goes onto: the one named, or an empty one on the table named."""
+def _base(wish: ReadWish, photo: PhotoMarks) -> Routine:
+    """The routine the reading goes onto: the one named, or an empty one on its table."""
     if wish.onto:
         return load_routine(wish.onto)
-    if wish.table:
-        table_id, measured = named_table(wish.table)
-        title = "Read from a photograph"
-        return Routine(title=title, table=table_id, measured_table=measured)
-    return None
+    table_id, measured = named_table(wish.table) if wish.table else (photo.table, None)
+    return Routine(title=tr(TITLE), table=table_id, measured_table=measured)
 
 
 def picture_of_marks(marks: str, photo: PhotoMarks) -> Path | None:
@@ -163,13 +161,12 @@ def picture_of_marks(marks: str, photo: PhotoMarks) -> Path | None:
 
 
 def fitted(
-    photo: PhotoMarks, picture: Picture, base: Routine | None
+    photo: PhotoMarks, picture: Picture, base: Routine
 ) -> tuple[PhotoMarks, tuple[str, ...]]:
     """The marks with each ball's middle moved onto its outline where one is made out.
 
     Also the balls without an outline, which stay where they were marked.
     """
-    base = base or Routine(table=photo.table)
     camera = fit_camera(table_of(base), photo).camera
     conditions = conditions_of(base)
     balls: list[BallMark] = []
@@ -229,8 +226,8 @@ def draw(marks: str, file: str, out: str, wish: DrawWish) -> int:
         tell(asked, error)
         return BAD_INPUT
     for note in (*fit.notes, *notes):
-        print(f"Note: {note}")
-    print(f"{out} written. {PEOPLE if not wish.overlay else ''}".rstrip())
+        print(tr("Note: {note}", note=note_told(note)))
+    print(f"{tr('{path} written.', path=out)} {'' if wish.overlay else tr(PEOPLE)}".rstrip())
     return FAILS if fit.bad_marks or fit.doubtful else HOLDS
 
 

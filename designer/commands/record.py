@@ -13,8 +13,10 @@ from designer.commands.made_at import time_of_making
 from designer.commands.output import output_rules
 from designer.commands.progress import Told
 from designer.places import records_file
+from designer.texts import tr
+from designer.words.library import RECORDS_CAUTION, line_name
 from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
-from engine.records import CAUTION, MISSES, Practice, Records, lines_of, parse_practice
+from engine.records import MISSES, Practice, Records, lines_of, parse_practice
 from engine.records import practice_csv as csv_of
 from engine.storage import check_write, write_file
 from engine.storage.reading import read_text
@@ -56,7 +58,7 @@ def _show(records: Records, asked: argparse.Namespace) -> int:
     for line in lines_of(kept.practice for kept in records.practice(asked.player)):
         total = line.total
         print(
-            f"{line.name}: {total.made} of {total.attempts}, {100 * total.share:.0f} % "
+            f"{line_name(line)}: {total.made} of {total.attempts}, {100 * total.share:.0f} % "
             f"({100 * total.low:.0f} to {100 * total.high:.0f})"
         )
         for one in line.days:
@@ -129,7 +131,7 @@ _ACTIONS = {
 
 
 def _caution() -> None:
-    print(CAUTION, file=sys.stderr)
+    print(tr(RECORDS_CAUTION), file=sys.stderr)
 
 
 def _day(text: str) -> date:

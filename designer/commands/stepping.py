@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+from functools import partial
 from pathlib import Path
 
 from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
@@ -20,7 +21,7 @@ def step(asked: argparse.Namespace) -> int:
     routine = read_routine(asked.file)
     if routine is None:
         return BAD_INPUT
-    from designer.words.steps import as_near, step_told
+    from designer.words.steps import as_near, step_title, step_told
     from designer.words.wording import Wording
     from engine.players import player_named
     from engine.progressions import WAYS, a_chain
@@ -39,7 +40,8 @@ def step(asked: argparse.Namespace) -> int:
         points = asked.harder if asked.harder is not None else -asked.easier
         steps = a_chain(
             routine, shot, gap, player_named(asked.player), asked.steps, points / 100.0,
-            ways=tuple(asked.by) or WAYS, progress=lambda share: told(round(100 * share), 100),
+            ways=tuple(asked.by) or WAYS, titled=partial(step_title, routine.title),
+            progress=lambda share: told(round(100 * share), 100),
         )  # fmt: skip
         told(100, 100)
         if not steps:

@@ -202,11 +202,12 @@ class CalibrationPage(QWidget):
         if path is None or rules is None:
             return
         from designer.handouts.calibration_form import form_pdf
+        from designer.words.calibration import how_to_measure
         from engine.calibration.form import form_csv
 
-        table, conditions = self._session.table, self._edits.usual
+        on = (self._session.table, self._edits.usual)
         try:
-            data = form_csv(table, conditions) if is_table else form_pdf(table, conditions)
+            data = form_csv(*on, how_to_measure()) if is_table else form_pdf(*on)
             write_file(path, data, kind, rules)
         except (BaizewrightError, OSError) as error:
             self._session.messages.fail(
@@ -228,10 +229,10 @@ class CalibrationPage(QWidget):
 
 def report_html(found: Found) -> str:
     """The report as rich text, its lines kept."""
-    from engine.calibration import report_text
+    from designer.words.calibration import report
 
     head = f"<p><b>{escape(found.name)}</b></p>"
-    lines = report_text(found.calibration).splitlines()
+    lines = report(found.calibration).splitlines()
     return head + "".join(f"<p>{escape(line)}</p>" for line in lines if line)
 
 

@@ -197,7 +197,7 @@ def measurables(edits: TableEdits) -> list[Measurable]:
         for axis in (0, 1):
             name = f"{spot.id}_spot_{'xy'[axis]}_mm"
             found.append(_spot(edits, spot.id, name, axis, (spot.x_mm, spot.y_mm)[axis]))
-    return found + [_opening(edits, pocket.id, tr(pocket.title)) for pocket in base.pockets]
+    return found + [_opening(edits, pocket.id) for pocket in base.pockets]
 
 
 def _size(edits: TableEdits, name: str) -> Measurable:
@@ -231,12 +231,13 @@ def _spot(edits: TableEdits, spot_id: str, name: str, axis: int, at_mm: float) -
     )
 
 
-def _opening(edits: TableEdits, pocket_id: str, pocket: str) -> Measurable:
+def _opening(edits: TableEdits, pocket_id: str) -> Measurable:
     shape = "middle" if pocket_id.startswith("middle-") else "corner"
     known = edits.base.values.get(f"{shape}_opening_mm")
-    title = tr("Opening of the {pocket}", pocket=pocket)
+    name = f"{pocket_id}_opening_mm"
+    title = value_name(name)
     return Measurable(
-        f"{pocket_id}_opening_mm",
+        name,
         title,
         None if known is None else known.value,
         None if known is None else known.tolerance,

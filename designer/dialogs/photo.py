@@ -6,6 +6,7 @@ import contextlib
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Literal
 
@@ -26,7 +27,7 @@ from PySide6.QtWidgets import (
 from designer.dialogs.aside import AsideDialog
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
-from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, marked_ball
+from designer.dialogs.photo_pages import BallsPage, DrawPage, PlacesPage, marked_ball
 from designer.dialogs.photo_plan import PlanView
 from designer.dialogs.photo_view import PhotoView
 from designer.files.asking import rules_to_write, where_to_write
@@ -37,6 +38,8 @@ from designer.session import Session
 from designer.session.photo_work import PhotoWork
 from designer.texts import mark, tr
 from designer.words.errors import error_told
+from designer.words.notes import note_told
+from designer.words.photo import PEOPLE
 from engine.errors import BaizewrightError
 from engine.photo import jpeg_of, laid_over, outline, png_of
 from engine.storage import write_file
@@ -210,8 +213,9 @@ class PhotoDialog(AsideDialog):
         )  # fmt: skip
         if self._drawn is None or key != self._drawn_of:
             self._drawn_of = key
+            named = partial(marked_ball, work, session)
             balls, notes = seen_balls(session.routine, work.photo, work.fit)
-            self.draw.state.setText(" ".join(tr(note) for note in notes))
+            self.draw.state.setText(" ".join(note_told(one, named) for one in notes))
             self._drawn = photo_drawing(
                 session.routine, session.answer, work.fit.camera, self.draw.layers,
                 session.view.unit, shot=session.shown_shot or None, balls=balls,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
@@ -26,6 +27,8 @@ from designer.texts import mark, tr
 from designer.widgets.fields import ChoiceField
 from designer.words.figures import first_up
 from designer.words.names import ball_name, kind_name
+from designer.words.notes import note_told
+from designer.words.photo import PEOPLE, where_to_look
 from engine.balls import KINDS
 from engine.units import length_text
 
@@ -44,7 +47,6 @@ DRAW_TOLD = mark(
     "The drawing lies on the cloth: a lane is the way of the point where the ball touches it. "
     "Balls and cushions hide what is behind them."
 )
-PEOPLE = mark("People may be in the picture: ask them, or crop it, before you hand it on.")
 DATA = mark("What the file says of place and device is left out of everything that is exported.")
 RESTS = mark(
     "± is the distance within which 95 of 100 balls so read stand, if the table has the sizes "
@@ -119,9 +121,10 @@ class PlacesPage(QWidget):
                 )
             rows.append((one.id, texts, None))
         fill_list(self.rows, rows, place)
-        told = next((one.told for one in work.places if one.id == place), "")
-        self.told.setText(tr("It is {where}.", where=tr(told)) if told else "")
-        self.remove.setEnabled(work.photo.mark(place) is not None)
+        made = work.photo.mark(place)
+        told = where_to_look(place) if made is None or made.at_mm is None else ""
+        self.told.setText(tr("It is {where}.", where=told) if told else "")
+        self.remove.setEnabled(made is not None)
         self.state.setText(_state(work))
 
     def _on_chosen(self) -> None:
@@ -202,7 +205,7 @@ class BallsPage(QWidget):
             choose(self.kind, work.photo.ball(ball_id).kind)
         self.take.setEnabled(bool(read))
         notes = work.reading.notes if work.reading is not None else ()
-        told = [tr(note) for note in notes]
+        told = [note_told(one, partial(marked_ball, work, self._session)) for one in notes]
         words = tr(work.trouble) or " ".join((*told, tr(RESTS) if read else ""))
         self.state.setText(words)
 
@@ -285,7 +288,7 @@ def _state(work: PhotoWork) -> str:
         "go. The lines show the table as the camera has it: they should lie on the noses.",
         high=camera.at_mm[2] / 1000.0, off=work.fit.marking_px,
     )  # fmt: skip
-    return " ".join((words, *(tr(note) for note in work.fit.notes)))
+    return " ".join((words, *map(note_told, work.fit.notes)))
 
 
 def _note(name: str) -> QLabel:

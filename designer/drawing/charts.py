@@ -14,6 +14,7 @@ from designer.drawing.look import INK, PAPER, SOFT_INK
 from designer.drawing.model import Disc, Drawing, Fill, Item, Line, Point, Stroke, Text
 from designer.fonts.metrics import text_width
 from designer.texts import tr
+from designer.words.library import line_name
 from engine.records.summary import DayShare
 from engine.records.summary import Line as RecordLine
 
@@ -74,13 +75,9 @@ def misses_chart(
     kinds: Sequence[str],
     title: str,
     width_mm: float = 170.0,
-    row_names: Sequence[str] | None = None,
 ) -> Drawing:
-    """Where misses pile up: a row a step, a column a kind of miss, darker the more there are.
-
-    `row_names` stand in for the lines' own names.
-    """
-    called = row_names if row_names is not None else [line.name for line in lines]
+    """Where misses pile up: a row a step, a column a kind of miss, darker the more there are."""
+    called = [line_name(line) for line in lines]
     names = width_mm * 0.42
     wide = (width_mm - names - _RIGHT) / max(len(kinds), 1)
     height = 16.0 + _ROW * max(len(lines), 1)

@@ -16,15 +16,17 @@ from designer.handouts.pages import Handout, Head, Numbered, PageHead
 from designer.handouts.papers import paper_of
 from designer.handouts.styles import RULE, bold, paragraph, table_style, words
 from designer.painters.pdf_stamp import set_stamp
+from designer.texts import language, mark, tr
+from designer.words.calibration import OBSERVATIONS
 from engine.calibration.form import FormPart, form_parts
 from engine.calibration.kinds import COLUMNS
 from engine.conditions import Conditions
 from engine.tables import Table
 from engine.version import VERSION
 
-TITLE = "Observations for calibration"
+TITLE = mark("Observations for calibration")
 ROW_HEIGHT = 7.5 * mm
-LEAD = (
+LEAD = mark(
     "Measure distances from the cushion face to the ball's centre, seen from baulk: left and "
     "right across, bottom at baulk. Paces are your own, 1 to 10. Where a cell is filled in, play "
     "it like that or write over it. Play each row once; more rows make the result surer."
@@ -40,10 +42,12 @@ def form_pdf(
     """
     sheet = paper_of(paper)
     store = io.BytesIO()
-    name = f"{table.title}, {table.measured}" if table.measured else table.title
+    name = tr(table.title)
+    name = f"{name}, {table.measured}" if table.measured else name
+    title, foot = tr(TITLE), f"Baizewright, {tr('engine {version}', version=VERSION)}"
     document = Handout(
-        store, sheet, f"Baizewright, engine {VERSION}", title=printable(f"{TITLE}: {name}"),
-        creator=f"Baizewright {VERSION}", lang="en-GB",
+        store, sheet, foot, title=printable(f"{title}: {name}"),
+        creator=f"Baizewright {VERSION}", lang=language() or "en-GB",
     )  # fmt: skip
     document.invariant = int(made_at is not None)
 
@@ -54,8 +58,8 @@ def form_pdf(
 
     width = sheet.body.width
     story: list[Flowable] = [
-        PageHead(document, Head(TITLE, name, TITLE)),
-        paragraph(words(LEAD)),
+        PageHead(document, Head(title, name, title)),
+        paragraph(words(tr(LEAD))),
         _who(width),
     ]
     for part in form_parts(table, conditions):
@@ -68,10 +72,10 @@ def form_pdf(
 
 
 def _who(width: float) -> Grid:
-    cells = [["Club and table", "", "Coach", "", "Date", ""]]
+    cells = (tr("Club and table"), "", tr("Coach"), "", tr("Date"), "")
     shares = (0.13, 0.33, 0.08, 0.24, 0.06, 0.16)
     return Grid(
-        [[paragraph(words(cell), "small") for cell in cells[0]]],
+        [[paragraph(words(cell), "small") for cell in cells]],
         [share * width for share in shares],
         [ROW_HEIGHT],
         style=table_style(head=False),
@@ -100,9 +104,13 @@ def _part(part: FormPart, width: float, radius_mm: float) -> list[Flowable]:
         ),
         hAlign="LEFT",
     )
+    title, how = OBSERVATIONS[part.kind.id]
     return [
-        paragraph(words(f"{part.kind.title} (kind: {part.kind.id})"), "heading"),
-        paragraph(words(part.kind.how)),
+        paragraph(
+            words(tr("{observation} (kind: {kind})", observation=tr(title), kind=part.kind.id)),
+            "heading",
+        ),
+        paragraph(words(tr(how))),
         grid,
         Spacer(0, 1 * mm),
     ]
@@ -113,22 +121,27 @@ def _told(column: str, cell: str, radius_mm: float) -> str:
     if column != "tip" or not cell:
         return cell
     off = float(cell) * radius_mm
-    return f"{cell}: {abs(off):.1f} mm {'below' if off < 0 else 'above'}" if off else cell
+    if not off:
+        return cell
+    told = mark("{tip}: {off:.1f} mm below") if off < 0 else mark("{tip}: {off:.1f} mm above")
+    return tr(told, tip=cell, off=abs(off))
 
 
 def _column_head(column: str) -> Flowable:
-    return paragraph(f"{bold(column)}<br/>{words(COLUMNS[column])}", "small")
+    return paragraph(f"{bold(column)}<br/>{words(tr(COLUMNS[column]))}", "small")
 
 
 def _keying_in() -> list[Flowable]:
     return [
-        paragraph(words("Keying it in"), "heading"),
+        paragraph(words(tr("Keying it in")), "heading"),
         paragraph(
             words(
-                "Type the rows into a CSV file: a head row with the column names in bold, first "
-                'of them "kind" (roll, rebound, up-and-down, pace-time, stun, lane, bank), then '
-                "one row an observation. Columns error_mm and error_s state how far off your "
-                "tape and watch may be where that is not 5 mm and 0.1 s. Then run:"
+                tr(
+                    "Type the rows into a CSV file: a head row with the column names in bold, "
+                    'first of them "kind" (roll, rebound, up-and-down, pace-time, stun, lane, '
+                    "bank), then one row an observation. Columns error_mm and error_s state how "
+                    "far off your tape and watch may be where that is not 5 mm and 0.1 s. Then run:"
+                )
             )
         ),
         paragraph(bold("baizewright calibrate OBSERVATIONS.csv --table TABLE -o CONDITIONS.json")),

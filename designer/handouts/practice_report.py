@@ -18,9 +18,9 @@ from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
 from designer.painters.pdf_stamp import set_stamp
 from designer.texts import language, mark, tr, tr_count
-from designer.words.library import line_name, miss_name
+from designer.words.library import RECORDS_CAUTION, line_name, miss_name
 from engine.errors import OutOfRangeError
-from engine.records import CAUTION, MISSES, NOT_SAID, Line, Practice, Share, lines_of, share_of
+from engine.records import MISSES, NOT_SAID, Line, Practice, Share, lines_of, share_of
 from engine.version import VERSION
 
 BANDS = mark(
@@ -124,7 +124,7 @@ def _summary(
     shares = (0.46, 0.08, 0.11, 0.09, 0.1, 0.16)
     return [
         PageHead(document, head),
-        paragraph(words(tr(CAUTION)), "small"),
+        paragraph(words(tr(RECORDS_CAUTION)), "small"),
         paragraph(words(tr("In short")), "heading"),
         Grid(rows, [width * share for share in shares], style=table_style(), hAlign="LEFT",
              repeatRows=1),
@@ -144,9 +144,8 @@ def _misses(lines: Sequence[Line], document: Handout) -> list[Flowable]:
     if not any(count for line in lines for count in line.misses):
         return []
     kinds = [miss_name(kind) for kind in (*MISSES, NOT_SAID)]
-    names = [line_name(line) for line in lines]
     title = tr("How it was missed (darker: more often)")
-    chart = misses_chart(lines, kinds, title, row_names=names)
+    chart = misses_chart(lines, kinds, title)
     return [
         paragraph(words(tr("Misses")), "heading"),
         Chart(chart, document.paper.body.width),

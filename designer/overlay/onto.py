@@ -7,13 +7,14 @@ import numpy as np
 from designer.drawing.radii import radius_of
 from designer.overlay.build import StandingBall
 from engine.photo import CameraFit, PhotoMarks, ball_place, within_mm
+from engine.results import Note
 from engine.routine.context import conditions_of
 from engine.routine.values import Routine
 
 
 def seen_balls(
     routine: Routine, photo: PhotoMarks, fit: CameraFit
-) -> tuple[list[StandingBall] | None, list[str]]:
+) -> tuple[list[StandingBall] | None, list[Note]]:
     """The balls marked in the photograph, and where they differ from the routine's; None for none.
 
     A ball that the routine has elsewhere is told when it lies farther off than its uncertainty.
@@ -21,7 +22,7 @@ def seen_balls(
     if not photo.balls:
         return None, []
     found: list[StandingBall] = []
-    notes: list[str] = []
+    notes: list[Note] = []
     conditions = conditions_of(routine)
     known = {ball.id: ball for ball in routine.balls}
     for mark in photo.balls:
@@ -36,8 +37,5 @@ def seen_balls(
         off = float(np.hypot(*(place - known[mark.id].centre_mm)))
         sure = float(within_mm(fit, np.array([[*place, radius]]))[0])
         if off > max(1.5 * sure, 10.0):
-            notes.append(
-                f"The ball {mark.id} stands {off:.0f} mm from where the routine has it: the lanes "
-                "are those of the routine."
-            )
+            notes.append(Note("ball-elsewhere", {"ball": mark.id, "off_mm": off}))
     return found, notes

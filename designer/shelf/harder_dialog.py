@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -28,7 +29,7 @@ from designer.widgets.fields import ChoiceField, CountField, NumberField
 from designer.words.figures import first_up
 from designer.words.library import LEVEL_WORDS, WAY_WORDS
 from designer.words.names import ball_name, gap_name, shot_name
-from designer.words.steps import as_near, step_told
+from designer.words.steps import as_near, step_title, step_told
 from designer.words.wording import Wording
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
@@ -120,7 +121,10 @@ class HarderWindow(ShelfWindow):
         count = self.count.value()
 
         def work(progress: Progress) -> object:
-            return a_chain(routine, shot, gap, player, count, drop, ways=ways, progress=progress)
+            return a_chain(
+                routine, shot, gap, player, count, drop, ways=ways,
+                titled=partial(step_title, routine.title), progress=progress,
+            )  # fmt: skip
 
         self.tell(tr("Looking …"))
         self.work.start(work)

@@ -28,10 +28,9 @@ from designer.shelf.record_form import RecordForm
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
 from designer.widgets.fields import ChoiceField
-from designer.words.library import MISS_WORDS, line_name
+from designer.words.library import MISS_WORDS, RECORDS_CAUTION, line_name
 from engine.errors import BaizewrightError
 from engine.records import (
-    CAUTION,
     MISSES,
     NOT_SAID,
     Kept,
@@ -53,7 +52,7 @@ class RecordsWindow(ShelfWindow):
         super().__init__(settings, tr("Practice record"), "records")
         self.resize(1120, 760)
         self.records = Records(file or self.keeping.records_file)
-        self.caution = QLabel(tr(CAUTION))
+        self.caution = QLabel(tr(RECORDS_CAUTION))
         self.caution.setWordWrap(True)
         self.caution.setObjectName("caution")
         self.form = RecordForm()
@@ -300,7 +299,6 @@ class RecordsWindow(ShelfWindow):
                 lines,
                 kinds,
                 tr("How it was missed (darker: more often)"),
-                row_names=[line_name(line) for line in lines],
             )
             if missed
             else None

@@ -26,6 +26,11 @@ SKILL_WORDS = {
     "cushion": mark("cushion"),
     "in order": mark("gaps in order"),
 }
+#: Shown wherever records of persons are made, shown or given away.
+RECORDS_CAUTION = mark(
+    "Records of persons stay on this computer. Of players under 18 keep no more than initials or "
+    "a nickname, with the knowledge of a parent or guardian, and delete what is no longer needed."
+)
 POCKET_WORDS = {
     "top": mark("a top pocket"),
     "middle": mark("a middle pocket"),

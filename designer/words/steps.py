@@ -24,6 +24,15 @@ def step_told(wording: Wording, step: Step) -> str:
     return sentence(told)
 
 
+def step_title(title: str, number: int) -> str:
+    """What a step's routine is called, after the routine it was made from, which is step 1.
+
+    >>> step_title("Blue", 2)
+    'Blue – step 2'
+    """
+    return tr("{routine} – step {number}", routine=title or tr("Routine"), number=number)
+
+
 def as_near(step: Step) -> str:
     """That the chance asked for was not quite found."""
     return tr("This is as near to {wanted} as was found.", wanted=chance(step.wanted))

@@ -7,7 +7,6 @@ import math
 from designer.texts import mark, tr
 from engine.conditions import CONDITION_FACTS, PresetValue, preset
 from engine.tables import Table
-from engine.tables.measured import MEASURABLE
 
 CONFIDENCE: dict[str, str] = {
     "A": mark("rule text read, or two copies agree"),
@@ -15,6 +14,21 @@ CONFIDENCE: dict[str, str] = {
     "D": mark("worked out from rule values"),
     "Mem": mark("from memory, not confirmed"),
     "M": mark("measured or set by the coach"),
+}
+#: What a coach can measure, by the names of a table's data.
+_MEASURABLE = {
+    "width_mm": mark("width between the cushion faces"),
+    "length_mm": mark("length between the cushion faces"),
+    "baulk_y_mm": mark("baulk line from the bottom cushion face"),
+    "d_radius_mm": mark("radius of the D"),
+    "black_from_top_mm": mark("black spot from the top cushion face"),
+    "cushion_nose_mm": mark("height of the cushion's nose above the cloth"),
+    "corner_opening_mm": mark("opening of the corner pockets"),
+    "middle_opening_mm": mark("opening of the middle pockets"),
+    "ball_diameter_mm": mark("diameter of the balls"),
+    "ball_mass_kg": mark("mass of the balls"),
+    "cue_ball_diameter_mm": mark("diameter of the cue ball"),
+    "cue_ball_mass_kg": mark("mass of the cue ball"),
 }
 
 #: What of a table a coach has a word for, and the words.
@@ -36,17 +50,20 @@ def value_name(name: str) -> str:
 
     >>> value_name("width_mm"), value_name("pink_spot_y_mm")
     ('Width between the cushion faces', 'Pink spot, along the table')
-    >>> value_name("corner_jaw_radius_mm")
-    'Corner jaw radius'
+    >>> value_name("corner_jaw_radius_mm"), value_name("top-left_opening_mm")
+    ('Corner jaw radius', 'Opening of the top left pocket')
     """
-    if name in MEASURABLE:
-        words = tr(MEASURABLE[name][0])
+    if name in _MEASURABLE:
+        words = tr(_MEASURABLE[name])
     elif name.endswith("_spot_x_mm"):
         spot = name.removesuffix("_spot_x_mm").replace("_", " ")
         words = tr("{spot} spot, across the table", spot=tr(spot))
     elif name.endswith("_spot_y_mm"):
         spot = name.removesuffix("_spot_y_mm").replace("_", " ")
         words = tr("{spot} spot, along the table", spot=tr(spot))
+    elif name.endswith("_opening_mm"):
+        pocket = name.removesuffix("_opening_mm").replace("-", " ")
+        words = tr("opening of the {pocket}", pocket=tr(f"{pocket} pocket"))
     else:
         words = name.removesuffix("_mm").removesuffix("_kg").removesuffix("_deg")
         words = tr(words.replace("_", " "))

@@ -2,16 +2,16 @@
 
 parse_observations(text, name) -> tuple[Observation, ...]
 calibrate.calibrate(rows, table, preset_id="", wanted=None) -> Calibration
-report_text(calibration) -> str
+own_conditions(calibration, notes) -> OwnConditions   # as a conditions file holds it
 
-`calibrate` has a module of its own to import it from: it plays shots, and the form, the kinds
-and the words of a report need none of what that loads.
+`calibrate` has a module of its own to import it from: it plays shots, and the form and the kinds
+need none of what that loads.
 """
 
+from engine.calibration.conditions_file import own_conditions
 from engine.calibration.design import suggested
 from engine.calibration.kinds import COLUMNS, KINDS, Kind, Observation
 from engine.calibration.reading import parse_observations
-from engine.calibration.report import own_conditions, report_text
 from engine.calibration.values import Calibration, Finding, Judged, More
 
 __all__ = [
@@ -25,6 +25,5 @@ __all__ = [
     "Observation",
     "own_conditions",
     "parse_observations",
-    "report_text",
     "suggested",
 ]

@@ -15,10 +15,11 @@ from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench
 from engine.calibration.more import more_needed, wanted_errors
 from engine.calibration.sense import impossible
-from engine.calibration.unknowns import FITTED, PACE_PREFIX, Unknowns, pace_scale, unknowns
+from engine.calibration.unknowns import FITTED, Unknowns, pace_scale, unknowns
 from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges, usual_conditions
 from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
+from engine.results import Note
 from engine.tables import Table
 
 #: Standard normal quantile of a two-sided 95 % interval.
@@ -45,15 +46,14 @@ def calibrate(
         raise OutOfRangeError("the number of observations", 0, "at least one")
     base = usual_conditions(table, preset_id)
     bad = {index: impossible(one, table, base) for index, one in enumerate(rows)}
-    sound = [one for index, one in enumerate(rows) if not bad[index]]
+    sound = [one for index, one in enumerate(rows) if bad[index] is None]
     preset_name = preset_id or table.preset
     stated_errors = dict(wanted or {})
     if not sound:
         _check_wanted(stated_errors, FITTED)
         told = tuple(Judged(one, "impossible", reason=bad[k]) for k, one in enumerate(rows))
-        note = "No observation could be used: the conditions are the preset's, unchanged."
-        stated = _stated(base, table)
-        return Calibration(table.id, preset_name, (), told, (), (note,), base, base, stated)
+        none, stated = Note("none-usable"), _stated(base, table)
+        return Calibration(table.id, preset_name, (), told, (), (none,), base, base, stated)
     bench = Bench.of(table)
     looked = unknowns(sound, base, likely_ranges(table, preset_id))
     _check_wanted(stated_errors, looked.names)
@@ -110,15 +110,11 @@ def _findings(
     found = []
     for k, name in enumerate(looked.names):
         value, error = float(fit.values[k]), float(np.sqrt(fit.covariance[k, k]))
-        title, unit, span = f"speed at pace {name.removeprefix(PACE_PREFIX)}", "m/s", None
-        if name in CONDITION_FACTS:
-            fact = CONDITION_FACTS[name]
-            title, unit, span = fact.title, fact.unit, likely.get(name, fact.likely)
+        known = CONDITION_FACTS.get(name)
+        span = None if known is None else likely.get(name, known.likely)
         found.append(
             Finding(
                 name=name,
-                title=title,
-                unit=unit,
                 value=value,
                 standard_error=error,
                 low=max(value - QUANTILE_95 * error, float(looked.low[k])),
@@ -131,7 +127,7 @@ def _findings(
     return tuple(found)
 
 
-def _conditions(looked: Unknowns, findings: Sequence[Finding], notes: list[str]) -> Conditions:
+def _conditions(looked: Unknowns, findings: Sequence[Finding], notes: list[Note]) -> Conditions:
     """The conditions found, decided values rounded to what is known of them."""
     decided: dict[str, Any] = {
         one.name: _rounded(one.value, one.standard_error)
@@ -150,10 +146,7 @@ def _conditions(looked: Unknowns, findings: Sequence[Finding], notes: list[str])
     try:
         return replace(found, pace_speeds_m_s=scale)
     except BaizewrightError:
-        notes.append(
-            "The speeds found do not rise from pace to pace: the pace scale is left as it was. "
-            "Play the paces again."
-        )
+        notes.append(Note("paces-do-not-rise"))
         return found
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from engine.calibration.design import suggested
@@ -51,15 +52,16 @@ def _cell(value: object) -> str:
     return f"{value:g}" if isinstance(value, int | float) else str(value)
 
 
-def form_csv(table: Table, conditions: Conditions) -> str:
+def form_csv(table: Table, conditions: Conditions, how: Mapping[str, str]) -> str:
     """The form as an observation file with a head row and the suggested rows, results open.
 
+    `how` says by kind what to do, in remarks at the head of the file.
     Rows left without a result are faults when it is read: take them out or fill them in.
     """
     columns = list(COLUMNS)
     store = io.StringIO()
-    for kind in KINDS.values():
-        store.write(f"# {kind.id}: {kind.how}\n")
+    for kind, told in how.items():
+        store.write(f"# {kind}: {told}\n")
     writer = csv.DictWriter(store, columns, lineterminator="\n")
     writer.writeheader()
     for part in form_parts(table, conditions):

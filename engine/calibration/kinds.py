@@ -60,8 +60,6 @@ class Kind:
     """
 
     id: str
-    title: str
-    how: str
     result: str
     needs: tuple[str, ...]
     optional: tuple[str, ...] = ()
@@ -73,9 +71,6 @@ class Kind:
 _KINDS = (
     Kind(
         "roll",
-        "A rolling ball timed",
-        "Roll a ball gently, by hand or down a card. Time it from a first mark to a second, once "
-        "it rolls, and measure how far it runs on beyond the second mark (0 if it stops there).",
         "time_s",
         ("distance_mm", "time_s"),
         ("then_mm",),
@@ -83,19 +78,12 @@ _KINDS = (
     ),
     Kind(
         "rebound",
-        "A rolling ball square on to a cushion",
-        "From a ramp, always the same: first let the ball run out on free cloth and measure how "
-        "far it ran from the ramp's mark. Then point the ramp square at a cushion: measure from "
-        "the mark to the ball's centre as it meets the cushion, and how far it comes back.",
         "rest_mm",
         ("free_mm", "distance_mm", "rest_mm"),
         measured=("free_mm", "distance_mm"),
     ),
     Kind(
         "up-and-down",
-        "Up and down the table at your pace",
-        "Strike the cue ball at the centre, straight up the table from a mark. Count the end "
-        "cushions it meets and measure where it stops; or tell how many table lengths it ran.",
         "rest_mm",
         ("pace", "start_mm"),
         ("tip",),
@@ -105,29 +93,15 @@ _KINDS = (
     ),
     Kind(
         "pace-time",
-        "Your pace timed",
-        "Strike the cue ball at the centre at your pace and time it from the strike over a "
-        "measured distance, such as up to the first cushion.",
         "time_s",
         ("pace", "distance_mm", "time_s"),
         ("tip",),
         measured=("distance_mm",),
         struck=True,
     ),
-    Kind(
-        "stun",
-        "The distance at which screw becomes stun",
-        "With the tip a measured height below centre, at your pace, find the distance at which a "
-        "straight, full hit leaves the cue ball dead: how far it ran to the contact.",
-        "distance_mm",
-        ("pace", "tip", "distance_mm"),
-        struck=True,
-    ),
+    Kind("stun", "distance_mm", ("pace", "tip", "distance_mm"), struck=True),
     Kind(
         "lane",
-        "Where a known shot meets its cushion",
-        "Pot a ball from measured places and mark where the cue ball first meets a cushion. "
-        "Tell the pocket, or where else the object ball went.",
         "at_mm",
         ("pace", "cue_x_mm", "cue_y_mm", "ball_x_mm", "ball_y_mm", "cushion", "at_mm"),
         ("tip",),
@@ -136,9 +110,6 @@ _KINDS = (
     ),
     Kind(
         "bank",
-        "Off one cushion to the next",
-        "Strike the cue ball at the centre against a cushion; mark where it meets it and where it "
-        "meets the next one.",
         "then_mark_mm",
         ("pace", "cue_x_mm", "cue_y_mm", "cushion", "at_mm", "then_cushion", "then_mark_mm"),
         ("tip",),
@@ -167,8 +138,3 @@ class Observation:
     def text(self, column: str) -> str:
         """The text in a column, "" when it is empty."""
         return str(self.cells.get(column, ""))
-
-    @property
-    def name(self) -> str:
-        """How a report calls it."""
-        return f"line {self.line} ({self.kind})" if self.line else self.kind

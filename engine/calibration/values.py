@@ -8,6 +8,7 @@ from typing import Any
 
 from engine.calibration.kinds import Observation
 from engine.conditions import Conditions
+from engine.results import Note
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +21,6 @@ class Finding:
     """
 
     name: str
-    title: str
-    unit: str
     value: float
     standard_error: float
     low: float
@@ -51,7 +50,8 @@ class Judged:
     """One observation against the model: `verdict` is used, disagrees or impossible.
 
     `off` is the residual (predicted less measured) in standard errors; None with `predicted` and
-    `measured` for an impossible one, whose `reason` tells why.
+    `measured` for an impossible one, whose `reason` says why. One that the model does not have
+    happen at all disagrees, with neither `predicted` nor `off`.
     """
 
     row: Observation
@@ -60,7 +60,7 @@ class Judged:
     predicted: float | None = None
     error: float | None = None
     off: float | None = None
-    reason: str = ""
+    reason: Note | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ class Calibration:
     findings: tuple[Finding, ...]
     judged: tuple[Judged, ...]
     more: tuple[More, ...]
-    notes: tuple[str, ...]
+    notes: tuple[Note, ...]
     before: Conditions
     after: Conditions
     stated: Mapping[str, Any]

@@ -13,14 +13,13 @@ from engine.photo.doubt import within_mm
 from engine.photo.fit import CameraFit, MarkCheck, fit_camera
 from engine.photo.opening import picture_of
 from engine.photo.outline_fit import Suggestion, suggest_middle
-from engine.photo.picture import PEOPLE, Picture, jpeg_of, laid_over, png_of
+from engine.photo.picture import Picture, jpeg_of, laid_over, png_of
 from engine.photo.places import mark_places, nose_height_mm, place_named
 from engine.photo.reading import WITHIN_KEY, BallReading, PhotoReading, check_table, read_photo
-from engine.photo.report import report_json, report_text
+from engine.photo.report import report_json
 from engine.photo.values import BallMark, Mark, MarkPlace, PhotoMarks
 
 __all__ = [
-    "PEOPLE",
     "WITHIN_KEY",
     "BallMark",
     "BallReading",
@@ -47,7 +46,6 @@ __all__ = [
     "png_of",
     "read_photo",
     "report_json",
-    "report_text",
     "suggest_middle",
     "within_mm",
 ]

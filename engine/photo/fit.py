@@ -19,6 +19,7 @@ from engine.photo.camera import FILM_DIAGONAL_MM, Camera
 from engine.photo.sense import check_marks
 from engine.photo.values import Mark, MarkPlace, PhotoMarks
 from engine.photo.vision import opencv
+from engine.results import Note
 from engine.tables import Table
 
 #: Focal lengths tried to begin with, mm on 35 mm film: from wide phones to long lenses.
@@ -69,7 +70,7 @@ class CameraFit:
     marking_px: float
     freedom: float
     checks: tuple[MarkCheck, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
     doubtful: bool = False
 
     @property
@@ -339,21 +340,17 @@ def _checked(camera: Camera, mark: Mark, place: MarkPlace, bad: bool) -> MarkChe
     return MarkCheck(mark, place, off, off_mm, bad)
 
 
-def _notes(checks: Sequence[MarkCheck], found: _Found) -> tuple[str, ...]:
+def _notes(checks: Sequence[MarkCheck], found: _Found) -> tuple[Note, ...]:
     notes = [
-        f"The mark of the {one.place.title} is set aside: it lies {one.distance_px:.0f} px from "
-        "where the others put its place. Look at it again."
+        Note("mark-set-aside", {"place": one.place.title, "off_px": one.distance_px})
         for one in checks
         if one.bad
     ]
     if _is_doubtful(found):
-        notes.append(
-            f"The marks lie {found.task.sigma:.0f} px off their places on the whole, more than "
-            f"the {found.task.photo.marking_px:g} px expected: look at them again, and whether "
-            "the table is the one photographed."
-        )
+        expected = found.task.photo.marking_px
+        notes.append(Note("marks-lie-off", {"off_px": found.task.sigma, "expected_px": expected}))
     if len(found.task.used) == 4:
-        notes.append("Four marks leave nothing to check them by: a fifth would.")
+        notes.append(Note("four-marks"))
     return tuple(notes)
 
 

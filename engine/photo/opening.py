@@ -204,14 +204,14 @@ def _told_by(image: Any) -> tuple[float, tuple[str, ...]]:
         exif = image.getexif()
         inner = exif.get_ifd(_EXIF_IFD)
         if exif.get_ifd(_GPS_IFD):
-            held.append("where it was taken")
+            held.append("place")
         if any(tag in exif or tag in inner for tag in _DEVICE):
-            held.append("which device took it")
+            held.append("device")
         if len(exif) > (1 if _ORIENTATION in exif else 0) and not held:
-            held.append("notes of the camera")
+            held.append("camera-notes")
         focal = _stated_focal(inner, image.size)
     if any(key in image.info for key in ("xmp", "XML:com.adobe.xmp", "comment", "photoshop")):
-        held.append("notes of programs")
+        held.append("program-notes")
     return focal, tuple(held)
 
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-PEOPLE = "People may be in the picture: ask them, or crop it, before you hand it on."
+#: What a picture's file may say besides its pixels.
+HELD: tuple[str, ...] = ("place", "device", "camera-notes", "program-notes")
 _STRIP_PX = 1 << 20
 
 
@@ -21,8 +22,8 @@ class Picture:
     """Upright pixels (high, wide, 3), 8 bits of red, green and blue.
 
     `focal_35mm` is what the file says of the lens, 0 when it does not (or was cropped); `held`
-    names what it says besides, which is dropped when the picture is written. A picture too large
-    to work with was opened with 1 pixel for `shrunk` each way.
+    names what it says besides (of `HELD`), which is dropped when the picture is written. A picture
+    too large to work with was opened with 1 pixel for `shrunk` each way.
     """
 
     pixels: np.ndarray

@@ -11,10 +11,6 @@ from engine.errors import OutOfRangeError, UnknownNameError
 from engine.photo.values import Mark, MarkPlace
 from engine.tables import Table
 
-_CORNER = "where the lines of the two cushion noses would meet, were they carried on"
-_MIDDLE = "the middle of the pocket's mouth, on the line of the cushion nose"
-_SPOT = "the middle of the spot on the cloth"
-_OWN = "a place of your own"
 #: A place of the coach's own lies no farther from the bed than this, mm.
 FARTHEST_MM = 1000.0
 
@@ -37,19 +33,18 @@ def mark_places(table: Table) -> tuple[MarkPlace, ...]:
     """
     high, wide, long = nose_height_mm(table), table.width_mm, table.length_mm
     found = [
-        MarkPlace(f"corner-{end}-{side}", f"{end} {side} corner", x, y, high, _CORNER)
+        MarkPlace(f"corner-{end}-{side}", f"{end} {side} corner", x, y, high)
         for end, y in (("bottom", 0.0), ("top", long))
         for side, x in (("left", 0.0), ("right", wide))
     ]
     sides = (("left", 0.0), ("right", wide))
     if any(pocket.id.startswith("middle") for pocket in table.pockets):
         found += [
-            MarkPlace(f"middle-{side}", f"{side} middle pocket", x, long / 2, high, _MIDDLE)
+            MarkPlace(f"middle-{side}", f"{side} middle pocket", x, long / 2, high)
             for side, x in sides
         ]
     found += [
-        MarkPlace(f"spot-{spot.id}", spot.title, spot.x_mm, spot.y_mm, 0.0, _SPOT)
-        for spot in table.spots
+        MarkPlace(f"spot-{spot.id}", spot.title, spot.x_mm, spot.y_mm, 0.0) for spot in table.spots
     ]
     return tuple(found)
 
@@ -70,7 +65,7 @@ def place_of(table: Table, mark: Mark) -> MarkPlace:
             f"a place within {FARTHEST_MM:g} mm of the table's bed",
             "Millimetres count from the bottom left of the bed, heights from the cloth.",
         )  # fmt: skip
-    return MarkPlace(mark.place, mark.place, x, y, z, _OWN)
+    return MarkPlace(mark.place, mark.place, x, y, z)
 
 
 def place_named(table: Table, place_id: str) -> MarkPlace:

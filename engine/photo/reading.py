@@ -13,6 +13,7 @@ from engine.photo.balls import ball_place
 from engine.photo.doubt import within_mm
 from engine.photo.fit import CameraFit, fit_camera
 from engine.photo.values import BallMark, PhotoMarks
+from engine.results import Note
 from engine.routine.context import conditions_of, table_of
 from engine.routine.settle import settle
 from engine.routine.values import Routine
@@ -50,19 +51,19 @@ class PhotoReading:
     fit: CameraFit
     balls: tuple[BallReading, ...]
     routine: Routine
-    notes: tuple[str, ...] = ()
+    notes: tuple[Note, ...] = ()
 
 
 def read_photo(photo: PhotoMarks, base: Routine | None = None) -> PhotoReading:
     """Read a photograph; the table, the conditions and all else come from `base`.
 
-    Without a base it is an empty routine on the table the marks name. Raises what `fit_camera`
-    does; `OutOfRangeError` for another table than the marks', for a ball that is not on the table,
-    twice, or off the picture, and
+    Without a base it is an empty routine, without a title, on the table the marks name. Raises
+    what `fit_camera` does; `OutOfRangeError` for another table than the marks', for a ball that is
+    not on the table, twice, or off the picture, and
     `UnknownNameError` for a kind of ball that does not exist.
     """
     if base is None:
-        base = Routine(title="Read from a photograph", table=photo.table)
+        base = Routine(table=photo.table)
     check_table(photo, base)
     table = table_of(base)
     fit = fit_camera(table, photo)
@@ -77,13 +78,13 @@ def read_photo(photo: PhotoMarks, base: Routine | None = None) -> PhotoReading:
         BallReading(ball, (float(place[0]), float(place[1])), settled[ball.id], float(within))
         for ball, place, within in zip(photo.balls, places, sure, strict=True)
     )
-    unseen = [ball.id for ball in base.balls if ball.id not in settled]
-    locked = [ball.id for ball in base.balls if ball.locked and ball.id in settled]
+    unseen = tuple(ball.id for ball in base.balls if ball.id not in settled)
+    locked = tuple(ball.id for ball in base.balls if ball.locked and ball.id in settled)
     notes = [*fit.notes, *_ball_notes([one for one in found if one.mark.id not in locked])]
     if locked:
-        notes.append(f"Locked, and left where the routine has them: {', '.join(locked)}.")
+        notes.append(Note("locked-left", {"balls": locked}))
     if unseen:
-        notes.append(f"Not marked, and left where the routine has them: {', '.join(unseen)}.")
+        notes.append(Note("unmarked-left", {"balls": unseen}))
     return PhotoReading(fit, found, routine, tuple(notes))
 
 
@@ -173,13 +174,12 @@ def _check_on_table(table: Table, ball: BallMark, place: np.ndarray) -> None:
         )  # fmt: skip
 
 
-def _ball_notes(found: Sequence[BallReading]) -> list[str]:
-    notes = []
-    for one in found:
-        if one.settled_mm > max(one.within_mm, 1.0):
-            notes.append(
-                f"The ball {one.mark.id} was moved by {one.settled_mm:.0f} mm to lie free of "
-                f"cushions and other balls, more than its ± of {one.within_mm:.0f} mm: look at "
-                "its mark again."
-            )
-    return notes
+def _ball_notes(found: Sequence[BallReading]) -> list[Note]:
+    return [
+        Note(
+            "ball-settled-far",
+            {"ball": one.mark.id, "moved_mm": one.settled_mm, "within_mm": one.within_mm},
+        )
+        for one in found
+        if one.settled_mm > max(one.within_mm, 1.0)
+    ]

@@ -1,50 +1,17 @@
-"""What was read off a photograph, as text and as JSON data with units in its keys."""
+"""What was read off a photograph as JSON data, with units in its keys."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
-from engine.photo.picture import PEOPLE
 from engine.photo.reading import PhotoReading
-from engine.units import LengthUnit, length_text
+from engine.results import Note
 from engine.version import VERSION
 
-#: What every reading rests on.
-RESTS_ON = (
-    "Places are read with the table's sizes as stated: measure your own table for better ones. "
-    "± is the distance within which 95 of 100 balls so read stand."
-)
 
-
-def report_text(reading: PhotoReading, unit: LengthUnit = "mm") -> str:
-    """Camera, marks and balls, one line each, then what to look at again."""
-    camera = reading.fit.camera
-    x, y, z = camera.at_mm
-    lines = [
-        f"Camera {z / 1000:.2f} m above the cloth, {x / 1000:.2f} m across and {y / 1000:.2f} m "
-        f"up the table from its bottom left; a lens of {camera.focal_35mm:.0f} mm on 35 mm film.",
-        f"Marks lie {reading.fit.marking_px:.1f} px off their places, as they go.",
-        "",
-        "Marks, and how far off the camera sees their places:",
-    ]
-    for one in reading.fit.checks:
-        flag = "  SET ASIDE" if one.bad else ""
-        lines.append(f"  {one.place.title:22} {one.distance_px:6.1f} px {one.off_mm:7.1f} mm{flag}")
-    lines += ["", "Balls, from the left and the bottom cushion:"]
-    for ball in reading.balls:
-        across, up = (length_text(value, unit) for value in ball.placed_mm)
-        moved = f"  moved {ball.settled_mm:.0f} mm to lie free" if ball.settled_mm > 0.5 else ""
-        lines.append(
-            f"  {ball.mark.id:12} {across:>12} {up:>12}   ± {ball.within_mm:.0f} mm{moved}"
-        )
-    if not reading.balls:
-        lines.append("  none marked yet")
-    lines += ["", RESTS_ON, PEOPLE]
-    return "\n".join([*lines, *(f"Note: {note}" for note in reading.notes)])
-
-
-def report_json(reading: PhotoReading) -> dict[str, Any]:
-    """The same for programs."""
+def report_json(reading: PhotoReading, *, words: Callable[[Note], str]) -> dict[str, Any]:
+    """Camera, marks and balls for programs; `words` makes the notes' texts."""
     fit, camera = reading.fit, reading.fit.camera
     return {
         "engine_version": VERSION,
@@ -77,7 +44,7 @@ def report_json(reading: PhotoReading) -> dict[str, Any]:
             }
             for ball in reading.balls
         ],
-        "notes": list(reading.notes),
+        "notes": [words(note) for note in reading.notes],
     }  # fmt: skip
 
 

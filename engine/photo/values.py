@@ -21,17 +21,13 @@ MARKING_PX = 1.5
 
 @dataclass(frozen=True, slots=True)
 class MarkPlace:
-    """A place of the table that can be found in a picture, at a known height above the cloth.
-
-    `told` says where to look, in the coach's words.
-    """
+    """A place of the table that can be found in a picture, at a known height above the cloth."""
 
     id: str
     title: str
     x_mm: float
     y_mm: float
     z_mm: float
-    told: str = ""
 
     @property
     def at_mm(self) -> Place:

@@ -15,7 +15,6 @@ from engine.routine.values import Routine
 
 #: Under this key a routine's file keeps how it was made.
 KEY = "progression"
-_NAMES = {"gap": "gap", "distance": "cue ball", "pot": "pot"}
 
 
 def change_of(before: Routine, after: Routine, shot_id: str, gap_id: str, way: str) -> Fact:
@@ -28,15 +27,11 @@ def change_of(before: Routine, after: Routine, shot_id: str, gap_id: str, way: s
     return Fact(f"{line}-{'longer' if now > was else 'shorter'}", was_mm=was, mm=now)
 
 
-def described(
-    made: Routine, start: Routine, player: Player, way: str, was: Rate, found: Rate
-) -> Routine:
-    """The routine with a title of its own and how it was made, kept in its file."""
-    harder = "harder" if found.chance < was.chance else "easier"
-    title = f"{start.title or 'Routine'} – {harder}"
+def described(made: Routine, start: Routine, player: Player, way: str, found: Rate) -> Routine:
+    """The routine with how it was made, kept in its file."""
     about = {
         "from": start.title,
-        "changed": _NAMES[way],
+        "changed": way,
         "level": player.name,
         "chance": round(found.chance, 4),
         "chance_low": round(found.low, 4),
@@ -44,7 +39,7 @@ def described(
         "tip_height": round(found.tip_height, 4),
         "pace": round(found.pace, 3),
     }
-    return replace(made, title=title, extra={**made.extra, KEY: about})
+    return replace(made, extra={**made.extra, KEY: about})
 
 
 def _width(routine: Routine, gap_id: str) -> float:

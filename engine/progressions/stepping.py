@@ -290,7 +290,7 @@ def _step(
     )  # fmt: skip
     lost = tuple(sorted(holding(routine) - holding(made)))
     change = change_of(routine, made, shot_id, gap_id, way)
-    kept = described(made, routine, player, way, before, found)
+    kept = described(made, routine, player, way, found)
     exact = found.holds(wanted)
     return Step(kept, player.name, way, wanted, before, found, exact, moves, lost, change)
 
@@ -304,12 +304,14 @@ def a_chain(
     drop: float = 0.15,
     *,
     ways: tuple[str, ...] = WAYS,
+    titled: Callable[[int], str] | None = None,
     progress: Progress | None = None,
 ) -> tuple[Step, ...]:
     """Up to so many steps, each harder (or easier) than the one before by `drop`.
 
-    It ends early where no further step can be made, or `progress` asks to stop. Errors as
-    `a_bit_harder`, but only for the first step.
+    `titled` names the routine of a step by its number (the routine given is step 1); without it
+    all keep the title they had. It ends early where no further step can be made, or `progress`
+    asks to stop. Errors as `a_bit_harder`, but only for the first step.
     """
     if not 1 <= steps <= 12:
         raise OutOfRangeError("number of steps", steps, "1 to 12")
@@ -325,8 +327,8 @@ def a_chain(
             break
         if step is None:
             break
-        title = f"{routine.title or 'Routine'} – step {number + 2}"
-        step = replace(step, routine=replace(step.routine, title=title))
+        if titled is not None:
+            step = replace(step, routine=replace(step.routine, title=titled(number + 2)))
         made.append(step)
         current = step.routine
     return tuple(made)

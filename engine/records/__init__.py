@@ -4,10 +4,9 @@ from engine.records.bands import exact, wilson
 from engine.records.csv_files import COLUMNS, parse_practice, practice_csv
 from engine.records.store import Records
 from engine.records.summary import NOT_SAID, DayShare, Line, Share, days_of, lines_of, share_of
-from engine.records.values import CAUTION, MISSES, Kept, Practice, RecordsError, Taken
+from engine.records.values import MISSES, Kept, Practice, RecordsError, Taken
 
 __all__ = [
-    "CAUTION",
     "COLUMNS",
     "MISSES",
     "NOT_SAID",

@@ -50,11 +50,6 @@ class Line:
     total: Share
     misses: tuple[int, ...]
 
-    @property
-    def name(self) -> str:
-        """Routine, and the step where there is more than the first."""
-        return self.routine if self.step == 1 else f"{self.routine}, step {self.step}"
-
 
 def share_of(made: int, attempts: int, confidence: float = CONFIDENCE) -> Share:
     """A share with its score interval."""

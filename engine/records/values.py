@@ -14,12 +14,6 @@ MISSES: tuple[str, ...] = ("pot", "left", "right", "short", "long")
 MOST_ATTEMPTS = 1000
 LONGEST_NAME, LONGEST_TITLE, LONGEST_NOTE = 60, 200, 500
 
-#: Shown wherever records of persons are made, shown or given away.
-CAUTION = (
-    "Records of persons stay on this computer. Of players under 18 keep no more than initials or "
-    "a nickname, with the knowledge of a parent or guardian, and delete what is no longer needed."
-)
-
 
 class RecordsError(BaizewrightError):
     """The file of the records cannot be used; nothing in it was changed."""

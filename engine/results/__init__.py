@@ -5,7 +5,7 @@ its values in.
 """
 
 from engine.results.events import LaneContact, LaneEvent, Point
-from engine.results.facts import Fact
+from engine.results.facts import Fact, Note
 from engine.results.gaps import Chance, Choice, Forgiveness, GapVerdict, ReachWindow, TriedStrike
 from engine.results.routines import (
     BallPlacement,
@@ -44,6 +44,7 @@ __all__ = [
     "LaneDoubt",
     "LaneEvent",
     "LanePair",
+    "Note",
     "Point",
     "PotAnswer",
     "Problem",

@@ -1,12 +1,14 @@
 """A fact: a kind and the figures, balls, gaps… it is about; whoever shows it finds the words.
 
 No branch may hang on the words of a fact, and none needs to: `kind` is one of a closed list,
-`designer.words.facts` has a message for each.
+`designer.words` has a message for each. A fact is of a routine and told with the names in it; a
+note is of what a coach measured or photographed.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from engine.errors import BaizewrightError
 
@@ -47,3 +49,17 @@ class Fact:
     after_cushions: int = 0
     then: Fact | None = None
     error: BaizewrightError | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One thing to know of observations or of a photograph's marks.
+
+    `values` holds the figures, ids and names that the message of its kind has places for.
+
+    >>> Note("ball-runs-too-far", {"run_mm": 5000.0}).kind
+    'ball-runs-too-far'
+    """
+
+    kind: str
+    values: Mapping[str, float | str | tuple[str, ...]] = field(default_factory=dict)

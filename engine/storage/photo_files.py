@@ -7,7 +7,7 @@ fault is told at once with its path, and unknown keys are kept.
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import fields
 from pathlib import Path
 from typing import Any
@@ -15,7 +15,7 @@ from typing import Any
 from engine.errors import Fault, RoutineFileError, printable
 from engine.photo.opening import picture_of
 from engine.photo.picture import Picture
-from engine.photo.values import BallMark, Mark, MarkPlace, PhotoMarks
+from engine.photo.values import BallMark, Mark, PhotoMarks
 from engine.storage.document import Form, read_document
 from engine.storage.files import must_be_writable, save_text
 from engine.storage.reading import StrPath, read_bytes, read_text
@@ -113,13 +113,16 @@ def save_photo_marks(photo: PhotoMarks, path: StrPath, rules: WriteRules = SAVIN
 
 
 def save_blank_marks(
-    photo: PhotoMarks, places: Sequence[MarkPlace], path: StrPath, rules: WriteRules = SAVING
+    photo: PhotoMarks, places: Mapping[str, str], path: StrPath, rules: WriteRules = SAVING
 ) -> None:
-    """Write a marks' file to be filled in by hand: every place without its pixels, and one ball."""
+    """Write a marks' file to be filled in by hand: every place without its pixels, and one ball.
+
+    `places` says of each place, by its id, where to look for it.
+    """
     must_be_writable(path, "picture", photo.picture)
     blank = {"x_px": None, "y_px": None}
     data = _all(photo)
-    data["marks"] = [{"place": one.id, **blank, "look_for": one.told} for one in places]
+    data["marks"] = [{"place": id_, **blank, "look_for": told} for id_, told in places.items()]
     data["balls"] = [{"id": "cue", "kind": "cue", **blank}]
     save_text(json_text(data), path, "photo", rules)
 

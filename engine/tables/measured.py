@@ -17,21 +17,21 @@ from engine.tables.model import Sourced, Table
 #: A measured value may differ from the standard by this share before it is a slip of the pen.
 FARTHEST_SHARE = 0.25
 
-#: What may be measured, in words, with its unit. Only those the base table has, and the cushion.
-MEASURABLE: Mapping[str, tuple[str, str]] = {
-    "width_mm": ("width between the cushion faces", "mm"),
-    "length_mm": ("length between the cushion faces", "mm"),
-    "baulk_y_mm": ("baulk line from the bottom cushion face", "mm"),
-    "d_radius_mm": ("radius of the D", "mm"),
-    "black_from_top_mm": ("black spot from the top cushion face", "mm"),
-    "cushion_nose_mm": ("height of the cushion's nose above the cloth", "mm"),
-    "corner_opening_mm": ("opening of the corner pockets", "mm"),
-    "middle_opening_mm": ("opening of the middle pockets", "mm"),
-    "ball_diameter_mm": ("diameter of the balls", "mm"),
-    "ball_mass_kg": ("mass of the balls", "kg"),
-    "cue_ball_diameter_mm": ("diameter of the cue ball", "mm"),
-    "cue_ball_mass_kg": ("mass of the cue ball", "kg"),
-}
+#: What may be measured, the unit in the name. Only those the base table has, and the cushion.
+MEASURABLE: tuple[str, ...] = (
+    "width_mm",
+    "length_mm",
+    "baulk_y_mm",
+    "d_radius_mm",
+    "black_from_top_mm",
+    "cushion_nose_mm",
+    "corner_opening_mm",
+    "middle_opening_mm",
+    "ball_diameter_mm",
+    "ball_mass_kg",
+    "cue_ball_diameter_mm",
+    "cue_ball_mass_kg",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +69,6 @@ class Reading:
     """
 
     name: str
-    title: str
-    unit: str
     measured: float
     standard: Sourced
 
@@ -101,20 +99,17 @@ def readings(measured: MeasuredTable, base: Table) -> tuple[Reading, ...]:
 def _readings(measured: MeasuredTable, base: Table) -> Iterator[Reading]:
     for name, value in measured.values.items():
         if name in base.values:
-            title, unit = MEASURABLE.get(name, (name, "mm"))
-            yield Reading(name, title, unit, float(value), base.values[name])
+            yield Reading(name, float(value), base.values[name])
     for spot_id, place in measured.spots_mm.items():
-        for axis, at, word in zip("xy", place, ("across", "along"), strict=True):
+        for axis, at in zip("xy", place, strict=True):
             name = f"{spot_id}_spot_{axis}_mm"
             if name in base.values:
-                title = f"{spot_id} spot, {word} the table"
-                yield Reading(name, title, "mm", float(at), base.values[name])
+                yield Reading(name, float(at), base.values[name])
     for pocket_id, opening in measured.pocket_openings_mm.items():
         shape = "middle" if pocket_id.startswith("middle-") else "corner"
         standard = base.values.get(f"{shape}_opening_mm")
         if standard is not None:
-            title = f"opening of the {pocket_id} pocket"
-            yield Reading(f"{pocket_id}_opening_mm", title, "mm", float(opening), standard)
+            yield Reading(f"{pocket_id}_opening_mm", float(opening), standard)
 
 
 def measurable_names(base: Table) -> tuple[str, ...]:

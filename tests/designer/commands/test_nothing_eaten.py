@@ -20,6 +20,7 @@ from tests.shares import share
 
 DEMOS = Path(__file__).resolve().parents[3] / "layouts_demo"
 OBSERVATIONS = "kind,distance_mm,time_s,then_mm\nroll,1400,1.9,900\nroll,1400,2.2,550\n"
+NO_OUTLINE = "Note: No outline was made out, so these stay where they were marked: "
 POSIX = pytest.mark.skipif(os.name != "posix", reason="rights and links as on POSIX systems")
 LINE = ["--player", "QZ", "--routine", "Blue", "--attempts", "3", "--made", "1"]
 
@@ -265,7 +266,7 @@ def test_balls_without_an_outline_are_told(monkeypatch, capsys):
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
     told = capsys.readouterr().out.splitlines()
     balls = photo.load_photo_marks("table.photo.json").balls
-    wanted = f"Note: {photo.NO_OUTLINE}{balls[1].id}, {balls[2].id}"
+    wanted = f"{NO_OUTLINE}{balls[1].id}, {balls[2].id}."
     assert [line for line in told if "outline" in line] == [wanted]
     calls[:] = [None] * 9
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
@@ -282,7 +283,7 @@ def test_a_click_beside_every_ball_is_told(capsys):
     assert moved != text
     photo_file.write_text(moved)
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
-    assert f"Note: {photo.NO_OUTLINE}{ball.id}" in capsys.readouterr().out
+    assert f"{NO_OUTLINE}{ball.id}." in capsys.readouterr().out
 
 
 # Help ----------------------------------------------------------------------------------------

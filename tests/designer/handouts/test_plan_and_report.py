@@ -11,7 +11,7 @@ from pypdf import PdfReader
 from designer.handouts.plan import session_pdf
 from designer.handouts.practice_report import report_pdf
 from designer.handouts.request import HandoutStoppedError
-from designer.words.library import change_told
+from designer.words.library import change_told, line_name
 from engine.errors import OutOfRangeError
 from engine.placement import placements
 from engine.plans import session_of
@@ -97,10 +97,10 @@ def test_the_report_tells_every_figure():
     for line in lines_of(lines):
         total = line.total
         assert (
-            f"{line.name} {len(line.days)} {total.attempts} {total.made} {100 * total.share:.0f} % "
-            f"{100 * total.low:.0f} to {100 * total.high:.0f} %"
+            f"{line_name(line)} {len(line.days)} {total.attempts} {total.made} "
+            f"{100 * total.share:.0f} % {100 * total.low:.0f} to {100 * total.high:.0f} %"
         ) in text
-        assert " ".join([line.name, *map(str, line.misses)]) in text
+        assert " ".join([line_name(line), *map(str, line.misses)]) in text
     for one in lines:
         assert f"{one.day} {one.routine} 1 10 {one.made}" in text
     assert "Of players under 18 keep no more than initials" in text

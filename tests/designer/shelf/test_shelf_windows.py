@@ -335,10 +335,10 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
     asked = []
     routine = load_routine(DEMO / "01-three-ways-off-the-blue.json")
 
-    def chain(given, shot, gap, player, count, drop, *, ways, progress):
+    def chain(given, shot, gap, player, count, drop, *, ways, titled, progress):
         asked.append((given, shot, gap, player.name, count, drop, ways))
         assert progress(0.5)
-        made = [replace(given, title=f"made {number}") for number in range(count)]
+        made = [replace(given, title=titled(number + 2)) for number in range(count)]
         before = Rate(0.6, 0.59, 0.61, -0.4, 5.0, "screw")
         now = replace(before, chance=0.4, low=0.39, high=0.41)
         return tuple(
@@ -378,8 +378,8 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
     )
     window.asker.path = tmp_path / "three-step-2.json"
     window.write()
-    assert load_routine(tmp_path / "three-step-2.json").title == "made 0"
-    assert load_routine(tmp_path / "three-step-3.json").title == "made 1"
+    assert load_routine(tmp_path / "three-step-2.json").title == f"{routine.title} – step 2"
+    assert load_routine(tmp_path / "three-step-3.json").title == f"{routine.title} – step 3"
     for box in window.ways.values():
         box.setChecked(False)
     window.look()

@@ -13,6 +13,7 @@ from designer.words.facts import MESSAGES, fact
 from designer.words.figures import angle, chance, pace, room, tip_place, tip_span
 from designer.words.fullness import fullness
 from designer.words.gaps import forgives_most
+from designer.words.notes import MESSAGES as NOTES
 from designer.words.wording import Wording
 from engine.answers.check_json import LIMITS
 from engine.balls import Ball
@@ -44,6 +45,18 @@ def kinds_in_the_engine():
                 yield from _constants(node.args[0])
 
 
+def notes_made():
+    """Every note that stands in the source: its kinds, and the names of its values."""
+    for part in ("engine", "designer"):
+        for path in sorted((HOUSE / part).rglob("*.py")):
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+                if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Note":
+                    values = node.args[1] if len(node.args) > 1 else ast.Dict([], [])
+                    keys = {key.value for key in values.keys}
+                    for kind in _constants(node.args[0]):
+                        yield kind, keys
+
+
 def _constants(node):
     if isinstance(node, ast.Constant):
         yield str(node.value)
@@ -67,6 +80,14 @@ def test_every_message_finds_what_it_names(kind):
         "length", "was", "size", "was_size", "angle", "tip", "pace", "speed", "limit", "count",
         "fullness", "then", "error",
     }  # fmt: skip
+
+
+def test_every_note_has_a_message_with_a_place_for_each_of_its_values():
+    made = list(notes_made())
+    assert {kind for kind, _ in made} == set(NOTES), "one message a kind, and none besides"
+    for kind, keys in made:
+        named = set(re.findall(r"{(\w+)", NOTES[kind]))
+        assert named == keys, (kind, named, keys)
 
 
 def test_halves_are_rounded_one_way():

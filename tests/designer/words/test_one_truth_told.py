@@ -26,6 +26,7 @@ from engine.results import Fact, Lane
 from engine.routine.values import Claim, LaneAsk, Routine, Shot
 from tests.designer.handouts.ledger import flat, text_of
 from tests.designer.handouts.test_every_number import random_routine
+from tests.engine.results.test_values_without_sentences import sentences_in, texts_in
 
 SEEDS = range(200) if os.environ.get("BAIZEWRIGHT_FULL") == "1" else range(4)
 #: What an inch sheet may give in mm: where the tip meets the ball.
@@ -129,19 +130,5 @@ def test_a_lane_that_touches_a_ball_ends_where_the_cue_ball_does():
 def test_the_engines_answers_hold_no_sentence(seed):
     """Every text field of every result is an id, a kind, or what the coach wrote."""
     routine = with_claims(random_routine(seed))
-    own = {routine.title, *(gap.title for gap in routine.gaps)}
-    texts = set(_texts(answer(routine))) - own
-    assert len(texts) > 10
-    assert not [text for text in texts if text.count(" ") > 1 or text.endswith(".")]
-
-
-def _texts(value: object):
-    """Every text in a value of values, errors apart."""
-    if isinstance(value, str):
-        yield value
-    elif dataclasses.is_dataclass(value):
-        for field in dataclasses.fields(value):
-            yield from _texts(getattr(value, field.name))
-    elif isinstance(value, tuple):
-        for part in value:
-            yield from _texts(part)
+    found = answer(routine)
+    assert len(set(texts_in(found))) > 10 and not sentences_in(found)

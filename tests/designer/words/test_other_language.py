@@ -6,6 +6,7 @@ import gettext
 import io
 import re
 import runpy
+from dataclasses import replace
 from pathlib import Path
 
 import pypdf
@@ -16,11 +17,24 @@ from babel.messages.pofile import read_po
 from designer import texts
 from designer.commands.main import main
 from designer.handouts import handout_pdf
+from designer.handouts.calibration_form import form_pdf
+from designer.words.calibration import how_to_measure
+from designer.words.library import RECORDS_CAUTION
+from designer.words.notes import MESSAGES as NOTES
+from designer.words.notes import note
+from designer.words.steps import step_title
 from engine.answers import answer
 from engine.balls import Ball
+from engine.calibration import COLUMNS
+from engine.calibration.form import form_csv
+from engine.conditions import usual_conditions
+from engine.results import Note
 from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine, Shot
-from engine.storage import save_routine
+from engine.storage import load_conditions, load_routine, save_routine
+from engine.storage.photo_files import load_photo_marks, save_photo_marks
+from engine.tables import load_table
 from tests.designer.app.test_translation import is_qts_own, shown_by
+from tests.designer.handouts.ledger import text_of
 
 HOUSE = Path(__file__).resolve().parents[3]
 CATALOGUE = Path(__file__).with_name("de.po")
@@ -48,6 +62,8 @@ ROUTINE = Routine(
         Claim("gap-unreachable", "s1", gap="g2"),
     ),
 )
+#: Columns of a file are called as the file calls them.
+COLUMN = re.compile(rf"\b(?:{'|'.join(sorted(COLUMNS, key=len, reverse=True))})\b")
 WORD = re.compile(r"[^\W\d_]{2,}")
 
 
@@ -146,6 +162,65 @@ def test_a_window(qtbot, make_session, first_language):
     assert any("Verzeiht am meisten" in text for text in shown) and len(shown) > 20
     assert not [(text, strays(text, first_language)) for text in shown
                 if strays(text, first_language)]  # fmt: skip
+
+
+@pytest.mark.usefixtures("german")
+def test_a_calibration(tmp_path, capsys, first_language):
+    path, out = tmp_path / "b.csv", tmp_path / "c.json"
+    rows = ("1500,2.8", "1500,2.9", "1500,3.0", "1500,2.85", "1500,9", "1500,0", "5000,5")
+    path.write_text("kind,distance_mm,time_s\n" + "".join(f"roll,{row}\n" for row in rows))
+    assert main(["calibrate", str(path), "-o", str(out)]) == 1
+    told = COLUMN.sub("", capsys.readouterr().out.replace(str(out), ""))
+    assert "von 7 Beobachtungen verwendet" in told and "ist unmöglich: sie läuft 5000 mm" in told
+    assert "Rollwiderstand ergibt sich zu" in told and "widerspricht den übrigen" in told
+    ids = re.compile("snooker-cloth|snooker-12ft")
+    assert not strays(ids.sub("", told), first_language)
+    assert not strays(COLUMN.sub("", " ".join(load_conditions(out).notes)), first_language)
+
+
+@pytest.mark.usefixtures("german")
+def test_a_form_to_fill_in(first_language):
+    table = load_table("snooker-12ft")
+    told = text_of(form_pdf(table, usual_conditions(table)))
+    typed = "baizewright calibrate OBSERVATIONS.csv --table TABLE -o CONDITIONS.json"
+    assert typed in told
+    told = COLUMN.sub("", told.replace(typed, ""))
+    assert "Eine rollende Kugel gestoppt" in told and "Eintippen" in told
+    assert not strays(told, first_language)
+    csv = form_csv(table, usual_conditions(table), how_to_measure())
+    remarks = [line for line in csv.splitlines() if line.startswith("#")]
+    assert len(remarks) == 7 and not strays("\n".join(remarks), first_language)
+
+
+@pytest.mark.usefixtures("german")
+def test_a_photograph(tmp_path, capsys, first_language):
+    marks = load_photo_marks(HOUSE / "layouts_demo" / "photograph" / "table.photo.json")
+    wrong = replace(marks.marks[0], x_px=marks.marks[0].x_px + 60.0)
+    balls = tuple(replace(ball, id=f"b{k}") for k, ball in enumerate(marks.balls))
+    save_photo_marks(replace(marks.with_mark(wrong), balls=balls), tmp_path / "m.json")
+    out = tmp_path / "u.json"
+    assert main(["photo", "read", str(tmp_path / "m.json"), "-o", str(out)]) == 1
+    told = capsys.readouterr().out.replace(str(out), "")
+    assert "BEISEITE" in told and "Hinweis: Die Marke „" in told and "Kugeln, von der" in told
+    assert not strays(told, first_language)
+    assert load_routine(out).title == "Von einem Foto gelesen"
+
+
+@pytest.mark.usefixtures("german")
+def test_records_and_steps(first_language):
+    assert not strays(texts.tr(RECORDS_CAUTION), first_language)
+    assert step_title("Übung", 2) == "Übung – Stufe 2"
+
+
+@pytest.mark.usefixtures("german")
+@pytest.mark.parametrize("kind", NOTES)
+def test_every_note(kind, first_language):
+    values = dict.fromkeys(re.findall(r"{(\w+)", NOTES[kind]), 3.0)
+    names = {"cushion": "left", "place": "blue spot", "number": "rolling_resistance",
+             "known": ("time_s",), "balls": ("b1", "b2"), "ball": "b1", "column": "at_mm",
+             "given": "x", "observations": "roll"}  # fmt: skip
+    told = note(Note(kind, values | {key: names[key] for key in names if key in values}))
+    assert told and not strays(COLUMN.sub("", told), first_language)
 
 
 @pytest.mark.usefixtures("german")

@@ -11,7 +11,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from engine.calibration import Observation, own_conditions, report_text
+from engine.calibration import Observation, own_conditions
 from engine.calibration.calibrate import calibrate
 from engine.calibration.model import Bench, measured_value, predictions
 from engine.calibration.unknowns import FITTED, pace_scale
@@ -104,7 +104,6 @@ def test_one_biased_observation_is_told_and_set_aside(kind, change):
     assert abs(judged[line].off) > 4.0
     for one, other in zip(found.findings, clean.findings, strict=True):
         assert abs(one.value - other.value) < 2.5 * other.standard_error, one.name
-    assert f"line {line} ({kind}) disagrees" in report_text(found)
     assert not found.all_agree
 
 
@@ -137,7 +136,7 @@ def test_strikes_that_differ_are_counted_in():
     level = shaky._speed
     shaky._speed = lambda cells: level(cells) * (1.0 + shaky.rng.normal(0.0, 0.05))
     found = calibrate(shaky.observations(), shaky.table)
-    assert any("Strikes at one pace differ" in note for note in found.notes)
+    assert "strikes-differ" in [note.kind for note in found.notes]
     steady = {one.name: one.standard_error for one in calibrated(1)[1].findings}
     wider = [one.standard_error > steady[one.name] for one in found.findings if "pace" in one.name]
     assert all(wider)
@@ -154,7 +153,6 @@ def test_what_no_observation_speaks_of_stays_with_the_preset():
     for name in set(FITTED) - {"rolling_resistance"}:
         assert not by[name].decided
         assert by[name].value == pytest.approx(getattr(Conditions(), name), rel=1e-4)
-    assert "not decided by these observations" in report_text(found)
 
 
 @pytest.mark.slow
@@ -201,20 +199,20 @@ def test_lengths_by_eye_calibrate_a_pace():
 
 
 def test_paces_that_do_not_rise_leave_the_scale_alone():
-    cells = {"distance_mm": 2800.0}
+    cells = {"distance_mm": 1000.0}
     rows = [
-        Observation("pace-time", {**cells, "pace": 3.0, "time_s": 0.8, "error_s": 0.01}, 2),
-        Observation("pace-time", {**cells, "pace": 4.0, "time_s": 2.0, "error_s": 0.01}, 3),
+        Observation("pace-time", {**cells, "pace": 3.0, "time_s": 0.3, "error_s": 0.01}, 2),
+        Observation("pace-time", {**cells, "pace": 4.0, "time_s": 0.6, "error_s": 0.01}, 3),
     ]
     found = calibrate(rows, load_table("snooker-12ft"))
-    assert any("do not rise" in note for note in found.notes)
+    assert "paces-do-not-rise" in [note.kind for note in found.notes]
     assert found.after.pace_speeds_m_s == Conditions().pace_speeds_m_s
     assert "pace_speeds_m_s" not in found.stated
 
 
 def test_conditions_found_can_be_a_routines(tmp_path):
     club, found = calibrated(0)
-    own = own_conditions(found, "Thistlewharf, table 2")
+    own = own_conditions(found, ["Look again."], "Thistlewharf, table 2")
     routine = Routine(conditions=own.conditions)
     assert conditions_of(routine) == found.after
     path = tmp_path / "conditions.json"

@@ -27,7 +27,6 @@ def test_rows_are_read_with_their_lines():
     assert (first.kind, first.line, first.number("then_mm")) == ("roll", 2, 120.0)
     assert first.text("note") == "slow side" and "pace" not in first.cells
     assert (second.kind, second.line, second.number("pace")) == ("pace-time", 5, 5.0)
-    assert second.name == "line 5 (pace-time)"
 
 
 def test_semicolons_and_decimal_commas_are_understood():
@@ -99,5 +98,5 @@ def test_the_form_fits_every_table_and_lacks_only_results(table_id):
     for part in parts:
         assert set(part.kind.needs) <= set(part.columns)
         assert part.rows[-1] == ("",) * len(part.columns)
-    told = faults(form_csv(table, conditions))
+    told = faults(form_csv(table, conditions, {"roll": "Roll a ball."}))
     assert told and all("is empty" in line for line in told)

@@ -7,10 +7,10 @@ import pytest
 
 from engine.balls import Ball
 from engine.errors import OutOfRangeError
-from engine.photo import WITHIN_KEY, BallMark, read_photo, report_json, report_text
+from engine.photo import WITHIN_KEY, BallMark, read_photo, report_json
 from engine.photo.values import Mark
+from engine.results import Note
 from engine.routine.values import Routine
-from engine.units import length_text
 from engine.version import VERSION
 from tests.engine.photo.cases import plain_case
 from tests.engine.photo.darkroom import RADIUS_MM, Lens, Pose
@@ -46,9 +46,10 @@ def test_marked_balls_move_locked_and_unmarked_ones_stay_and_are_named():
     for name in ("cue", "black"):
         assert balls[name] == BASE.ball(name)
     assert WITHIN_KEY in balls["red-1"].extra and WITHIN_KEY not in balls["black"].extra
-    assert "Locked, and left where the routine has them: blue." in found.notes
-    assert "Not marked, and left where the routine has them: cue, black." in found.notes
-    assert not any("was moved by" in note for note in found.notes), "a lock is no slip of the hand"
+    assert Note("locked-left", {"balls": ("blue",)}) in found.notes
+    assert Note("unmarked-left", {"balls": ("cue", "black")}) in found.notes
+    kinds = [note.kind for note in found.notes]
+    assert "ball-settled-far" not in kinds, "a lock is no slip of the hand"
     assert found.routine.title == BASE.title
 
 
@@ -66,13 +67,12 @@ def test_a_ball_far_inside_another_is_told_to_be_looked_at_again():
     close = EVERY.with_ball(seen("red-1", "red", *RED))
     close = close.with_ball(seen("red-2", "red", RED[0] + 10.0, RED[1]))
     found = read_photo(close)
-    (told,) = (note for note in found.notes if "was moved by" in note)
+    (told,) = (note for note in found.notes if note.kind == "ball-settled-far")
     moved = max(found.balls, key=lambda one: one.settled_mm)
     assert moved.settled_mm == pytest.approx(42.5, abs=1.0)
-    assert told.startswith(f"The ball {moved.mark.id} was moved by {moved.settled_mm:.0f} mm")
-    assert told.endswith("look at its mark again.")
-    text = report_text(found)
-    assert f"moved {moved.settled_mm:.0f} mm to lie free" in text and f"Note: {told}" in text
+    assert told.values == {
+        "ball": moved.mark.id, "moved_mm": moved.settled_mm, "within_mm": moved.within_mm,
+    }  # fmt: skip
 
 
 def test_another_table_than_the_photographed_one_is_refused():
@@ -89,7 +89,7 @@ def test_the_report_for_programs_tells_the_same_as_the_reading():
     spoiled = PHOTO.mark("spot-pink")
     photo = PHOTO.with_mark(Mark("spot-pink", spoiled.x_px + 40.0, spoiled.y_px))
     found = read_photo(photo, BASE)
-    told = report_json(found)
+    told = report_json(found, words=lambda note: note.kind)
     assert told["engine_version"] == VERSION
     assert told["camera"]["picture_px"] == [4000, 3000]
     assert told["camera"]["at_mm"] == pytest.approx(POSE.at, abs=40.0)
@@ -102,15 +102,7 @@ def test_the_report_for_programs_tells_the_same_as_the_reading():
     assert balls["blue"]["x_mm"] == BLUE[0] + 40.0, "the locked ball's own place"
     assert balls["blue"]["read_x_mm"] == pytest.approx(BLUE[0], abs=12.0)
     assert balls["red-1"]["kind"] == "red" and 0.0 < balls["red-1"]["within_mm"] < 30.0
-    assert told["notes"] == list(found.notes)
-
-
-def test_the_report_counts_in_the_unit_asked_for():
-    found = read_photo(PHOTO, BASE)
-    text = report_text(found, "inch")
-    red = next(one for one in found.balls if one.mark.id == "red-1")
-    for value in red.placed_mm:
-        assert length_text(value, "inch") in text and length_text(value, "mm") not in text
+    assert told["notes"] == [note.kind for note in found.notes] and told["notes"]
 
 
 def test_a_ball_is_taken_out_of_the_marks_by_its_name():

@@ -95,7 +95,8 @@ def test_a_bad_mark_is_named_set_aside_and_does_no_harm():
         spoiled = photo.with_mark(replace(mark, x_px=mark.x_px + 28.0, y_px=mark.y_px - 15.0))
         fit = fit_camera(TABLE, spoiled)
         assert [check.place.id for check in fit.bad_marks] == [place]
-        assert any(place.split("-")[-1] in note and "set aside" in note for note in fit.notes)
+        assert [note.kind for note in fit.notes] == ["mark-set-aside"]
+        assert place.split("-")[-1] in fit.notes[0].values["place"]
         clean = fit_camera(TABLE, photo.without_mark(place))
         spot = np.array([900.0, 2000.0, 0.0])
         assert np.hypot(*(fit.camera.pixels(spot) - clean.camera.pixels(spot))) < 0.5
@@ -108,7 +109,7 @@ def test_sound_marks_are_hardly_ever_set_aside(readings):
 def test_marks_that_lie_far_off_on_the_whole_are_told():
     fit = fit_camera(TABLE, plain_case(PHONE, 14.0, seed=3))
     assert fit.doubtful and fit.marking_px > 5.0
-    assert any("look at them again" in note for note in fit.notes)
+    assert "marks-lie-off" in [note.kind for note in fit.notes]
 
 
 def test_the_middle_of_an_outline_is_not_where_the_balls_middle_is_seen():

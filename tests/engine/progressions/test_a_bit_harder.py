@@ -123,14 +123,15 @@ def test_a_chain_gets_harder_step_by_step():
         return True
 
     steps = a_chain(
-        routine, routine.shots[0].id, "left-stretch", CLUB, 2, 0.1, ways=("gap",), progress=progress
-    )
+        routine, routine.shots[0].id, "left-stretch", CLUB, 2, 0.1, ways=("gap",),
+        titled=lambda number: f"Step {number}", progress=progress,
+    )  # fmt: skip
     chances = [steps[0].before.chance, *(step.rate.chance for step in steps)]
     assert chances == sorted(chances, reverse=True)
     assert chances[0] - chances[2] == pytest.approx(0.2, abs=0.02)
-    assert [step.routine.title for step in steps] == [
-        f"{routine.title} – step 2", f"{routine.title} – step 3",
-    ]  # fmt: skip
+    assert [step.routine.title for step in steps] == ["Step 2", "Step 3"]
+    made_from = [step.routine.extra["progression"]["from"] for step in steps]
+    assert made_from == [routine.title, "Step 2"]
     assert told == sorted(told) and told[-1] == pytest.approx(1.0)
 
 

@@ -185,10 +185,12 @@ def test_every_way_is_told_with_its_lengths(way, gap, by, kind):
 
 def test_the_made_routine_keeps_how_it_was_made():
     made = turned("", 150.0, way="pot")
-    kept = described(made, replace(PLAN, title="Blue"), CLUB, "pot", WAS, NOW)
-    assert kept.title == "Blue – harder" and kept.extra["progression"]["changed"] == "pot"
-    easier = described(made, PLAN, CLUB, "gap", NOW, WAS)
-    assert easier.title == "Routine – easier" and easier.extra["progression"]["chance"] == 0.6
+    kept = described(made, replace(PLAN, title="Blue"), CLUB, "pot", NOW)
+    about = kept.extra["progression"]
+    assert kept.title == made.title and (about["from"], about["changed"]) == ("Blue", "pot")
+    easier = described(made, PLAN, CLUB, "distance", WAS)
+    about = easier.extra["progression"]
+    assert (about["changed"], about["chance"]) == ("distance", 0.6)
 
 
 def test_what_cannot_be_laid_out_has_no_rate():

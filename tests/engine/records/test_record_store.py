@@ -210,7 +210,7 @@ def test_lines_are_brought_together_by_routine_step_and_day():
         Practice("QZ", "Blue", day, 4, 1, 2),
     ]
     one, two = lines_of(practice)
-    assert (one.name, two.name) == ("Blue", "Blue, step 2")
+    assert [(line.routine, line.step) for line in (one, two)] == [("Blue", 1), ("Blue", 2)]
     assert [(d.result.made, d.result.attempts) for d in one.days] == [(14, 20), (5, 5)]
     assert (one.total.made, one.total.attempts) == (19, 25)
     assert one.misses == (1, 0, 0, 0, 2, 3) and two.misses == (0, 0, 0, 0, 0, 3)

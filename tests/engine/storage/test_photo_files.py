@@ -76,10 +76,11 @@ def test_other_files_are_refused(text, words):
 
 
 def test_a_blank_file_names_every_place_and_marks_none(tmp_path):
-    places = mark_places(load_table("snooker-12ft"))
+    places = {one.id: f"the {one.title}" for one in mark_places(load_table("snooker-12ft"))}
     save_blank_marks(PHOTO, places, tmp_path / "blank.json")
     data = json.loads((tmp_path / "blank.json").read_text())
-    assert [one["place"] for one in data["marks"]] == [place.id for place in places]
+    assert [one["place"] for one in data["marks"]] == list(places)
+    assert [one["look_for"] for one in data["marks"]] == list(places.values())
     found = load_photo_marks(tmp_path / "blank.json")
     assert found.marks == () and found.balls == ()
     data["marks"][3] |= {"x_px": 4.0, "y_px": 5}

@@ -82,7 +82,7 @@ def test_everything_the_program_writes_is_known_for_what_it_is(tmp_path):
         "conditions": storage.dump_conditions(storage.OwnConditions({})),
         "players": storage.dump_players(PLAYERS),
         "photo": dump_photo_marks(PhotoMarks("a.jpg", (4, 3))),
-        "observations": form_csv(bed, usual_conditions(bed)),
+        "observations": form_csv(bed, usual_conditions(bed), {}),
         "practice": practice_csv([]),
     }
     assert {kind_of_bytes(text.encode()): text for text in written.values()} == written

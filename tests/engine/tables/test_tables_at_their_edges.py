@@ -37,7 +37,6 @@ def test_what_the_standard_has_not_is_no_reading():
         "width_mm", "blue_spot_x_mm", "blue_spot_y_mm",
         "top-left_opening_mm", "middle-left_opening_mm",
     ]  # fmt: skip
-    assert found["blue_spot_y_mm"].title == "blue spot, along the table"
     assert found["middle-left_opening_mm"].standard is TABLE.values["middle_opening_mm"]
     on_carom = readings(own, load_table("carom"))
     assert [one.name for one in on_carom] == ["width_mm"], "it has no pockets and no blue"
