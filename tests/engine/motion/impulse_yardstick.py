@@ -100,7 +100,8 @@ class Impact:
         self.state = np.append(state, 0.0)
         self.nudge = np.zeros(4)
         self.grips = [False, False]
-        self.switches = 0
+        #: Whether a slip has just crept out of a grip: its way is stiff then.
+        self.creeps = False
         idle = [contact for contact in (NOSE, CLOTH) if self._size(contact) <= NONE * unit]
         if idle:
             self._choose(idle)
@@ -198,7 +199,8 @@ class Impact:
         for _ in range(MOST_PIECES):
             events = [end, *(self._event(contact) for contact in (NOSE, CLOTH))]
             solved = solve_ivp(
-                self._rates, (0.0, 50.0 * self.unit), self.state, method="LSODA",
+                self._rates, (0.0, 50.0 * self.unit), self.state,
+                method="Radau" if self.creeps else "LSODA",
                 rtol=TOLERANCE, atol=TOLERANCE * self.unit, events=events,
                 first_step=1e-10 * self.unit,
             )  # fmt: skip
@@ -213,7 +215,7 @@ class Impact:
         raise RuntimeError("the impact does not end")
 
     def _switch(self, contact: int) -> None:
-        self.switches += 1
+        self.creeps = self.grips[contact]
         if not self.grips[contact]:
             self._choose([contact])
             return
