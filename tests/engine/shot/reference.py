@@ -4,9 +4,8 @@ Nothing of `engine.shot` is used here, and none of the closed forms of `engine.m
 state is (x, y, vx, vy, wx, wy, wz); Newton's and Euler's equations for the friction at the cloth
 are integrated by DOP853. Balls meet by one impulse in three-dimensional vectors, as
 ../shared/physics.md states it: restitution, friction by Marlow's fit (Alciatore TP A.28), at most
-what stops the slip, balls stay on the cloth. For the cushion's impulse alone
-`engine.motion.cushion.cushion_impact` is called: tests/engine/motion/test_cushion.py checks that
-function against an ODE solver of its own.
+what stops the slip, balls stay on the cloth. A cushion's impulse is integrated by
+`tests.engine.motion.impulse_yardstick`, from switch to switch between slipping and gripping.
 
 Two rules are shared with the engine, being choices and not physics: contacts that close at less
 than 1 mm/s do not rebound, and a slip or speed below 1e-6 mm/s is none.

@@ -12,8 +12,8 @@ import numpy as np
 
 from engine.balls import Ball
 from engine.conditions import Conditions
-from engine.motion.cushion import cushion_impact
 from engine.tables.model import Table
+from tests.engine.motion.impulse_yardstick import Cushion, rebound
 
 STILL, SLIDING, ROLLING, GONE = range(4)
 NOTHING = 1e-6
@@ -178,10 +178,10 @@ def off_cushion(cloth: Cloth, state: np.ndarray, i: int) -> tuple[str, str]:
     if closing <= LOOSE:
         state[i, 2:4] -= closing * n
     else:
-        state[i, 2:] = cushion_impact(
-            vx, vy, wx, wy, wz, n[0], n[1], cloth.radius,
-            c.cushion_restitution, c.cushion_friction, c.cushion_height_ratio, c.sliding_friction,
-        )  # fmt: skip
+        cushion = Cushion(
+            c.cushion_restitution, c.cushion_friction, c.cushion_height_ratio, c.sliding_friction
+        )
+        state[i, 2:] = rebound((vx, vy), (wx, wy, wz), (n[0], n[1]), cloth.radius, cushion)
     if k < len(cloth.low):
         return "cushion", cloth.table.faces[k].cushion
     return "jaw", cloth.jaw_pockets[k - len(cloth.low)]

@@ -1,0 +1,276 @@
+"""Friction at the cushion's nose and at the cloth during an impact: slips, grips, and their ways.
+
+Two slips describe the state: of the ball's touching point at the nose (along the cushion, and
+upright across the line to the centre) and at the cloth (along the cushion, and into it). Friction
+changes both, and depends on nothing but their directions, so the impact is the way of these four
+numbers over the impulse. Each contact either slips or grips:
+
+* a slipping nose rubs with `grip` of the push, a slipping cloth with `cloth` of what it carries;
+* a gripping contact gives just what keeps its slip at nothing, in closed form.
+
+Speeds are of the centre and of the rim; friction is per unit of the nose's push, by mass. The nose
+stands `s` radii above the centre, at the cosine `c`. Answers of the slips to frictions:
+nose 7/2·fx + k·gx and m·fz + j·gy + s·c, cloth 7/2·gx + k·fx and 7/2·gy + j·fz − c, with
+m = 5/2 + s², j = 5/2 − s, k = 1 − 5/2·s (the inertia of a solid sphere).
+"""
+
+from __future__ import annotations
+
+import math
+
+from engine.compiled import inlined
+
+_Q = math.sqrt(15.0)
+# Gauss's three places within a stretch, with what each place takes from the rates at all three
+PLACE_1, PLACE_2, PLACE_3 = 0.5 - _Q / 10, 0.5, 0.5 + _Q / 10
+_W11, _W12, _W13 = 5 / 36, 2 / 9 - _Q / 15, 5 / 36 - _Q / 30
+_W21, _W22, _W23 = 5 / 36 + _Q / 24, 2 / 9, 5 / 36 - _Q / 24
+_W31, _W32, _W33 = 5 / 36 + _Q / 30, 2 / 9 + _Q / 15, 5 / 36
+_OUTER, _INNER = 5 / 18, 4 / 9
+#: A stretch is solved when a sweep moves no slip by more than this share of the incoming speed.
+SETTLED = 3e-5
+SWEEPS = 12
+#: How far a slip may be followed on its way to nothing, as a share of the way.
+CLOSING, STRAIGHT = 0.7, 0.99
+#: What turning is left out, as a share of the incoming speed, when a slip goes straight to nothing.
+_TURN_LEFT_OUT = 3e-5
+
+
+@inlined
+def frictions(
+    nx: float, nz: float, lx: float, ly: float, held: bool, laid: bool,
+    s: float, c: float, grip: float, cloth: float,
+) -> tuple[float, float, float, float]:  # fmt: skip
+    """Frictions at the nose (along, upright) and the cloth (along, into) for the slips n and l.
+
+    `held`: the nose grips; `laid`: the cloth does.
+    """
+    m, j, k = 2.5 + s * s, 2.5 - s, 1.0 - 2.5 * s
+    if held and laid:
+        det = 2.5 * (1.0 + s) * (1.0 + s)
+        return 0.0, -(3.5 * s + j) * c / det, 0.0, (m + j * s) * c / det
+    if held:
+        size = 1.0 / math.sqrt(lx * lx + ly * ly)
+        ux, uy = lx * size, ly * size
+        # the nose lifts by what the cloth asks of it
+        load = cloth * (s + s * c * c / m) / (1.0 + cloth * c * j / m * uy)
+        gx, gy = -load * ux, -load * uy
+        return -k * gx / 3.5, -(j * gy + s * c) / m, gx, gy
+    size = grip / math.sqrt(nx * nx + nz * nz)
+    fx, fz = -size * nx, -size * nz
+    if laid:
+        return fx, fz, -k * fx / 3.5, (c - j * fz) / 3.5
+    size = cloth * max(s - c * fz, 0.0) / math.sqrt(lx * lx + ly * ly)
+    return fx, fz, -size * lx, -size * ly
+
+
+@inlined
+def slip_rates(
+    fx: float, fz: float, gx: float, gy: float, s: float, c: float
+) -> tuple[float, float, float, float]:
+    """How both slips change with the impulse under these frictions."""
+    j, k = 2.5 - s, 1.0 - 2.5 * s
+    return (
+        3.5 * fx + k * gx,
+        (2.5 + s * s) * fz + j * gy + s * c,
+        3.5 * gx + k * fx,
+        3.5 * gy + j * fz - c,
+    )
+
+
+@inlined
+def nose_onset(
+    lx: float, ly: float, laid: bool, s: float, c: float, grip: float, cloth: float
+) -> tuple[float, float]:
+    """The unit way along which a nose without slip begins to slip: the way its slip then grows."""
+    m, j, k = 2.5 + s * s, 2.5 - s, 1.0 - 2.5 * s
+    # growth along the way = drift − answer to the friction against it; the answer is triangular
+    along, shared, upright = 3.5 - k * k / 3.5, 0.0, m - j * j / 3.5
+    dx, dz = 0.0, s * c + j * c / 3.5
+    if not laid:
+        size = 1.0 / math.sqrt(lx * lx + ly * ly)
+        along, shared, upright = 3.5, k * cloth * c * lx * size, m + j * cloth * c * ly * size
+        dx, dz = -k * cloth * s * lx * size, s * c - j * cloth * s * ly * size
+    growth = max(math.sqrt(dx * dx + dz * dz) - grip * upright, 0.0)
+    ex = ez = 0.0
+    for _ in range(20):
+        per_x, per_z = 1.0 / (growth + grip * along), 1.0 / (growth + grip * upright)
+        ez = dz * per_z
+        ex = (dx - grip * shared * ez) * per_x
+        size = math.sqrt(ex * ex + ez * ez)
+        if abs(size - 1.0) < 1e-9:
+            break
+        falls_z = -ez * per_z
+        falls_x = -(ex + grip * shared * falls_z) * per_x
+        growth -= (size - 1.0) * size * size / (ex * falls_x + ez * falls_z)
+    size = 1.0 / math.sqrt(ex * ex + ez * ez)
+    return ex * size, ez * size
+
+
+@inlined
+def cloth_onset(
+    nx: float, nz: float, held: bool, s: float, c: float, grip: float
+) -> tuple[float, float]:
+    """The unit way along which a cloth without slip begins to slip."""
+    if held:
+        return 0.0, -1.0
+    size = grip / math.sqrt(nx * nx + nz * nz)
+    dx, dy = -(1.0 - 2.5 * s) * size * nx, -(2.5 - s) * size * nz - c
+    size = 1.0 / math.sqrt(dx * dx + dy * dy)
+    return dx * size, dy * size
+
+
+@inlined
+def spare(
+    fx: float, fz: float, gx: float, gy: float, held: bool, laid: bool,
+    s: float, c: float, grip: float, cloth: float,
+) -> float:  # fmt: skip
+    """The least friction that a gripping contact could still give; below nothing it must slip."""
+    left = grip + cloth
+    if held:
+        left = grip - math.sqrt(fx * fx + fz * fz)
+    if laid:
+        left = min(left, cloth * (s - c * fz) - math.sqrt(gx * gx + gy * gy))
+    return left
+
+
+@inlined
+def settle(
+    nx: float, nz: float, lx: float, ly: float, held: bool, laid: bool,
+    nose_idle: bool, cloth_idle: bool, s: float, c: float, grip: float, cloth: float, first: float,
+) -> tuple[float, float, float, float, bool, bool]:  # fmt: skip
+    """Let contacts without slip grip where friction is enough; elsewhere they begin to slip.
+
+    A slip that begins is given the size `first`, far too small to matter.
+    """
+    for tried in range(4):
+        if nose_idle:
+            held = tried < 2
+        if cloth_idle:
+            laid = tried % 2 == 0
+        if nose_idle and not held:
+            ex, ez = 0.0, 1.0
+            if laid or not cloth_idle:
+                ex, ez = nose_onset(lx, ly, laid, s, c, grip, cloth)
+            nx, nz = first * ex, first * ez
+        if cloth_idle and not laid:
+            ux, uy = cloth_onset(nx, nz, held, s, c, grip)
+            lx, ly = first * ux, first * uy
+        fx, fz, gx, gy = frictions(nx, nz, lx, ly, held, laid, s, c, grip, cloth)
+        if spare(
+            fx, fz, gx, gy, held and nose_idle, laid and cloth_idle, s, c, grip, cloth
+        ) >= 0.0:  # fmt: skip
+            break
+    return nx, nz, lx, ly, held, laid
+
+
+@inlined
+def reach(x: float, y: float, dx: float, dy: float, unit: float) -> float:
+    """The impulse over which a slip (x, y) of these rates can be followed in one stretch.
+
+    Its direction turns ever faster the smaller it gets: a stretch ends well before it is least.
+    """
+    size, speed = math.sqrt(x * x + y * y), math.sqrt(dx * dx + dy * dy)
+    if size < 1e-8 * unit:
+        return math.inf
+    closing = -(x * dx + y * dy)
+    if closing <= 0.0:
+        return 2.0 * size / speed
+    aside = abs(x * dy - y * dx) / closing
+    if size * aside < _TURN_LEFT_OUT * unit:
+        return STRAIGHT * size / speed
+    return (CLOSING + 0.3 * min(aside, 1.0)) * size / speed
+
+
+@inlined
+def _stiff(x: float, y: float, dx: float, dy: float, most_turning: float) -> bool:
+    """Whether a slip is so small for a stretch that friction turns it faster than it grows.
+
+    Full friction could turn it by `most_turning` over its size; `dx`, `dy` is what it grows by.
+    """
+    size, growth = math.sqrt(x * x + y * y), math.sqrt(dx * dx + dy * dy)
+    return most_turning > 0.6 * max(0.3 * size, growth)
+
+
+@inlined
+def _eased(
+    x: float, y: float, old_x: float, old_y: float, turning: float
+) -> tuple[float, float]:
+    """A slip on its way from its old to its new value in a sweep, turned by a part of the way."""
+    square = old_x * old_x + old_y * old_y
+    part = turning / (turning + math.sqrt(square))  # what is left out
+    turn = part * (old_x * (y - old_y) - old_y * (x - old_x)) / square
+    return x + turn * old_y, y - turn * old_x
+
+
+@inlined
+def stretch(
+    nx: float, nz: float, lx: float, ly: float, r1: float, r2: float, r3: float, r4: float,
+    held: bool, laid: bool, h: float, unit: float, most_bend: float, s: float, c: float, grip: float, cloth: float,
+) -> tuple[float, float, float, float, float, float, float]:  # fmt: skip
+    """Follow the slips, of rates r1…r4, over an impulse `h` in which no contact switches.
+
+    Gauss's formula of three places, order six: slips and rates at the places are improved in
+    sweeps until they agree. Returns the slips at the end, the change of the speed into the
+    cushion, that of its mean over the stretch, and how far the rates were from straight (a change
+    of slip; inf where the sweeps did not agree).
+    """
+    a1, a2, a3, a4 = nx + PLACE_1 * h * r1, nz + PLACE_1 * h * r2, lx + PLACE_1 * h * r3, ly + PLACE_1 * h * r4  # fmt: skip
+    b1, b2, b3, b4 = nx + PLACE_2 * h * r1, nz + PLACE_2 * h * r2, lx + PLACE_2 * h * r3, ly + PLACE_2 * h * r4  # fmt: skip
+    c1, c2, c3, c4 = nx + PLACE_3 * h * r1, nz + PLACE_3 * h * r2, lx + PLACE_3 * h * r3, ly + PLACE_3 * h * r4  # fmt: skip
+    nose, bed = 3.5 * h * grip, 3.5 * h * cloth * (s + c * grip)
+    nose_stiff = not held and _stiff(nx, nz, h * r1, h * r2, nose)
+    bed_stiff = not laid and _stiff(lx, ly, h * r3, h * r4, bed)
+    p1 = p2 = p3 = p4 = q1 = q2 = q3 = q4 = t1 = t2 = t3 = t4 = 0.0
+    fz = gy = fz_b = gy_b = fz_c = gy_c = 0.0
+    bend = math.inf
+    for sweep in range(SWEEPS):
+        fx, fz, gx, gy = frictions(a1, a2, a3, a4, held, laid, s, c, grip, cloth)
+        fx_b, fz_b, gx_b, gy_b = frictions(b1, b2, b3, b4, held, laid, s, c, grip, cloth)
+        fx_c, fz_c, gx_c, gy_c = frictions(c1, c2, c3, c4, held, laid, s, c, grip, cloth)
+        p1, p2, p3, p4 = slip_rates(fx, fz, gx, gy, s, c)
+        q1, q2, q3, q4 = slip_rates(fx_b, fz_b, gx_b, gy_b, s, c)
+        t1, t2, t3, t4 = slip_rates(fx_c, fz_c, gx_c, gy_c, s, c)
+        x, y, z = h * _W11, h * _W12, h * _W13
+        e1, e2 = nx + x * p1 + y * q1 + z * t1, nz + x * p2 + y * q2 + z * t2
+        e3, e4 = lx + x * p3 + y * q3 + z * t3, ly + x * p4 + y * q4 + z * t4
+        moved = abs(e1 - a1) + abs(e2 - a2) + abs(e3 - a3) + abs(e4 - a4)
+        if nose_stiff:
+            e1, e2 = _eased(e1, e2, a1, a2, nose * (0.5 * PLACE_1))
+        if bed_stiff:
+            e3, e4 = _eased(e3, e4, a3, a4, bed * (0.5 * PLACE_1))
+        a1, a2, a3, a4 = e1, e2, e3, e4
+        x, y, z = h * _W21, h * _W22, h * _W23
+        e1, e2 = nx + x * p1 + y * q1 + z * t1, nz + x * p2 + y * q2 + z * t2
+        e3, e4 = lx + x * p3 + y * q3 + z * t3, ly + x * p4 + y * q4 + z * t4
+        moved += abs(e1 - b1) + abs(e2 - b2) + abs(e3 - b3) + abs(e4 - b4)
+        if nose_stiff:
+            e1, e2 = _eased(e1, e2, b1, b2, nose * (0.5 * PLACE_2))
+        if bed_stiff:
+            e3, e4 = _eased(e3, e4, b3, b4, bed * (0.5 * PLACE_2))
+        b1, b2, b3, b4 = e1, e2, e3, e4
+        x, y, z = h * _W31, h * _W32, h * _W33
+        e1, e2 = nx + x * p1 + y * q1 + z * t1, nz + x * p2 + y * q2 + z * t2
+        e3, e4 = lx + x * p3 + y * q3 + z * t3, ly + x * p4 + y * q4 + z * t4
+        moved += abs(e1 - c1) + abs(e2 - c2) + abs(e3 - c3) + abs(e4 - c4)
+        if nose_stiff:
+            e1, e2 = _eased(e1, e2, c1, c2, nose * (0.5 * PLACE_3))
+        if bed_stiff:
+            e3, e4 = _eased(e3, e4, c3, c4, bed * (0.5 * PLACE_3))
+        c1, c2, c3, c4 = e1, e2, e3, e4
+        bend = h * (abs(p1 - 2.0 * q1 + t1) + abs(p2 - 2.0 * q2 + t2) + abs(p3 - 2.0 * q3 + t3) + abs(p4 - 2.0 * q4 + t4))  # fmt: skip
+        if moved < SETTLED * unit:
+            break
+        if sweep > 1 and bend > most_bend:
+            break
+    else:
+        bend = math.inf
+    x, y = h * _OUTER, h * _INNER
+    first, middle, last = gy - s * fz, gy_b - s * fz_b, gy_c - s * fz_c
+    return (
+        nx + x * (p1 + t1) + y * q1, nz + x * (p2 + t2) + y * q2,
+        lx + x * (p3 + t3) + y * q3, ly + x * (p4 + t4) + y * q4,
+        x * (first + last) + y * middle - c * h,
+        x * (first * PLACE_3 + last * PLACE_1) + y * middle * PLACE_2 - 0.5 * c * h,
+        bend,
+    )  # fmt: skip
