@@ -20,7 +20,7 @@ from engine.motion.rubbing import frictions, reach, settle, slip_rates, spare, s
 
 FITTED_TO_MM_S = 2500.0
 #: A slip of this share of the incoming speed is none, and one that begins is of this share.
-NONE, FIRST = 3e-6, 1e-9
+NONE, FIRST = 1e-5, 1e-9
 #: How far the rates may bend within a stretch, as a share of the incoming speed.
 BEND = 0.01
 #: How far beyond its limit friction may be when a grip is let go, as a share of the push.
@@ -41,7 +41,9 @@ def _most_work(b0: float, b1: float, db0: float, db1: float, h: float) -> float:
         y = 1.0 - x
         speed = y * y * (1.0 + 2.0 * x) * b0 + x * x * (3.0 - 2.0 * x) * b1
         speed += h * x * y * (y * db0 - x * db1)
-        slope = 6.0 * x * y * (b1 - b0) + h * (y * (1.0 - 3.0 * x) * db0 + x * (3.0 * x - 2.0) * db1)
+        slope = 6.0 * x * y * (b1 - b0) + h * (
+            y * (1.0 - 3.0 * x) * db0 + x * (3.0 * x - 2.0) * db1
+        )
         x -= speed / slope
     of_speeds = b0 * (1.0 - x * x + 0.5 * x * x * x) + b1 * x * x * (1.0 - 0.5 * x)
     of_rates = db0 * x * (0.5 - x / 1.5 + 0.25 * x * x) + db1 * x * x * (0.25 * x - 1.0 / 3.0)
@@ -52,6 +54,19 @@ def _most_work(b0: float, b1: float, db0: float, db1: float, h: float) -> float:
 def _to_end(b: float, db: float, over: float) -> float:
     """The impulse, of either sign, after which `over` of the work is given back at even rates."""
     return (-b - math.sqrt(max(b * b - 2.0 * db * over, 0.0))) / db
+
+
+@inlined
+def _straight(
+    nx: float, nz: float, lx: float, ly: float, held: bool, laid: bool, most: float
+) -> bool:
+    """Whether no slip is so small that it turns by more than `most` per impulse."""
+    turning = 0.0
+    if not held:
+        turning += 1.0 / (abs(nx) + abs(nz))
+    if not laid:
+        turning += 1.0 / (abs(lx) + abs(ly))
+    return turning < most
 
 
 @inlined
@@ -90,7 +105,9 @@ def _rub(
             longest = h * max(0.3, 0.85 * math.sqrt(math.sqrt(BEND * unit / bend)))
             continue
         fx1, fz1, gx1, gy1 = frictions(n1, n2, l1, l2, held, laid, s, c, grip, cloth)
-        room = spare(fx1, fz1, gx1, gy1, held, laid, s, c, grip, cloth)
+        room = 1.0
+        if held or laid:
+            room = spare(fx1, fz1, gx1, gy1, held, laid, s, c, grip, cloth)
         if room < -LATE:
             before = spare(fx, fz, gx, gy, held, laid, s, c, grip, cloth)
             longest = h * min(max((before + 0.3 * LATE) / (before - room), 0.05), 0.95)
@@ -102,22 +119,36 @@ def _rub(
         rest = math.inf
         if speed < 0.0:
             rest = _to_end(speed, steepness, done - left)
-            turning = (0.0 if held else 1.0 / (abs(n1) + abs(n2))) + (0.0 if laid else 1.0 / (abs(l1) + abs(l2)))
-            near = rest * rest * turning < LEFT_OUT * unit
-            if near and abs(rest) < 0.003 * unit:
-                return n1 + rest * d1, n2 + rest * d2, l1 + rest * d3, l2 + rest * d4, impulse + h + rest
+            if abs(rest) < 0.003 * unit and _straight(
+                n1, n2, l1, l2, held, laid, LEFT_OUT * unit / (rest * rest + 1e-30)
+            ):
+                return (
+                    n1 + rest * d1,
+                    n2 + rest * d2,
+                    l1 + rest * d3,
+                    l2 + rest * d4,
+                    impulse + h + rest,
+                )
             if rest < 0.0:
                 longest = h + rest
                 continue
-        shrunk = min((n1 * n1 + n2 * n2) / (nx * nx + nz * nz + 1e-300) if not held else 1.0, (l1 * l1 + l2 * l2) / (lx * lx + ly * ly + 1e-300) if not laid else 1.0, 1.0)
+        shrunk = 1.0
+        if not held:
+            shrunk = min(shrunk, (n1 * n1 + n2 * n2) / (nx * nx + nz * nz))
+        if not laid:
+            shrunk = min(shrunk, (l1 * l1 + l2 * l2) / (lx * lx + ly * ly))
         nx, nz, lx, ly, b, work = n1, n2, l1, l2, speed, done
         fx, fz, gx, gy, slope = fx1, fz1, gx1, gy1, steepness
         r1, r2, r3, r4 = d1, d2, d3, d4
         impulse += h
         grown = 0.85 * h * math.sqrt(math.sqrt(BEND * unit / (bend + 1e-9 * unit)))
         longest = min(grown, max(longest, 4.0 * h)) * math.sqrt(shrunk)
-        nose_idle = (room < 0.0 and held) or (not held and nx * nx + nz * nz < none * none and nx * r1 + nz * r2 < 0.0)
-        cloth_idle = (room < 0.0 and laid) or (not laid and lx * lx + ly * ly < none * none and lx * r3 + ly * r4 < 0.0)
+        nose_idle = (room < 0.0 and held) or (
+            not held and nx * nx + nz * nz < none * none and nx * r1 + nz * r2 < 0.0
+        )
+        cloth_idle = (room < 0.0 and laid) or (
+            not laid and lx * lx + ly * ly < none * none and lx * r3 + ly * r4 < 0.0
+        )
         if nose_idle or cloth_idle:
             nx, nz, lx, ly, held, laid = settle(
                 nx, nz, lx, ly, held, laid, nose_idle, cloth_idle, s, c, grip, cloth, first

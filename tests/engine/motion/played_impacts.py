@@ -56,7 +56,7 @@ def _met_in_shots() -> Iterator[Incoming]:
 
 
 def drawn(number: int) -> list[Incoming]:
-    """Impacts drawn evenly: rolling, sliding, screw and side by turns, every other at odd cushions."""
+    """Impacts drawn evenly: rolling, sliding, screw and side by turns, half at odd cushions."""
     rng = np.random.default_rng(1810)
     found = []
     for k in range(number):

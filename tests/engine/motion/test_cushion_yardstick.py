@@ -23,9 +23,7 @@ MOST, WORST = 1e-5, 1e-4
 
 def ours(one: Incoming) -> np.ndarray:
     """Velocity and rim speeds after it, over the incoming speed."""
-    return _shares(
-        one, cushion_impact(*one.velocity, *one.spin, *one.into, RADIUS, *one.cushion)
-    )
+    return _shares(one, cushion_impact(*one.velocity, *one.spin, *one.into, RADIUS, *one.cushion))
 
 
 def theirs(one: Incoming) -> np.ndarray:
