@@ -150,6 +150,8 @@ def _rub(
             not laid and lx * lx + ly * ly < none * none and lx * r3 + ly * r4 < 0.0
         )
         if nose_idle or cloth_idle:
+            # what the other contact asks of one that grips changes at once
+            nose_idle, cloth_idle = nose_idle or held, cloth_idle or laid
             nx, nz, lx, ly, held, laid = settle(
                 nx, nz, lx, ly, held, laid, nose_idle, cloth_idle, s, c, grip, cloth, first
             )
@@ -192,7 +194,7 @@ def cushion_impact(
     fx, gx = (3.5 * n1 - k * l1) * along, (3.5 * l1 - k * n1) * along
     fz, gy = (3.5 * n2 - j * l2) * across, (m * l2 - j * n2) * across
     a += fx + gx
-    b = min(b - c * push - s * fz + gy, 0.0)
+    b = min(b - c * push - s * fz + gy, 0.0) if restitution > 0.0 else 0.0
     p += 2.5 * (fz + gy)
     q += 2.5 * (fx * s - gx)
     z -= 2.5 * fx * c

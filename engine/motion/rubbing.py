@@ -29,6 +29,8 @@ _W31, _W32, _W33 = 5 / 36 + _Q / 30, 2 / 9 + _Q / 15, 5 / 36
 _OUTER, _INNER = 5 / 18, 4 / 9
 #: A stretch is solved when a sweep moves no slip by more than this share of the incoming speed.
 SETTLED = 5e-5
+#: Nor by more than this share of a slip, as the way of a small one may take long to come to nothing.
+SMALL = 0.05
 SWEEPS = 12
 #: How far a slip may be followed on its way to nothing, as a share of the way.
 CLOSING, STRAIGHT = 0.7, 0.99
@@ -43,7 +45,7 @@ def slipping(
     """Frictions where both contacts slip: the cloth carries less when the nose lifts the ball."""
     nose, bed = math.sqrt(nx * nx + nz * nz), math.sqrt(lx * lx + ly * ly)
     # one division for both: this is most of the time of an impact
-    both = 1.0 / (nose * bed)
+    both = 1.0 / max(nose * bed, 1e-300)
     size = grip * bed * both
     fx, fz = -size * nx, -size * nz
     size = cloth * max(s - c * fz, 0.0) * nose * both
@@ -64,14 +66,14 @@ def frictions(
         det = 2.5 * (1.0 + s) * (1.0 + s)
         return 0.0, -(3.5 * s + j) * c / det, 0.0, (m + j * s) * c / det
     if held:
-        size = 1.0 / math.sqrt(lx * lx + ly * ly)
+        size = 1.0 / max(math.sqrt(lx * lx + ly * ly), 1e-300)
         ux, uy = lx * size, ly * size
         # the nose lifts by what the cloth asks of it
         load = cloth * (s + s * c * c / m) / (1.0 + cloth * c * j / m * uy)
         gx, gy = -load * ux, -load * uy
         return -k * gx / 3.5, -(j * gy + s * c) / m, gx, gy
     if laid:
-        size = grip / math.sqrt(nx * nx + nz * nz)
+        size = grip / max(math.sqrt(nx * nx + nz * nz), 1e-300)
         fx, fz = -size * nx, -size * nz
         return fx, fz, -k * fx / 3.5, (c - j * fz) / 3.5
     return slipping(nx, nz, lx, ly, s, c, grip, cloth)
@@ -183,10 +185,10 @@ def reach(x: float, y: float, dx: float, dy: float, unit: float) -> float:
 
     Its direction turns ever faster the smaller it gets: a stretch ends well before it is least.
     """
-    square = x * x + y * y
-    if square < 1e-16 * unit * unit:
+    square, speed = x * x + y * y, dx * dx + dy * dy
+    if square < 1e-16 * unit * unit or speed == 0.0:
         return math.inf
-    time = math.sqrt(square / (dx * dx + dy * dy))
+    time = math.sqrt(square / speed)
     closing = -(x * dx + y * dy)
     if closing <= 0.0:
         return 2.0 * time
@@ -208,7 +210,7 @@ def _stiff(x: float, y: float, dx: float, dy: float, most_turning: float) -> boo
 @inlined
 def _eased(x: float, y: float, old_x: float, old_y: float, turning: float) -> tuple[float, float]:
     """A slip on its way from its old to its new value in a sweep, turned by a part of the way."""
-    square = old_x * old_x + old_y * old_y
+    square = max(old_x * old_x + old_y * old_y, 1e-300)
     part = turning / (turning + math.sqrt(square))  # what is left out
     turn = part * (old_x * (y - old_y) - old_y * (x - old_x)) / square
     return x + turn * old_y, y - turn * old_x
@@ -304,7 +306,12 @@ def stretch(
             + abs(p3 - 2.0 * q3 + t3)
             + abs(p4 - 2.0 * q4 + t4)
         )
-        if moved < SETTLED * unit:
+        settled = SETTLED * unit
+        if not held:
+            settled = min(settled, SMALL * (abs(c1) + abs(c2)))
+        if not laid:
+            settled = min(settled, SMALL * (abs(c3) + abs(c4)))
+        if moved < settled:
             break
         if sweep > 1 and bend > most_bend:
             break

@@ -217,7 +217,8 @@ class Impact:
     def _switch(self, contact: int) -> None:
         self.creeps = self.grips[contact]
         if not self.grips[contact]:
-            self._choose([contact])
+            # what this contact asks of the other one, if that grips, changes at once
+            self._choose([one for one in (NOSE, CLOTH) if one == contact or self.grips[one]])
             return
         # it held until here with all it has: it begins to slip against that friction
         two = slice(2 * contact, 2 * contact + 2)
