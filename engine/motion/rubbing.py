@@ -28,7 +28,7 @@ _W21, _W22, _W23 = 5 / 36 + _Q / 24, 2 / 9, 5 / 36 - _Q / 24
 _W31, _W32, _W33 = 5 / 36 + _Q / 30, 2 / 9 + _Q / 15, 5 / 36
 _OUTER, _INNER = 5 / 18, 4 / 9
 #: A stretch is solved when a sweep moves no slip by more than this share of the incoming speed.
-SETTLED = 5e-5
+SETTLED = 3e-5
 #: Nor by more than this share of a slip, as the way of a small one may take long to come to nothing.
 SMALL = 0.05
 SWEEPS = 12
@@ -209,11 +209,17 @@ def _stiff(x: float, y: float, dx: float, dy: float, most_turning: float) -> boo
 
 @inlined
 def _eased(x: float, y: float, old_x: float, old_y: float, turning: float) -> tuple[float, float]:
-    """A slip on its way from its old to its new value in a sweep, turned by a part of the way."""
-    square = max(old_x * old_x + old_y * old_y, 1e-300)
-    part = turning / (turning + math.sqrt(square))  # what is left out
-    turn = part * (old_x * (y - old_y) - old_y * (x - old_x)) / square
-    return x + turn * old_y, y - turn * old_x
+    """A slip's next value in a sweep where friction is stiff, from the rates' answer (x, y).
+
+    The answer's part of the friction, against the old direction, is taken back and set against
+    the new direction instead, as far as it reaches.
+    """
+    old = max(math.sqrt(old_x * old_x + old_y * old_y), 1e-300)
+    x += turning * old_x / old
+    y += turning * old_y / old
+    whole = max(math.sqrt(x * x + y * y), 1e-300)
+    part = max(whole - turning, 0.1 * old) / whole
+    return part * x, part * y
 
 
 @inlined
@@ -278,27 +284,27 @@ def stretch(
         e3, e4 = lx + x * p3 + y * q3 + z * t3, ly + x * p4 + y * q4 + z * t4
         moved = abs(e1 - a1) + abs(e2 - a2) + abs(e3 - a3) + abs(e4 - a4)
         if nose_stiff:
-            e1, e2 = _eased(e1, e2, a1, a2, nose * (0.5 * PLACE_1))
+            e1, e2 = _eased(e1, e2, a1, a2, nose * PLACE_1)
         if bed_stiff:
-            e3, e4 = _eased(e3, e4, a3, a4, bed * (0.5 * PLACE_1))
+            e3, e4 = _eased(e3, e4, a3, a4, bed * PLACE_1)
         a1, a2, a3, a4 = e1, e2, e3, e4
         x, y, z = h * _W21, h * _W22, h * _W23
         e1, e2 = nx + x * p1 + y * q1 + z * t1, nz + x * p2 + y * q2 + z * t2
         e3, e4 = lx + x * p3 + y * q3 + z * t3, ly + x * p4 + y * q4 + z * t4
         moved += abs(e1 - b1) + abs(e2 - b2) + abs(e3 - b3) + abs(e4 - b4)
         if nose_stiff:
-            e1, e2 = _eased(e1, e2, b1, b2, nose * (0.5 * PLACE_2))
+            e1, e2 = _eased(e1, e2, b1, b2, nose * PLACE_2)
         if bed_stiff:
-            e3, e4 = _eased(e3, e4, b3, b4, bed * (0.5 * PLACE_2))
+            e3, e4 = _eased(e3, e4, b3, b4, bed * PLACE_2)
         b1, b2, b3, b4 = e1, e2, e3, e4
         x, y, z = h * _W31, h * _W32, h * _W33
         e1, e2 = nx + x * p1 + y * q1 + z * t1, nz + x * p2 + y * q2 + z * t2
         e3, e4 = lx + x * p3 + y * q3 + z * t3, ly + x * p4 + y * q4 + z * t4
         moved += abs(e1 - c1) + abs(e2 - c2) + abs(e3 - c3) + abs(e4 - c4)
         if nose_stiff:
-            e1, e2 = _eased(e1, e2, c1, c2, nose * (0.5 * PLACE_3))
+            e1, e2 = _eased(e1, e2, c1, c2, nose * PLACE_3)
         if bed_stiff:
-            e3, e4 = _eased(e3, e4, c3, c4, bed * (0.5 * PLACE_3))
+            e3, e4 = _eased(e3, e4, c3, c4, bed * PLACE_3)
         c1, c2, c3, c4 = e1, e2, e3, e4
         bend = h * (
             abs(p1 - 2.0 * q1 + t1)
