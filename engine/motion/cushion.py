@@ -57,6 +57,12 @@ def _to_end(b: float, db: float, over: float) -> float:
 
 
 @inlined
+def _ends(x: float, y: float, dx: float, dy: float, none: float) -> bool:
+    """Whether a slip of these rates comes to nothing."""
+    return x * x + y * y < none * none and x * dx + y * dy < 0.0
+
+
+@inlined
 def _straight(
     nx: float, nz: float, lx: float, ly: float, held: bool, laid: bool, most: float
 ) -> bool:
@@ -143,12 +149,11 @@ def _rub(
         impulse += h
         grown = 0.85 * h * math.sqrt(math.sqrt(BEND * unit / (bend + 1e-9 * unit)))
         longest = min(grown, max(longest, 4.0 * h)) * math.sqrt(shrunk)
-        nose_idle = (room < 0.0 and held) or (
-            not held and nx * nx + nz * nz < none * none and nx * r1 + nz * r2 < 0.0
-        )
-        cloth_idle = (room < 0.0 and laid) or (
-            not laid and lx * lx + ly * ly < none * none and lx * r3 + ly * r4 < 0.0
-        )
+        nose_idle, cloth_idle = held and room < 0.0, laid and room < 0.0
+        if not held:
+            nose_idle = _ends(nx, nz, r1, r2, none)
+        if not laid:
+            cloth_idle = _ends(lx, ly, r3, r4, none)
         if nose_idle or cloth_idle:
             # what the other contact asks of one that grips changes at once
             nose_idle, cloth_idle = nose_idle or held, cloth_idle or laid

@@ -29,7 +29,7 @@ _W31, _W32, _W33 = 5 / 36 + _Q / 30, 2 / 9 + _Q / 15, 5 / 36
 _OUTER, _INNER = 5 / 18, 4 / 9
 #: A stretch is solved when a sweep moves no slip by more than this share of the incoming speed.
 SETTLED = 3e-5
-#: Nor by more than this share of a slip, as the way of a small one may take long to come to nothing.
+#: Nor by more than this share of a slip: a small one may take long to come to nothing.
 SMALL = 0.05
 SWEEPS = 12
 #: How far a slip may be followed on its way to nothing, as a share of the way.
