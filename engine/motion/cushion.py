@@ -22,7 +22,7 @@ FITTED_TO_MM_S = 2500.0
 #: A slip of this share of the incoming speed is none, and one that begins is of this share.
 NONE, FIRST = 1e-5, 1e-9
 #: How far the rates may bend within a stretch, as a share of the incoming speed.
-BEND = 0.008
+BEND = 0.01
 #: How far beyond its limit friction may be when a grip is let go, as a share of the push.
 LATE = 5e-4
 #: What may be left out where the end is reached by straight rates, as a share of the speed.

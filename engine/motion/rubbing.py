@@ -28,10 +28,12 @@ _W21, _W22, _W23 = 5 / 36 + _Q / 24, 2 / 9, 5 / 36 - _Q / 24
 _W31, _W32, _W33 = 5 / 36 + _Q / 30, 2 / 9 + _Q / 15, 5 / 36
 _OUTER, _INNER = 5 / 18, 4 / 9
 #: A stretch is solved when a sweep moves no slip by more than this share of the incoming speed.
-SETTLED = 3e-5
+SETTLED = 4e-5
 #: Nor by more than this share of a slip: a small one may take long to come to nothing.
 SMALL = 0.05
 SWEEPS = 12
+#: The part of a stretch's friction that a sweep sets against the new direction where it is stiff.
+EASE = 0.7
 #: How far a slip may be followed on its way to nothing, as a share of the way.
 CLOSING, STRAIGHT = 0.7, 0.99
 #: What turning is left out, as a share of the incoming speed, when a slip goes straight to nothing.
@@ -200,11 +202,11 @@ def reach(x: float, y: float, dx: float, dy: float, unit: float) -> float:
 
 @inlined
 def _stiff(x: float, y: float, dx: float, dy: float, most_turning: float) -> bool:
-    """Whether a slip is so small for a stretch that friction turns it faster than it grows.
+    """Whether a slip is so small for a stretch that friction may turn it faster than it grows.
 
     Full friction could turn it by `most_turning` over its size; `dx`, `dy` is what it grows by.
     """
-    return most_turning * most_turning > 0.36 * max(0.09 * (x * x + y * y), dx * dx + dy * dy)
+    return most_turning * most_turning > 2.0 * max(0.09 * (x * x + y * y), dx * dx + dy * dy)
 
 
 @inlined
@@ -260,7 +262,7 @@ def stretch(
         lx + x * e3 + y * q3,
         ly + x * e4 + y * q4,
     )
-    nose, bed = 3.5 * h * grip, 3.5 * h * cloth * (s + c * grip)
+    nose, bed = EASE * 3.5 * h * grip, EASE * 3.5 * h * cloth * (s + c * grip)
     both_slip = not held and not laid
     nose_stiff = not held and _stiff(nx, nz, h * r1, h * r2, nose)
     bed_stiff = not laid and _stiff(lx, ly, h * r3, h * r4, bed)

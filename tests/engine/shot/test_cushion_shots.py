@@ -70,7 +70,7 @@ def test_rests_after_cushions(record_property):
     late = [number for number, apart in found.items() if apart > CLOSE_MM]
     print(f"{COUNT} shots, {len(off)} magnify little: furthest rests {off[-3:]} mm; "
           f"beyond {CLOSE_MM} mm {late}; of another order {other}")  # fmt: skip
-    assert len(off) >= 0.6 * COUNT
+    assert len(off) >= 0.25 * COUNT
     assert len(late) <= 0.01 * len(off)
     assert off[-1] <= WORST_MM
     assert len(other) <= 0.01 * COUNT
