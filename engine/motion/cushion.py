@@ -31,23 +31,25 @@ MOST_STRETCHES = 400
 
 
 @inlined
-def _most_work(b0: float, b1: float, db0: float, db1: float, h: float) -> float:
+def _most_work(b0: float, b1: float, db0: float, db1: float, h: float, whole: float) -> float:
     """The work up to where the speed into the cushion, b0 to b1 over h, comes to nothing.
 
-    The speed is taken as the cubic of these speeds and rates.
+    The speed is taken as the curve of order four that has these speeds and rates at its ends and
+    the work `whole` in between; its root, where the work is greatest, as that of the cubic.
     """
     x = b0 / (b0 - b1)
     for _ in range(3):
         y = 1.0 - x
         speed = y * y * (1.0 + 2.0 * x) * b0 + x * x * (3.0 - 2.0 * x) * b1
         speed += h * x * y * (y * db0 - x * db1)
-        slope = 6.0 * x * y * (b1 - b0) + h * (
-            y * (1.0 - 3.0 * x) * db0 + x * (3.0 * x - 2.0) * db1
-        )
+        slope = 6.0 * x * y * (b1 - b0)
+        slope += h * (y * (1.0 - 3.0 * x) * db0 + x * (3.0 * x - 2.0) * db1)
         x -= speed / slope
     of_speeds = b0 * (1.0 - x * x + 0.5 * x * x * x) + b1 * x * x * (1.0 - 0.5 * x)
     of_rates = db0 * x * (0.5 - x / 1.5 + 0.25 * x * x) + db1 * x * x * (0.25 * x - 1.0 / 3.0)
-    return h * x * (of_speeds + h * of_rates)
+    missing = whole - h * (0.5 * (b0 + b1) + h * (db0 - db1) / 12.0)
+    share = x * x * x * (10.0 - 15.0 * x + 6.0 * x * x)
+    return h * x * (of_speeds + h * of_rates) + share * missing
 
 
 @inlined
@@ -120,7 +122,7 @@ def _rub(
             continue
         speed, steepness, done = b + change, gy1 - s * fz1 - c, work + h * (b + mean)
         if left == math.inf and speed <= 0.0:
-            left = kept * (work + _most_work(b, speed, slope, steepness, h))
+            left = kept * (work + _most_work(b, speed, slope, steepness, h, done - work))
         d1, d2, d3, d4 = slip_rates(fx1, fz1, gx1, gy1, s, c)
         rest = math.inf
         if speed < 0.0:
