@@ -27,8 +27,9 @@ _W11, _W12, _W13 = 5 / 36, 2 / 9 - _Q / 15, 5 / 36 - _Q / 30
 _W21, _W22, _W23 = 5 / 36 + _Q / 24, 2 / 9, 5 / 36 - _Q / 24
 _W31, _W32, _W33 = 5 / 36 + _Q / 30, 2 / 9 + _Q / 15, 5 / 36
 _OUTER, _INNER = 5 / 18, 4 / 9
-#: A stretch is solved when a sweep moves no slip by more than this share of the incoming speed.
-SETTLED = 4e-5
+#: A stretch is solved when further sweeps would move no slip by more than this share of the incoming
+#: speed.
+SETTLED = 8e-6
 #: Nor by more than this share of a slip: a small one may take long to come to nothing.
 SMALL = 0.05
 SWEEPS = 12
@@ -268,7 +269,7 @@ def stretch(
     bed_stiff = not laid and _stiff(lx, ly, h * r3, h * r4, bed)
     p1 = p2 = p3 = p4 = q1 = q2 = q3 = q4 = t1 = t2 = t3 = t4 = 0.0
     fz = gy = fz_b = gy_b = fz_c = gy_c = 0.0
-    bend = math.inf
+    bend, before = math.inf, 0.0
     for sweep in range(SWEEPS):
         if both_slip:
             fx, fz, gx, gy = slipping(a1, a2, a3, a4, s, c, grip, cloth)
@@ -319,8 +320,10 @@ def stretch(
             settled = min(settled, SMALL * (abs(c1) + abs(c2)))
         if not laid:
             settled = min(settled, SMALL * (abs(c3) + abs(c4)))
-        if moved < settled:
+        # what all further sweeps would move: each moves by about the same share of the one before
+        if moved * moved < settled * (before - moved) or moved < 0.2 * settled:
             break
+        before = moved
         if sweep > 1 and bend > most_bend:
             break
     else:
