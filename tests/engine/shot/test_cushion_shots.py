@@ -14,6 +14,7 @@ from dataclasses import replace
 import pytest
 
 from tests.engine.shot.random_shots import RandomShot, pocketless, regulation, shot
+from tests.engine.shot.reference_forces import yardstick_rebound
 from tests.engine.shot.test_against_solve_ivp import (
     furthest_rest,
     near_another_outcome,
@@ -59,7 +60,7 @@ def magnified(one: RandomShot) -> float:
 def test_rests_after_cushions(record_property):
     found, other = {}, []
     for one in itertools.islice(with_cushions(), COUNT):
-        ours, theirs = one.played(), referee(one)
+        ours, theirs = one.played(), referee(one, yardstick_rebound)
         if order(ours) != theirs.events:
             assert near_another_outcome(one), f"shot {one.number}"
             other.append(one.number)
