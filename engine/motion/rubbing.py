@@ -28,7 +28,7 @@ _W21, _W22, _W23 = 5 / 36 + _Q / 24, 2 / 9, 5 / 36 - _Q / 24
 _W31, _W32, _W33 = 5 / 36 + _Q / 30, 2 / 9 + _Q / 15, 5 / 36
 _OUTER, _INNER = 5 / 18, 4 / 9
 #: A stretch is solved when further sweeps would move no slip by more than this share of the speed.
-SETTLED = 8e-6
+SETTLED = 1e-5
 #: Nor by more than this share of a slip: a small one may take long to come to nothing.
 SMALL = 0.05
 SWEEPS = 12
@@ -308,23 +308,23 @@ def stretch(
         if bed_stiff:
             e3, e4 = _eased(e3, e4, c3, c4, bed * PLACE_3)
         c1, c2, c3, c4 = e1, e2, e3, e4
-        bend = h * (
-            abs(p1 - 2.0 * q1 + t1)
-            + abs(p2 - 2.0 * q2 + t2)
-            + abs(p3 - 2.0 * q3 + t3)
-            + abs(p4 - 2.0 * q4 + t4)
-        )
         settled = SETTLED * unit
         if not held:
             settled = min(settled, SMALL * (abs(c1) + abs(c2)))
         if not laid:
             settled = min(settled, SMALL * (abs(c3) + abs(c4)))
         # what all further sweeps would move: each moves by about the same share of the one before
-        if moved * moved < settled * (before - moved) or moved < 0.2 * settled:
-            break
+        solved = moved * moved < settled * (before - moved) or moved < 0.2 * settled
+        if solved or sweep == 2:
+            bend = h * (
+                abs(p1 - 2.0 * q1 + t1)
+                + abs(p2 - 2.0 * q2 + t2)
+                + abs(p3 - 2.0 * q3 + t3)
+                + abs(p4 - 2.0 * q4 + t4)
+            )
+            if solved or bend > most_bend:
+                break
         before = moved
-        if sweep > 1 and bend > most_bend:
-            break
     else:
         bend = math.inf
     x, y = h * _OUTER, h * _INNER
