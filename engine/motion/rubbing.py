@@ -28,7 +28,7 @@ _W21, _W22, _W23 = 5 / 36 + _Q / 24, 2 / 9, 5 / 36 - _Q / 24
 _W31, _W32, _W33 = 5 / 36 + _Q / 30, 2 / 9 + _Q / 15, 5 / 36
 _OUTER, _INNER = 5 / 18, 4 / 9
 #: A stretch is solved when further sweeps would move no slip by more than this share of the speed.
-SETTLED = 1e-5
+SETTLED = 8e-6
 #: Nor by more than this share of a slip: a small one may take long to come to nothing.
 SMALL = 0.05
 SWEEPS = 12
