@@ -6,27 +6,76 @@ makes `designer/translations/LANGUAGE/LC_MESSAGES/baizewright.mo` of a finished 
 
 from __future__ import annotations
 
+import ast
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
-from babel.messages.extract import extract_from_dir
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
 HOUSE = Path(__file__).resolve().parents[1]
 DOMAIN = "baizewright"
-WORDS = {"tr": None, "tr_count": (1, 2), "mark": None}
+#: What asks for a translation, and how many texts of its own each takes.
+WORDS = {"tr": 1, "tr_count": 2, "mark": 1, "to_translate": 1}
 TEMPLATE = HOUSE / "build" / f"{DOMAIN}.pot"
 
 
 def template() -> Catalog:
     """Every text of the designer, with the places it stands at."""
     made = Catalog(project="Baizewright", charset="utf-8")
-    found = extract_from_dir(HOUSE / "designer", keywords=WORDS, comment_tags=("Translators:",))
-    for file, line, text, comments, context in found:
-        made.add(text, None, [(f"designer/{file}", line)], auto_comments=comments, context=context)
+    for path in sorted((HOUSE / "designer").rglob("*.py")):
+        for line, text in texts_of(path):
+            made.add(text, None, [(path.relative_to(HOUSE).as_posix(), line)])
+    for text in data_texts():
+        made.add(text, auto_comments=["a name or a source in the data"])
     return made
+
+
+def texts_of(path: Path) -> Iterator[tuple[int, str | tuple[str, str]]]:
+    """Line and text of every call that asks for a translation, those within other texts too."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+            asked = [one.value for one in node.args[: WORDS.get(node.func.id, 0)]
+                     if isinstance(one, ast.Constant)]  # fmt: skip
+            if asked and len(asked) == WORDS[node.func.id]:
+                yield node.lineno, asked[0] if len(asked) == 1 else (asked[0], asked[1])
+
+
+def data_texts() -> Iterator[str]:
+    """Texts that tables, cloths, conditions and player levels bring along."""
+    from engine.conditions import CONDITION_FACTS, preset, preset_ids
+    from engine.photo.places import mark_places
+    from engine.players import PLAYERS
+    from engine.records import CAUTION
+    from engine.tables import load_table, table_ids
+    from engine.tables.measured import MEASURABLE
+
+    yield CAUTION
+    yield from (player.name for player in PLAYERS)
+    yield from (words[0] for words in MEASURABLE.values())
+    for name in table_ids():
+        table = load_table(name)
+        yield from (table.title, table.rule)
+        yield from (one.title for one in (*table.pockets, *table.spots, *mark_places(table)))
+        yield from (known.source for known in table.values.values())
+        yield from map(_bare, table.values)
+    for fact in CONDITION_FACTS.values():
+        yield from filter(None, (fact.title, fact.unit, fact.source, fact.confidence))
+    for name in preset_ids():
+        chosen = preset(name)
+        yield from filter(None, (chosen.title, chosen.note))
+        for known in chosen.values.values():
+            yield from (known.source, known.confidence)
+
+
+def _bare(name: str) -> str:
+    """A table's value in words, as `designer.words.tables` asks for it."""
+    for end in ("_spot_x_mm", "_spot_y_mm", "_mm", "_kg", "_deg"):
+        if name.endswith(end):
+            return name.removesuffix(end).replace("_", " ")
+    return name.replace("_", " ")
 
 
 def main(args: list[str]) -> int:

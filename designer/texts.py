@@ -12,6 +12,8 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 DOMAIN = "baizewright"
+#: Before a text that means a strike where the same word means something else: "top".
+STRIKE = "strike|"
 FOLDER = Path(__file__).resolve().parent / "translations"
 
 _catalogue: gettext.NullTranslations = gettext.NullTranslations()
@@ -54,7 +56,10 @@ def tr(text: str, /, **values: object) -> str:
     >>> tr("Pace {pace:g}", pace=4.0)
     'Pace 4'
     """
-    return _filled(_catalogue.gettext(text), text, values)
+    if not text:
+        return ""
+    told = _catalogue.gettext(text)
+    return _filled(told if told != text else text.removeprefix(STRIKE), text, values)
 
 
 def tr_count(one: str, many: str, count: int, /, **values: object) -> str:
@@ -81,11 +86,6 @@ def listed(words: Sequence[str]) -> str:
 def mark(text: str) -> str:
     """A text named where no translation can be asked for yet (a constant): `tr` it when shown."""
     return text
-
-
-def from_engine(sentence: str) -> str:
-    """A sentence the engine has made; those without figures can be translated as they stand."""
-    return _catalogue.gettext(sentence) if sentence else ""
 
 
 def _filled(text: str, english: str, values: dict[str, object]) -> str:

@@ -11,20 +11,36 @@ from dataclasses import dataclass
 
 #: More faults, or names there are, than this are counted and not told: nobody reads on.
 MOST_TOLD = 50
-_MOST_NAMES, _LONGEST_PATH = 30, 4096
+_MOST_NAMES, _LONGEST_PATH, _LONGEST_GIVEN = 30, 4096, 300
 
 
 class BaizewrightError(Exception):
-    """Base of every error raised on purpose; its text can be shown to the coach as it is."""
+    """Base of every error raised on purpose; its text can be shown to the coach as it is.
+
+    Two that say the same are equal, so that answers which carry one can be compared.
+    """
+
+    def __eq__(self, other: object) -> bool:
+        return type(self) is type(other) and self.args == getattr(other, "args", None)
+
+    def __hash__(self) -> int:
+        return hash((type(self), self.args))
 
 
 class OutOfRangeError(BaizewrightError, ValueError):
-    """A value lies outside what can be played or measured."""
+    """A value lies outside what can be played or measured.
+
+    Whatever was given, its text stays one sentence:
+
+    >>> len(str(OutOfRangeError("level", "9" * 20_000, "a number"))) < 400
+    True
+    """
 
     def __init__(self, what: str, got: object, wanted: str, advice: str = "") -> None:
         self.what, self.got, self.wanted, self.advice = what, got, wanted, advice
         tail = f" {advice}" if advice else ""
-        super().__init__(f"{what} is {got}; wanted {wanted}.{tail}")
+        told = short(str(got), _LONGEST_GIVEN)
+        super().__init__(f"{what} is {told}; wanted {wanted}.{tail}")
 
 
 class UnknownNameError(BaizewrightError, KeyError):

@@ -11,11 +11,12 @@ from collections.abc import Iterator
 from contextlib import suppress
 from itertools import combinations
 
-from engine.answers.values import Problem
 from engine.conditions import Conditions
-from engine.errors import BaizewrightError
+from engine.errors import BaizewrightError, OutOfRangeError
+from engine.results import Fact, Problem
 from engine.routine.context import conditions_of, table_of
 from engine.routine.rules import breaches
+from engine.routine.rules.breach import sentence
 from engine.routine.values import Claim, Gap, Routine, Shot
 from engine.tables.bed import bed_of, pocket_holding
 from engine.tables.model import Table
@@ -55,7 +56,9 @@ def _all(routine: Routine) -> Iterator[Problem]:
     for breach in breaches(routine):
         part = breach.path.partition(".")[0].partition("[")[0]
         kind = _KIND_OF_PART.get(part, "rule")
-        yield Problem(kind, f"{breach.what} {breach.message}.")
+        advice = sentence(breach.advice)
+        error = OutOfRangeError(breach.what, breach.got, breach.wanted, advice)
+        yield Problem(kind, Fact("refused", error=error))
     # What keeps a table or conditions from being made has been told just now.
     table, conditions = None, Conditions()
     with suppress(BaizewrightError):
@@ -75,12 +78,12 @@ def _ball_problems(
     routine: Routine, table: Table | None, conditions: Conditions
 ) -> Iterator[Problem]:
     if routine.cue_ball is None:
-        yield Problem("no-cue-ball", "There is no cue ball: place one.")
+        yield Problem("no-cue-ball", Fact("no-cue-ball"))
     for a, b in combinations(routine.balls, 2):
         over = conditions.touch_of(a, b) - math.dist(a.centre_mm, b.centre_mm)
         if over > TOUCHING_MM:
-            text = f"{a.id} and {b.id} overlap by {over:.2f} mm: move one of them away."
-            yield Problem("overlap", text, balls=(a.id, b.id))
+            fact = Fact("balls-overlap", ball=a.id, other=b.id, mm=over)
+            yield Problem("overlap", fact, balls=(a.id, b.id))
     if table is None:
         return
     for ball in routine.balls:
@@ -88,60 +91,54 @@ def _ball_problems(
         bed = bed_of(table, radius_mm)
         pocket = pocket_holding(table, ball.centre_mm)
         if pocket is not None:
-            text = f"{ball.id} lies in the {pocket.title}: move it onto the bed."
-            yield Problem("in-pocket", text, balls=(ball.id,))
+            fact = Fact("lies-in-pocket", ball=ball.id, pocket=pocket.id)
+            yield Problem("in-pocket", fact, balls=(ball.id,))
         elif not bed.allows(ball.centre_mm, slack_mm=TOUCHING_MM):
-            text = (
-                f"{ball.id} at ({ball.x_mm:g}, {ball.y_mm:g}) mm is not on the bed: its centre "
-                f"must keep {radius_mm:g} mm from each cushion face."
-            )
-            yield Problem("off-bed", text, balls=(ball.id,))
+            fact = Fact("off-bed", ball=ball.id, mm=radius_mm)
+            yield Problem("off-bed", fact, balls=(ball.id,))
 
 
 def _shot_problems(shot: Shot, table: Table | None) -> Iterator[Problem]:
     aimed = shot.aim_deg is not None
     if not aimed and table is not None and not table.pockets:
-        text = f"Shot {shot.id} can pot nothing on a table without pockets: give it a direction."
-        yield Problem("no-pocket", text, shot=shot.id)
+        yield _of_shot("no-pocket", shot, "shot-pots-nothing")
         aimed = True
     if not aimed and not shot.object_ball:
-        text = f"Shot {shot.id} has no object ball: pick one."
-        yield Problem("no-object-ball", text, shot=shot.id)
+        yield _of_shot("no-object-ball", shot, "no-object-ball")
     if not aimed and not shot.pocket:
-        text = f"Shot {shot.id} has no pocket: pick one."
-        yield Problem("no-pocket", text, shot=shot.id)
+        yield _of_shot("no-pocket", shot, "no-pocket")
     if not shot.lanes:
-        text = f"Shot {shot.id} asks for no lane: add one."
-        yield Problem("no-lanes", text, shot=shot.id)
+        yield _of_shot("no-lanes", shot, "asks-for-no-lane")
+
+
+def _of_shot(kind: str, shot: Shot, fact: str) -> Problem:
+    return Problem(kind, Fact(fact, shot=shot.id), shot=shot.id)
 
 
 def _gap_problems(routine: Routine, gap: Gap, table: Table | None) -> Iterator[Problem]:
     wanted = _missing_of_gap(routine, gap)
     if wanted:
-        yield Problem(
-            "gap-incomplete", f"Gap {gap.id} needs {wanted}.", balls=gap.balls, gap=gap.id
-        )
+        yield Problem("gap-incomplete", Fact(wanted, gap=gap.id), balls=gap.balls, gap=gap.id)
     elif table is not None and _gap_off_bed(gap, table):
-        text = f"Gap {gap.id} reaches off the bed: keep it within the cushion faces."
-        yield Problem("gap-off-bed", text, gap=gap.id)
+        yield Problem("gap-off-bed", Fact("gap-off-bed", gap=gap.id), gap=gap.id)
 
 
 def _missing_of_gap(routine: Routine, gap: Gap) -> str:
-    """What a gap of that kind still needs, in words; "" if nothing."""
+    """What a gap of that kind still needs, as a kind of fact; "" if nothing."""
     cue = routine.cue_ball
     count = {"ball-ball": 2, "ball-cushion": 1, "cannon": 1}.get(gap.kind, 0)
     if count and cue is not None and cue.id in gap.balls:
-        return "balls other than the cue ball"
+        return "gap-needs-other-balls"
     if len(set(gap.balls)) < count or (count == 1 and len(gap.balls) > 1):
-        return "two different balls" if count == 2 else "one ball"
+        return "gap-needs-two-balls" if count == 2 else "gap-needs-one-ball"
     if gap.kind in ("ball-cushion", "cushion-stretch") and not gap.cushion:
-        return "a cushion"
+        return "gap-needs-cushion"
     if gap.kind == "cushion-stretch" and (gap.from_mm is None or gap.to_mm is None):
-        return "both ends of its stretch, from_mm and to_mm"
+        return "gap-needs-both-ends"
     if gap.kind == "cushion-stretch" and gap.from_mm == gap.to_mm:
-        return "two different ends, from_mm and to_mm"
+        return "gap-needs-two-ends"
     if gap.kind == "cloth-area" and not _is_area(gap.points_mm):
-        return "at least three corners round an area"
+        return "gap-needs-corners"
     return ""
 
 
@@ -168,5 +165,5 @@ def _claim_problems(claim: Claim, index: int) -> Iterator[Problem]:
     needs = CLAIM_NEEDS.get(claim.kind, ())
     missing = [need for need in needs if not getattr(claim, need)]
     if missing:
-        text = f"Claim {index + 1} ({claim.kind}) does not say which {' and which '.join(missing)}."
-        yield Problem("claim-incomplete", text, shot=claim.shot, gap=claim.gap, claim=index)
+        fact = Fact("claim-incomplete", count=index + 1, names=tuple(missing))
+        yield Problem("claim-incomplete", fact, shot=claim.shot, gap=claim.gap, claim=index)

@@ -32,6 +32,16 @@ def mm_from_inch(length_inch: float) -> float:
     return length_inch * MM_PER_INCH
 
 
+def rounded(value: float, step: float = 1.0) -> float:
+    """The nearest whole step, halves away from zero: the one rule of rounding for all that is read.
+
+    >>> rounded(2.5), rounded(-2.5), rounded(0.3, 0.5), rounded(-0.2)
+    (3.0, -3.0, 0.5, 0.0)
+    """
+    count = math.floor(abs(value) / step + 0.5)
+    return math.copysign(count * step, value) if count else 0.0
+
+
 def inch_text(length_mm: float) -> str:
     """Read a length as a tape measure does: whole inches and the nearest sixteenth.
 
@@ -42,7 +52,7 @@ def inch_text(length_mm: float) -> str:
     >>> inch_text(-1.6)
     '-1/16"'
     """
-    count = math.floor(abs(length_mm) / MM_PER_INCH * SIXTEENTHS + 0.5)
+    count = round(abs(rounded(length_mm / MM_PER_INCH * SIXTEENTHS)))
     whole, part = divmod(count, SIXTEENTHS)
     sign = "-" if length_mm < 0 and count else ""
     if not part:
@@ -58,8 +68,7 @@ def mm_text(length_mm: float) -> str:
     >>> mm_text(1784.5), mm_text(-0.2)
     ('1785 mm', '0 mm')
     """
-    count = math.floor(abs(length_mm) + 0.5)
-    return f"{-count if length_mm < 0 and count else count} mm"
+    return f"{rounded(length_mm):.0f} mm"
 
 
 def length_text(length_mm: float, unit: LengthUnit = "mm") -> str:

@@ -28,7 +28,7 @@ def write_diagram(session: Session, path: Path, parent: QWidget | None = None) -
     try:
         data = diagram_bytes(session, path.suffix.lower())
     except BaizewrightError as error:
-        session.messages.fail(tr("The diagram was not written."), tr("See to this first:"), error)
+        session.messages.fail(tr("The diagram was not written."), tr("Fix this first:"), error)
         return False
     try:
         write_file(path, data, kind, rules)

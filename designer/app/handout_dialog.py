@@ -20,15 +20,17 @@ from PySide6.QtWidgets import (
 
 from designer.app.handouts import FOR_SOMEBODY, WITH_TOLERANCE, HandoutWish, handout_bytes
 from designer.dialogs.aside import WorkBar
-from designer.drawing.names import unplayable
 from designer.files.asking import rules_to_write
 from designer.files.losses import LossAsker
 from designer.session import Session
 from designer.session.task import Progress
-from designer.session.words import first_up
-from designer.texts import from_engine, mark, tr
-from engine.answers.values import RoutineAnswer
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
+from designer.words.errors import error_told
+from designer.words.facts import unplayable, unplayable_told
+from designer.words.wording import Wording
 from engine.errors import BaizewrightError
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.storage import WriteRules, write_file
 
@@ -47,7 +49,7 @@ ANSWERS = (
     ("next-page", mark("on the next page")),
 )
 TELL = mark("The sheets are written as a PDF, to be printed at full size.")
-STOPPED = mark("Called off: nothing was written.")
+STOPPED = mark("Cancelled: nothing was written.")
 
 
 class HandoutDialog(QDialog):
@@ -76,7 +78,7 @@ class HandoutDialog(QDialog):
         )
         self.answers = _box(tr("Answers"), [(key, tr(words)) for key, words in ANSWERS])
         self.paper = _box(tr("Paper"), [("a4", tr("A4")), ("letter", tr("Letter"))])
-        self.landscape = QCheckBox(tr("On its side"))
+        self.landscape = QCheckBox(tr("Landscape"))
         self.unit = _box(tr("Lengths in"), [("mm", tr("Millimetres")), ("inch", tr("Inches"))])
         self.unit.setCurrentIndex(self.unit.findData(session.view.unit))
         self.tolerance = QCheckBox(tr("Tell how far off its place each ball may be set"))
@@ -145,14 +147,10 @@ class HandoutDialog(QDialog):
     def _warnings(self) -> str:
         """Which shots cannot be played, as far as is known yet."""
         return " ".join(
-            tr(
-                "{shot} cannot be played as it stands ({why}): its sheet says so.",
-                shot=first_up(name),
-                why=from_engine(why),
-            )
+            unplayable_told(name, why)
             for routine, answer in self._parts()
             if answer is not None
-            for name, why in unplayable(routine, answer)
+            for name, why in unplayable(Wording(routine), answer)
         )
 
     def _tell(self) -> None:
@@ -187,7 +185,7 @@ class HandoutDialog(QDialog):
         try:
             write_file(self._path, data, "pdf", self._rules)
         except BaizewrightError as error:
-            self._on_failed(str(error))
+            self._on_failed(error_told(error))
             return
         self._session.messages.note(
             tr("The handout is in {path}.", path=self._path), self._warnings()
@@ -195,8 +193,7 @@ class HandoutDialog(QDialog):
         self.accept()
 
     def _on_failed(self, words: str) -> None:
-        reason = from_engine(words)
-        self.note.setText(tr("The handout was not written: {reason}", reason=reason))
+        self.note.setText(tr("The handout was not written: {reason}", reason=words))
 
     def _lay_out(self) -> None:
         form = QFormLayout()
@@ -224,7 +221,7 @@ class HandoutDialog(QDialog):
 
 
 def _box(name: str, choices: list[tuple[Any, str]]) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     for key, words in choices:
         box.addItem(words, key)

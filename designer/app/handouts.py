@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from engine.answers.values import RoutineAnswer
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.units import LengthUnit
 

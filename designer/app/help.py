@@ -56,7 +56,7 @@ KEYS: tuple[tuple[str, str], ...] = (
     (mark("Escape while playing"), mark("back to the set-up")),
     (mark("Ctrl+Page Down, Ctrl+Page Up"), mark("next step (shot) of the routine, step before")),
     (mark("with Shift"), mark("move the step later or earlier in the order")),
-    (mark("Ctrl+J"), mark("the list of what to see to; each entry leads to its place")),
+    (mark("Ctrl+J"), mark("the list of what to fix; each entry leads to its place")),
     (mark("F12"), mark("lesson: each shot asked on the whole screen; Space shows the answer")),
     (mark("Alt+1 to Alt+9"), mark("show or hide parts of the drawing")),
     (mark("F4 to F8"), mark("go to the table, balls, shot, gaps, sheet")),

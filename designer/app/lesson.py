@@ -8,10 +8,14 @@ from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from designer.canvas import TableShow
 from designer.drawing.layers import QUESTION_LAYERS, Layers
-from designer.panels.answer_words import lane_verdict
 from designer.session import Session
-from designer.session.words import first_up, in_coachs_words, named_ball, pocket_name
-from designer.texts import from_engine, tr
+from designer.texts import tr
+from designer.words.facts import facts
+from designer.words.figures import first_up, sentence
+from designer.words.lanes import lane_in_short
+from designer.words.names import ball_name, pocket_name
+from designer.words.strikes import lane_strike
+from designer.words.wording import Wording
 from engine.routine.values import Shot
 
 #: What the answer shows: all that the question keeps back.
@@ -167,10 +171,10 @@ class Lesson(QWidget):
         if shot.question:
             return shot.question
         if shot.object_ball and shot.pocket:
-            ball = named_ball(self._session.routine, shot.object_ball)
+            ball = ball_name(self._session.routine, shot.object_ball)
             pocket = pocket_name(self._session.table, shot.pocket)
             return tr(
-                "{ball} to the {pocket} pocket: where does the cue ball go?",
+                "{ball} to the {pocket}: where does the cue ball go?",
                 ball=first_up(ball),
                 pocket=pocket,
             )
@@ -182,16 +186,16 @@ class Lesson(QWidget):
         found = self._session.shot_answer
         if shot.answer or found is None:
             return shot.answer
-        routine, unit = self._session.routine, self._session.view.unit
-        if found.refusal and not found.lanes:
-            reason = in_coachs_words(routine, found.refusal)
-            return tr("This shot cannot be played: {reason}", reason=reason)
+        wording = Wording(self._session.routine, self._session.view.unit)
+        if found.cannot_be_played:
+            reason = facts(wording, found.refusals)
+            return sentence(tr("This shot cannot be played: {reason}", reason=reason))
         lines = [
             tr(
                 "{lane} ({strike}): {verdict}",
                 lane=lane.label,
-                strike=lane.title or from_engine(lane.strike_name),
-                verdict=lane_verdict(lane, routine, unit),
+                strike=lane_strike(lane),
+                verdict=lane_in_short(wording, lane),
             )
             for lane in found.lanes
         ]

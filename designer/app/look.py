@@ -18,7 +18,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication
 
-from designer.app.wheel import keep_wheel_off_fields
 from designer.drawing.look import (
     BALL_INKS,
     CHALK,
@@ -30,6 +29,7 @@ from designer.drawing.look import (
     RIM_EDGE,
 )
 from designer.fonts.files import font_path
+from designer.widgets.sheet import set_sheet
 
 SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
 DARK_SURFACE, DARK_FIELD, DARK_EDGE, LIGHT_INK = "#1f2426", "#30373b", "#4a5256", "#eceae4"
@@ -61,7 +61,7 @@ QSplitter::handle:vertical {{ height: 3px; }}
 
 
 def dress(app: QApplication, look: str = "light") -> None:
-    """Give the application its style, colours, letters and icon, and its fields their calm.
+    """Give the application its style, colours, letters and icon.
 
     `look` is "light", "dark", or "system" for what the desktop asks for.
     """
@@ -74,7 +74,6 @@ def dress(app: QApplication, look: str = "light") -> None:
     font.setPointSizeF(max(POINT_SIZE, font.pointSizeF() if sys.platform == "darwin" else 0.0))
     app.setFont(font)
     app.setWindowIcon(program_icon())
-    keep_wheel_off_fields(app)
 
 
 def put_on(app: QApplication, look: str) -> None:
@@ -86,7 +85,7 @@ def put_on(app: QApplication, look: str) -> None:
     if dark:
         sheet = sheet.replace(PAPER, DARK_FIELD).replace(EDGE, DARK_EDGE)
         sheet = sheet.replace(CHOSEN, DARK_CHOSEN)
-    app.setStyleSheet(sheet)
+    set_sheet(app, sheet)
 
 
 def _dark_palette() -> QPalette:

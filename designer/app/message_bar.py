@@ -18,7 +18,7 @@ HINT = mark(
 _COLOURS = {"note": "#1b2327", "warning": "#7a4a00", "error": "#a31621"}
 _WORDS = {
     "note": mark("{what}"),
-    "warning": mark("Mind: {what}"),
+    "warning": mark("Note: {what}"),
     "error": mark("Failed: {what}"),
 }
 NOTE_MS, WARNING_MS = 8_000, 15_000

@@ -52,10 +52,11 @@ from designer.panels.todo import TodoPanel
 from designer.session import Message, Session, Settings
 from designer.session.todo import Todo
 from designer.texts import tr
+from designer.widgets.sheet import wear
 
 if TYPE_CHECKING:
     from designer.app.lesson import Lesson
-    from engine.answers.values import RoutineAnswer
+    from engine.results import RoutineAnswer
     from engine.routine.values import Routine
 
 #: Room the answers need below or beside the table; in less they go among the tabs.
@@ -100,6 +101,7 @@ class DesignerWindow(QMainWindow):
         self.todo.went.connect(self._on_went)
         session.attend.connect(self._on_attend)
         self._show_name()
+        wear(self)
         self._place()
 
     # Files -----------------------------------------------------------------------------------

@@ -355,4 +355,6 @@ class TableCanvas(QWidget):
         self.update()
 
     def _describe(self) -> None:
-        self.setAccessibleDescription(set_up_in_words(self._session.routine))
+        self.setAccessibleDescription(
+            set_up_in_words(self._session.routine, self._session.view.unit)
+        )

@@ -13,7 +13,7 @@ from designer.canvas.holding import Holding
 from designer.canvas.mark_hand import MarkHand
 from designer.session import Session
 from designer.session.snapping import Snap, snapped
-from designer.session.words import named_ball
+from designer.words.names import ball_name
 
 Point = tuple[float, float]
 
@@ -235,7 +235,7 @@ class Hands:
         if self._free or len(self._group) > 1:
             return wanted
         routine = session.routine
-        names = {ball.id: named_ball(routine, ball.id) for ball in routine.balls}
+        names = {ball.id: ball_name(routine, ball.id) for ball in routine.balls}
         reach = min(SNAP_PX / self._frame.px_per_mm, MOST_SNAP_MM)
         radius = session.radius_of(routine.ball(self.dragged).kind)
         self.snap = snapped(routine, session.table, radius, self.dragged, wanted, reach, names)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from designer.session.words import cushion_name
 from designer.texts import tr
+from designer.words.names import cushion_name
 from engine.tables import Table
 from engine.units import LengthUnit
 

@@ -5,16 +5,16 @@ from __future__ import annotations
 from PySide6.QtWidgets import QMenu, QWidget
 
 from designer.session import Session
-from designer.session.words import (
+from designer.texts import tr
+from designer.words.figures import first_up
+from designer.words.names import (
     KIND_NAMES,
     MARK_NAMES,
-    first_up,
+    ball_name,
     kind_name,
     mark_name,
-    named_ball,
     pocket_name,
 )
-from designer.texts import from_engine, tr
 
 Point = tuple[float, float]
 
@@ -42,13 +42,13 @@ def menu_for(
 
 def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
     ball = session.routine.ball(ball_id)
-    menu.addSection(first_up(named_ball(session.routine, ball_id)))
+    menu.addSection(first_up(ball_name(session.routine, ball_id)))
     if not ball.is_cue:
         pick = menu.addAction(tr("Make it the object ball"))
         pick.triggered.connect(lambda: session.shots.set_object_ball(ball_id))
     spots = menu.addMenu(tr("Put it on"))
     for spot in session.table.spots:
-        to_spot = spots.addAction(tr("the {spot}", spot=from_engine(spot.title)))
+        to_spot = spots.addAction(tr("the {spot}", spot=tr(spot.title)))
         to_spot.triggered.connect(lambda _=False, s=spot.id: session.balls.to_spot(ball_id, s))
     spots.setEnabled(bool(session.table.spots) and not ball.locked)
     lock = menu.addAction(tr("Unlock it") if ball.locked else tr("Lock it where it is"))
@@ -60,7 +60,7 @@ def _ball_entries(menu: QMenu, session: Session, ball_id: str) -> None:
 
 def _pocket_entries(menu: QMenu, session: Session, pocket_id: str) -> None:
     name = pocket_name(session.table, pocket_id)
-    menu.addSection(tr("{pocket} pocket", pocket=first_up(name)))
+    menu.addSection(first_up(name))
     pick = menu.addAction(tr("Pot into this pocket"))
     pick.triggered.connect(lambda: session.shots.set_pocket(pocket_id))
 

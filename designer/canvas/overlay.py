@@ -10,9 +10,9 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QTransfo
 
 from designer.drawing.look import INK, PAPER
 from designer.texts import tr
-from engine.answers.values import BallPlacement, CushionReading
 from engine.balls import Ball
 from engine.placement import MarkPlacement
+from engine.results import BallPlacement, CushionReading
 from engine.units import LengthUnit, length_text
 
 #: Kept for what the coach points at; no lane has this colour.

@@ -24,7 +24,7 @@ class TableShow(QWidget):
         self._session = session
         self._scenery, self._frame = Scenery(session, layers), Frame()
         self.setAccessibleName(tr("Table"))
-        self.setAccessibleDescription(set_up_in_words(session.routine))
+        self.setAccessibleDescription(set_up_in_words(session.routine, session.view.unit))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         for signal in (session.changed, session.answered, session.pointed, session.player.moved):
             signal.connect(self.update)

@@ -40,6 +40,8 @@ def _checked(file: str, as_json: bool, tolerance: bool, bands: bool) -> tuple[in
     routine = read_routine(file)
     if routine is None:
         return BAD_INPUT, None
+    from designer.words.telling import words_of
+    from designer.words.wording import Wording
     from engine.answers import answer, set_up_tolerance, to_json, with_bands
 
     try:
@@ -52,7 +54,8 @@ def _checked(file: str, as_json: bool, tolerance: bool, bands: bool) -> tuple[in
         return BAD_INPUT, None
     code = HOLDS if answered.all_claims_hold else FAILS
     if as_json:
-        return code, {"file": file, **to_json(answered, routine, found)}
+        words = words_of(Wording(routine))
+        return code, {"file": file, **to_json(answered, routine, found, words=words)}
     from designer.commands.report import report
 
     return code, report(file, routine, answered, found)

@@ -22,7 +22,7 @@ from engine.units import LengthUnit
 
 if TYPE_CHECKING:
     from designer.drawing import Drawing, Layers
-    from engine.answers.values import RoutineAnswer
+    from engine.results import RoutineAnswer
 
 DIAGRAM_KINDS = (".svg", ".png", ".pdf")
 
@@ -95,8 +95,8 @@ def answer_for(routine: Routine, layers: Layers) -> RoutineAnswer:
 
         found = answer(routine, chances=False)
         return with_bands(routine, found) if layers.bands else found
-    from engine.answers.values import RoutineAnswer
     from engine.placement import placements
+    from engine.results import RoutineAnswer
     from engine.version import VERSION
 
     return RoutineAnswer(VERSION, (), (), (), (), placements(routine))
@@ -194,11 +194,11 @@ def _answered(
 
 def warn_of_unplayable(file: str, routine: Routine, answer: RoutineAnswer) -> None:
     """Say before a sheet is printed which of its shots cannot be played."""
-    from designer.drawing.names import unplayable
+    from designer.words.facts import unplayable, unplayable_told
+    from designer.words.wording import Wording
 
-    for name, why in unplayable(routine, answer):
-        told = f"{name} cannot be played as it stands ({why}); its sheet says so."
-        print(f"{file}: {told}", file=sys.stderr)
+    for shot, why in unplayable(Wording(routine), answer):
+        print(f"{file}: {unplayable_told(shot, why)}", file=sys.stderr)
 
 
 def _tolerances(routines: Sequence[Routine]) -> list[Any]:
@@ -218,7 +218,7 @@ def place(file: str, unit: LengthUnit = "mm") -> int:
     routine = read_routine(file)
     if routine is None:
         return BAD_INPUT
-    from engine.placement import placement_text
+    from designer.words.placement import placement_text
 
     try:
         print(placement_text(routine, unit))

@@ -25,7 +25,9 @@ def move(
     routine = read_routine(file)
     if routine is None:
         return BAD_INPUT
-    from engine.moving import Target, report, report_text
+    from designer.words.moves import report_lines
+    from designer.words.wording import Wording
+    from engine.moving import Target, report
     from engine.moving import move as moved_to
 
     asked = to
@@ -42,7 +44,7 @@ def move(
         target = Target(table_id, measured, stated, keep_conditions=conditions == "keep")
         moved = moved_to(routine, target, by)
         found = report(routine, moved)
-        print(report_text(found))
+        print("\n".join(report_lines(Wording(moved.routine), found)))
         if out:
             asked = out
             save_routine(moved.routine, out, rules)

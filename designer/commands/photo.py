@@ -229,7 +229,7 @@ def draw(marks: str, file: str, out: str, wish: DrawWish) -> int:
         tell(asked, error)
         return BAD_INPUT
     for note in (*fit.notes, *notes):
-        print(f"Mind: {note}")
+        print(f"Note: {note}")
     print(f"{out} written. {PEOPLE if not wish.overlay else ''}".rstrip())
     return FAILS if fit.bad_marks or fit.doubtful else HOLDS
 

@@ -12,9 +12,10 @@ from designer.commands.files import read_all, tell
 from designer.commands.made_at import time_of_making
 from designer.commands.output import output_rules
 from designer.commands.progress import Told
+from designer.texts import tr
+from designer.words.library import balls_told, change_told, minutes_told
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.plans import Session, load_session, propose_order, reordered
-from engine.plans.words import balls_words, change_words, minutes_words
 from engine.storage import (
     Plan,
     PlanItem,
@@ -125,9 +126,17 @@ def _tell_session(session: Session) -> None:
         print(plan.aims)
     for number, part in enumerate(session.parts, start=1):
         aim = f"  – {part.item.aim}" if part.item.aim else ""
-        change = change_words(part.change, first=number == 1)
-        print(f"{number:2}. {part.item.minutes:g} min  {part.routine.title}  [{change}]{aim}")
-    print(f"Balls needed: {balls_words(session.balls)}.")
-    print(f"{minutes_words(plan.minutes)} in all; {session.handled} balls handled in between.")
+        change = change_told(part.change, first=number == 1)
+        print(
+            f"{number:2}. {minutes_told(part.item.minutes)}  {part.routine.title}  [{change}]{aim}"
+        )
+    print(tr("Balls needed: {balls}.", balls=balls_told(session.balls)))
+    told = tr(
+        "{time} in all; {count} balls handled in between.",
+        time=minutes_told(plan.minutes),
+        count=session.handled,
+    )
+    print(told)
     if len(session.tables) > 1:
-        print(f"These are for more than one kind of table: {', '.join(session.tables)}.")
+        tables = ", ".join(session.tables)
+        print(tr("These routines are for more than one kind of table: {tables}.", tables=tables))

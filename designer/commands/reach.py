@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from typing import Any
+from typing import TYPE_CHECKING
 
 from designer.commands.check import json_text
 from designer.commands.exit_codes import BAD_INPUT
@@ -13,6 +13,9 @@ from designer.commands.reach_options import AdviceAsked, ReachAsked, reach_asked
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.players import PLAYERS
 from engine.routine.values import Routine
+
+if TYPE_CHECKING:
+    from engine.advice import Advice, Wish
 
 
 def run(options: argparse.Namespace) -> int:
@@ -30,7 +33,10 @@ def reach(asked: ReachAsked) -> int:
     routine = read_routine(asked.file)
     if routine is None:
         return BAD_INPUT
-    from engine.answers import reach_to_json
+    from designer.words.telling import words_of
+    from designer.words.wording import Wording
+    from engine.advice import advice_to_json
+    from engine.answers import reach_of, reach_to_json
     from engine.storage import load_players
 
     source = asked.file
@@ -41,18 +47,21 @@ def reach(asked: ReachAsked) -> int:
             players = load_players(asked.players)
             source = asked.file
         shot = _shot_of(routine, asked)
-        found = reach_to_json(routine, asked.shot, players)
-        if asked.advice is not None:
-            found["advice"] = _advice(routine, shot, asked.advice)
+        found = reach_of(routine, asked.shot, players)
+        advice = None if asked.advice is None else _advice(routine, shot, asked.advice)
     except BaizewrightError as error:
         tell(source, error)
         return BAD_INPUT
     if asked.as_json:
-        print(json_text({"file": asked.file, **found}))
+        words = words_of(Wording(routine))
+        data = reach_to_json(routine, found, players, words=words)
+        if advice is not None:
+            data["advice"] = advice_to_json(*advice, words)
+        print(json_text({"file": asked.file, **data}))
     else:
         from designer.commands.reach_report import reach_report
 
-        print(reach_report(asked.file, routine, found))
+        print(reach_report(asked.file, routine, found, advice))
     return 0
 
 
@@ -66,8 +75,8 @@ def _shot_of(routine: Routine, asked: ReachAsked) -> str:
     raise OutOfRangeError("--shot", "not given", f"the shot to advise on: {names}")
 
 
-def _advice(routine: Routine, shot: str, asked: AdviceAsked) -> dict[str, Any]:
-    from engine.advice import Wish, advice_to_json, advise
+def _advice(routine: Routine, shot: str, asked: AdviceAsked) -> tuple[Wish, tuple[Advice, ...]]:
+    from engine.advice import Wish, advise
 
     for ball in asked.movable:
         if routine.ball(ball).locked:
@@ -81,4 +90,4 @@ def _advice(routine: Routine, shot: str, asked: AdviceAsked) -> dict[str, Any]:
     told = Told("Looking for the smallest moves", "%")
     found = advise(routine, wish, lambda share: told(min(99, round(100 * share)), 100))
     told(100, 100)
-    return advice_to_json(wish, found)
+    return wish, found

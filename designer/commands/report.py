@@ -5,17 +5,25 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from designer.commands import care_report
-from engine.answers.values import (
+from designer.texts import tr, tr_count
+from designer.words.claims import claim, found, pair, tolerance
+from designer.words.facts import fact, facts
+from designer.words.figures import first_up, list_of, sentence
+from designer.words.gaps import verdict
+from designer.words.lanes import arrival, by_room, clearance, doubt, ending, off_ninety
+from designer.words.names import shot_name
+from designer.words.pots import pot_head, pot_lines
+from designer.words.strikes import lane_strike_parts, strike_word
+from designer.words.wording import Wording
+from engine.answers import lane_pairs
+from engine.results import (
     BallTolerance,
     GapVerdict,
     Lane,
-    LaneDoubt,
     PotAnswer,
     RoutineAnswer,
     ShotAnswer,
 )
-from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 
 
@@ -23,143 +31,115 @@ def report(
     file: str,
     routine: Routine,
     answer: RoutineAnswer,
-    tolerance: Sequence[BallTolerance] | None = None,
+    tolerances: Sequence[BallTolerance] | None = None,
 ) -> str:
     """Everything `check` tells of one routine, lines joined, no line end after the last."""
-    lines = [f"{routine.title or 'Routine without a title'} ({file})"]
-    conditions = conditions_of(routine)
-    lines.append(
-        f"  {table_of(routine).title}; {len(routine.balls)} balls; engine {answer.engine_version}"
-    )
-    lines.append(
-        f"  cloth: sliding friction {conditions.sliding_friction:g}, rolling resistance "
-        f"{conditions.rolling_resistance:g}; restitution of the balls "
-        f"{conditions.ball_restitution:g}"
-    )
-    lines += [f"  problem: {problem.message}" for problem in answer.problems]
+    wording = Wording(routine)
+    lines = [f"{routine.title or tr('Routine without a title')} ({file})", *_head(wording, answer)]
+    problems = [sentence(fact(wording, one.fact)) for one in answer.problems]
+    lines += [f"  {tr('problem: {what}', what=one)}" for one in problems]
     for shot in answer.shots:
-        lines += _shot(shot, routine, answer.verdicts)
-    lines += _claims(answer)
-    if tolerance is not None:
-        lines += care_report.tolerance_lines(answer, tolerance)
-    lines += [f"  {note}" for note in answer.notes]
+        lines += ["", *_shot(wording, shot, answer.verdicts)]
+    lines += ["", *(f"  {line}" for line in _claims(wording, answer))]
+    if tolerances is not None:
+        lines += [f"  {line}" for line in _tolerances(wording, tolerances)]
+    lines += [f"  {sentence(fact(wording, note))}" for note in answer.notes]
     return "\n".join(lines)
 
 
-def _shot(shot: ShotAnswer, routine: Routine, verdicts: tuple[GapVerdict, ...]) -> Iterator[str]:
-    title = routine.shot(shot.shot).title
-    yield ""
-    yield f"  Shot {shot.shot}" + (f": {title}" if title else "")
+def _head(wording: Wording, answer: RoutineAnswer) -> Iterator[str]:
+    balls = len(wording.routine.balls)
+    told = tr_count("{count} ball", "{count} balls", balls)
+    engine = tr("engine {version}", version=answer.engine_version)
+    yield f"  {tr(wording.table.title)}; {told}; {engine}"
+    conditions = wording.conditions
+    yield "  " + tr(
+        "cloth: sliding friction {sliding:g}, rolling resistance {rolling:g}; restitution of the "
+        "balls {restitution:g}",
+        sliding=conditions.sliding_friction,
+        rolling=conditions.rolling_resistance,
+        restitution=conditions.ball_restitution,
+    )
+
+
+def _shot(wording: Wording, shot: ShotAnswer, verdicts: tuple[GapVerdict, ...]) -> Iterator[str]:
+    yield f"  {first_up(shot_name(wording.routine, shot.shot))} ({shot.shot})"
     if shot.pot is not None:
-        yield from _pot(shot.pot)
-    if shot.refusal:
-        yield f"    not answered: {shot.refusal}"
+        yield f"    {pot_head(wording, shot.pot)}"
+        yield from (f"      {line}" for line in pot_lines(wording, shot.pot))
+    if shot.refusals:
+        why = facts(wording, shot.refusals)
+        yield "    " + sentence(tr("not answered: {why}", why=why))
     for lane in shot.lanes:
-        yield from _lane(lane)
+        yield from _lane(wording, lane, shot.pot)
         for one in shot.passes:
             if one.lane == lane.label:
-                yield f"      gap {one.gap}: {'yes' if one.threads else 'no'}, {one.reason}"
-    yield from care_report.pair_lines(shot)
-    for verdict in verdicts:
-        if verdict.shot == shot.shot:
-            wide = f" ({verdict.width_mm:.0f} mm wide)" if verdict.width_mm > 0.0 else ""
-            yield f"    Gap {verdict.gap}{wide}: {verdict.sentence}"
+                through = tr("yes") if one.threads else tr("no")
+                why = fact(wording, one.reason)
+                yield f"      {wording.called(one.gap)}: {through}, {why}"
+    yield from (f"    {line}" for line in _pairs(wording, shot))
+    for found_of in verdicts:
+        if found_of.shot == shot.shot:
+            yield f"    {gap_head(wording, found_of)}: {verdict(wording, found_of)}"
 
 
-def _pot(pot: PotAnswer) -> Iterator[str]:
-    yield f"    {pot.object_ball} into {pot.pocket}: {'on' if pot.on else 'not on'}"
-    for reason in pot.reasons:
-        yield f"      {reason}"
-    side = f" to the {pot.cut_side}" if pot.cut_side else ""
-    x, y = pot.contact_mm
-    yield (
-        f"      cut {pot.cut_deg:.1f}°{side}, {pot.fullness_name} ({pot.fullness:.2f}); "
-        f"contact position {x:.0f}, {y:.0f} mm; pocket ±{pot.pocket_margin_deg:.2f}°"
-    )
-    if pot.lowest_tip_reason:
-        yield f"      lowest tip {pot.lowest_tip:+.2f}: {pot.lowest_tip_reason}"
+def gap_head(wording: Wording, one: GapVerdict) -> str:
+    """A gap, its id and how wide it is."""
+    name = first_up(wording.called(one.gap))
+    if one.width_mm <= 0.0:
+        return f"{name} ({one.gap})"
+    wide = tr("{length} wide", length=wording.length(one.width_mm))
+    return f"{name} ({one.gap}), {wide}"
 
 
-def _lane(lane: Lane) -> Iterator[str]:
+def _lane(wording: Wording, lane: Lane, pot: PotAnswer | None) -> Iterator[str]:
     title = f" — {lane.title}" if lane.title else ""
-    yield (
-        f"    Lane {lane.label}: {lane.strike_name}, tip {lane.tip_height:+.2f}, "
-        f"pace {lane.pace:g} ({lane.speed_m_s:.2f} m/s){title}"
-    )
+    strike = [strike_word(lane.strike_name), *lane_strike_parts(lane, wording.conditions)]
+    yield f"    {tr('Lane {lane}', lane=lane.label)}: {list_of(strike)}{title}"
     if math.isfinite(lane.arrival_speed_m_s):
-        yield (
-            f"      arrives at {lane.arrival_speed_m_s:.2f} m/s with spin ratio "
-            f"{lane.spin_ratio_on_arrival:+.2f}, turns {_degrees(lane.deflection_deg)}"
-        )
-    yield f"      {_ending(lane)}"
-    touched = sorted(
-        (room for room in lane.clearances if room.clearance_mm <= 0.0),
-        key=lambda room: room.clearance_mm,
-    )
-    for room in touched:
-        yield (
-            f"      touches {room.ball}, {-room.clearance_mm:.1f} mm over, on the {room.side}, "
-            f"{room.fullness:.2f} full, {_after(room.after_cushions)}"
-        )
-    clear = [room for room in lane.clearances if room.clearance_mm > 0.0]
-    if clear:
-        nearest = min(clear, key=lambda room: room.clearance_mm)
-        what = "clears every ball; nearest" if not touched else "nearest it clears:"
-        yield (
-            f"      {what} {nearest.ball} by {nearest.clearance_mm:.1f} mm on the {nearest.side}, "
-            f"{_after(nearest.after_cushions)}"
-        )
+        ways = [arrival(lane)]
+        if pot is not None and math.isfinite(lane.final_direction_deg):
+            ways.append(off_ninety(lane, pot))
+        yield f"      {list_of(ways)}"
+    yield f"      {'; '.join(ending(wording, lane))}"
+    rooms = by_room(lane)
+    touched = sum(one.clearance_mm < 0.0 for one in rooms)
+    for room in rooms[: touched + 1]:
+        yield f"      {clearance(wording, room)}"
     if lane.doubt is not None:
-        yield f"      {_doubt(lane.doubt)}"
+        yield f"      {doubt(wording, lane.doubt)}"
     for caution in lane.cautions:
-        yield f"      caution: {caution}"
+        yield f"      {tr('Note: {caution}', caution=fact(wording, caution))}"
 
 
-def _doubt(doubt: LaneDoubt) -> str:
-    """How far what is not known of the table may move a lane."""
-    told = [
-        f"{spread:.0f} mm {where}"
-        for spread, where in (
-            (doubt.first_cushion_mm, "at the first cushion"),
-            (doubt.rest_mm, "at rest"),
-        )
-        if math.isfinite(spread)
-    ]
-    if not told:
-        return "not known well enough to say where it ends: it meets different cushions"
-    return f"over the likely conditions it spreads {' and '.join(told)}"
+def _pairs(wording: Wording, shot: ShotAnswer) -> Iterator[str]:
+    """How far apart the lanes lie where the player points, with a warning where too near."""
+    found_pairs = [pair(wording, one) for one in lane_pairs(shot)]
+    if found_pairs:
+        told = list_of(f"{lanes} {apart}" for lanes, apart, _ in found_pairs)
+        yield tr("apart where the player points: {pairs}", pairs=told)
+    for lanes, one in zip(found_pairs, lane_pairs(shot), strict=True):
+        if not one.apart:
+            yield f"{lanes[0]}: {lanes[2]}"
 
 
-def _after(cushions: int) -> str:
-    if cushions == 0:
-        return "before any cushion"
-    return "after one cushion" if cushions == 1 else f"after {cushions} cushions"
-
-
-def _ending(lane: Lane) -> str:
-    parts = []
-    if lane.first_cushion_mm is not None:
-        x, y = lane.first_cushion_mm
-        parts.append(f"first cushion {lane.first_cushion} at {x:.0f}, {y:.0f} mm")
-    if lane.stops_mm is not None:
-        x, y = lane.stops_mm
-        parts.append(f"stops at {x:.0f}, {y:.0f} mm")
-    elif len(lane.path_mm):
-        parts.append("goes in-off")
-    return "; ".join(parts) or "has no way after contact"
-
-
-def _degrees(angle: float) -> str:
-    return f"{angle:.1f}°" if math.isfinite(angle) else "no way in particular"
-
-
-def _claims(answer: RoutineAnswer) -> Iterator[str]:
-    yield ""
+def _claims(wording: Wording, answer: RoutineAnswer) -> Iterator[str]:
     if not answer.claims:
-        yield "  The routine makes no claims."
+        yield tr("The routine makes no claims.")
         return
-    for claim in answer.claims:
-        mark = "holds" if claim.holds else "FAILS"
-        yield f"  {mark}  {claim.sentence} — {claim.found}"
-    held = sum(claim.holds for claim in answer.claims)
-    yield f"  {held} of {len(answer.claims)} claims hold."
+    for one in answer.claims:
+        state = tr("holds") if one.holds else tr("FAILS")
+        said = claim(wording, wording.routine.claims[one.index])
+        yield f"{state}  {said} — {found(wording, one)}"
+    held = sum(one.holds for one in answer.claims)
+    yield tr("{held} of {count} claims hold.", held=held, count=len(answer.claims))
+
+
+def _tolerances(wording: Wording, found_of: Sequence[BallTolerance]) -> Iterator[str]:
+    """How far each ball may be misplaced, the most delicate first."""
+    yield tr("Set-up tolerance: how far each ball may lie from its place before a claim changes")
+    if not found_of:
+        yield "  " + tr("no claim holds, so none can change")
+    for one in sorted(found_of, key=lambda one: one.tolerance_mm):
+        ball, length, changes = tolerance(wording, one)
+        yield f"  {ball} ({one.ball}): {length}; {changes}"

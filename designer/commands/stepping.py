@@ -10,6 +10,7 @@ from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import read_routine, tell
 from designer.commands.output import output_rules
 from designer.commands.progress import Told
+from designer.texts import tr
 from engine.errors import BaizewrightError, OutOfRangeError
 from engine.routine.values import Routine
 
@@ -19,6 +20,8 @@ def step(asked: argparse.Namespace) -> int:
     routine = read_routine(asked.file)
     if routine is None:
         return BAD_INPUT
+    from designer.words.steps import as_near, step_told
+    from designer.words.wording import Wording
     from engine.players import player_named
     from engine.progressions import WAYS, a_chain
     from engine.storage import check_write, save_routine
@@ -40,19 +43,22 @@ def step(asked: argparse.Namespace) -> int:
         )  # fmt: skip
         told(100, 100)
         if not steps:
-            print("No change of gap, distance or pot was found that gives this chance.")
+            print(tr("No change of gap, distance or pot was found that gives this chance."))
             return FAILS
+        wording = Wording(routine)
         for number, (made, path) in enumerate(
             zip(steps, _paths(asked, len(steps)), strict=True), start=1
         ):
-            print(f"{number}. {made.sentence}")
+            print(f"{number}. {step_told(wording, made)}")
             for ball, start, end in made.moves:
-                print(f"   {ball}: ({start[0]:g}, {start[1]:g}) to ({end[0]:g}, {end[1]:g}) mm")
+                place = f"({start[0]:g}, {start[1]:g}) → ({end[0]:g}, {end[1]:g}) mm"
+                print(f"   {wording.ball(ball)} ({ball}): {place}")
             if not made.exact:
-                print(f"   This is as near to {100 * made.wanted:.0f} % as was found.")
+                print(f"   {as_near(made)}")
             if made.claims_lost:
                 lost = ", ".join(str(index + 1) for index in made.claims_lost)
-                print(f"   Claims that no longer hold: {lost}. See to them and the texts.")
+                gone = tr("Claims that no longer hold: {claims}.", claims=lost)
+                print(f"   {gone}")
             if path is not None:
                 save_routine(made.routine, path, rules)
                 print(f"   {path} written.")

@@ -19,13 +19,17 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.dialogs.advice_words import figures, headline, lost
 from designer.dialogs.aside import WorkBar, WorkingDialog
 from designer.panels.choices import choose, fill_choices
 from designer.session import Session
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name, named_ball, shot_name
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField, NumberField
+from designer.words.advice import headline, lost, outcome
+from designer.words.errors import error_told
+from designer.words.figures import first_up
+from designer.words.names import ball_name, gap_name, shot_name
+from designer.words.wording import Wording
 from engine.advice.values import Advice, Wish
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
@@ -39,7 +43,7 @@ NOTHING = mark(
     "No move of one or two balls within 300 mm was found that grants this wish. Ask for less room "
     "or other paces, or let more balls be moved."
 )
-CALLED_OFF = mark("Called off: this is what was found until then.")
+CALLED_OFF = mark("Cancelled: this is what was found until then.")
 MOVED = mark("Balls have been moved since: ask again for advice on the set-up as it is now.")
 NO_GAP = mark("The routine has no gap yet: add one on the Gaps tab.")
 NONE_FREE = mark("Tick at least one ball that may be moved.")
@@ -132,7 +136,7 @@ class AdviceDialog(WorkingDialog):
         try:
             wish = self.wish()
         except BaizewrightError as error:
-            self.note.setText(from_engine(str(error)))
+            self.note.setText(error_told(error))
             return
         if not wish.movable:
             self.note.setText(tr(NONE_FREE))
@@ -151,14 +155,14 @@ class AdviceDialog(WorkingDialog):
         self._show(*found)
         if self.work.task.called_off:
             self.note.setText(
-                tr(CALLED_OFF) if self.proposals else tr("Called off; nothing was found yet.")
+                tr(CALLED_OFF) if self.proposals else tr("Cancelled; nothing was found yet.")
             )
         else:
             self.note.setText("" if self.proposals else tr(NOTHING))
         self.catch_up()
 
     def _on_failed(self, words: str) -> None:
-        self.note.setText(tr("There is no advice: {words}", words=from_engine(words)))
+        self.note.setText(tr("There is no advice: {words}", words=words))
 
     def _show(self, routine: Routine, proposals: tuple[Advice, ...]) -> None:
         self._for, self.proposals = routine, proposals
@@ -209,7 +213,7 @@ class AdviceDialog(WorkingDialog):
 
     def _fill_balls(self, routine: Routine) -> None:
         """One tick a ball; locked ones stay where they are."""
-        key = [(ball.id, ball.locked, named_ball(routine, ball.id)) for ball in routine.balls]
+        key = [(ball.id, ball.locked, ball_name(routine, ball.id)) for ball in routine.balls]
         if getattr(self, "_balls_key", None) == key:
             return
         self._balls_key = key
@@ -288,13 +292,11 @@ class ProposalCard(QFrame):
 
     def show_state(self, fits: bool, on_table: bool) -> None:
         """Say whether the balls lie so now; a proposal that no longer fits cannot be tried."""
-        shown = self._session.view.unit
-        routine, advice = self._routine, self.advice
-        self.what.setText(
-            tr("{number}. {what}", number=self._number, what=headline(routine, advice, shown))
-        )
-        self.then.setText(figures(advice, self._session.conditions, shown))
-        words = lost(routine, advice)
+        wording, advice = Wording(self._routine, self._session.view.unit), self.advice
+        what = headline(wording, advice)
+        self.what.setText(tr("{number}. {what}", number=self._number, what=what))
+        self.then.setText(outcome(wording, advice))
+        words = lost(wording, advice)
         self.cost.setText(words)
         self.cost.setVisible(bool(words))
         self.try_it.setVisible(bool(advice.moves))
@@ -303,7 +305,7 @@ class ProposalCard(QFrame):
 
 
 def _choice(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(18)
@@ -313,7 +315,7 @@ def _choice(name: str) -> QComboBox:
 def _number(
     name: str, low: float, high: float, value: float, suffix: str, places: int, step: float
 ) -> QDoubleSpinBox:
-    box = QDoubleSpinBox()
+    box = NumberField()
     box.setAccessibleName(name)
     box.setDecimals(places)
     box.setRange(low, high)

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFileDialog,
     QFrame,
     QHBoxLayout,
@@ -28,7 +27,8 @@ from designer.panels.choices import fill_choices
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
 from designer.session.task import Progress
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from engine.conditions import preset, preset_ids
 from engine.errors import BaizewrightError
 from engine.storage import write_file
@@ -74,9 +74,9 @@ class CalibrationPage(QWidget):
         tell = QLabel(tr(TELL))
         tell.setWordWrap(True)
         self.form = action_button(tr("Form to fill in…"), self._on_form)
-        self.start = QComboBox()
+        self.start = ChoiceField()
         self.start.setAccessibleName(tr("Cloth to start from"))
-        cloths = [(one, from_engine(preset(one).title)) for one in preset_ids()]
+        cloths = [(one, tr(preset(one).title)) for one in preset_ids()]
         fill_choices(self.start, [("", tr("the table’s usual cloth")), *cloths])
         self.work = WorkBar(tr("Observations…"), tr("calibration"))
         self.work.bar.setVisible(False)
@@ -84,7 +84,7 @@ class CalibrationPage(QWidget):
         self.work.begun.connect(self._on_begin)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self._on_failed)
-        self.take = action_button(tr("Take the findings over"), self._on_take)
+        self.take = action_button(tr("Use these values"), self._on_take)
         self.compare = QCheckBox(tr("Draw both lanes, before and after"))
         self.compare.setChecked(True)
         self.compare.toggled.connect(lambda _on: self._show_lanes())

@@ -8,7 +8,6 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QFileDialog,
     QFrame,
     QGridLayout,
@@ -20,13 +19,14 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.buttons import action_button
-from designer.dialogs.table_words import condition_fact, confidence_words, figure, range_words
 from designer.panels.choices import fill_choices
 from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import ConditionEdits
-from designer.session.words import first_up
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
+from designer.words.figures import first_up
+from designer.words.tables import condition_fact, confidence_words, figure, range_words
 from engine.conditions import CONDITION_FACTS, preset, preset_ids
 from engine.conditions.model import OPTIONAL_CONDITIONS
 
@@ -46,9 +46,9 @@ class ConditionsPage(QWidget):
     def __init__(self, session: Session, edits: ConditionEdits) -> None:
         super().__init__()
         self._session, self._edits = session, edits
-        self.presets = QComboBox()
+        self.presets = ChoiceField()
         self.presets.setAccessibleName(tr("Usual cloth"))
-        fill_choices(self.presets, [(one, from_engine(preset(one).title)) for one in preset_ids()])
+        fill_choices(self.presets, [(one, tr(preset(one).title)) for one in preset_ids()])
         self.presets.currentIndexChanged.connect(self._show_note)
         self.use = action_button(
             tr("Use this cloth"), lambda: edits.use_preset(self.presets.currentData())
@@ -95,7 +95,7 @@ class ConditionsPage(QWidget):
         self.reset.setEnabled(stated)
 
     def _show_note(self) -> None:
-        self.preset_note.setText(from_engine(preset(self.presets.currentData()).note))
+        self.preset_note.setText(tr(preset(self.presets.currentData()).note))
 
     def _on_load(self) -> None:
         path = self.ask_file()
@@ -115,8 +115,8 @@ class ConditionRow:
     def __init__(self, session: Session, edits: ConditionEdits, name: str) -> None:
         self._session, self._edits, self._name = session, edits, name
         fact = CONDITION_FACTS[name]
-        self._title = from_engine(fact.title)
-        unit = f", {from_engine(fact.unit)}" if fact.unit else ""
+        self._title = tr(fact.title)
+        unit = f", {tr(fact.unit)}" if fact.unit else ""
         self.title = QLabel(first_up(self._title) + unit)
         self.title.setWordWrap(True)
         self.field = TextField()
@@ -152,7 +152,7 @@ class ConditionRow:
         outside = value is not None and not math.isnan(known.low)
         outside = outside and not known.low - 1e-12 <= value <= known.high + 1e-12
         self.likely.setText(f"{likely}<br><b>{tr('outside')}</b>" if outside else likely)
-        told = from_engine(known.source)
+        told = tr(known.source)
         if stated:
             told = tr("stated by this routine; {source}", source=told)
         self.source.setText(f"{told} ({confidence_words(known.confidence)})")

@@ -19,13 +19,13 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.buttons import action_button
-from designer.dialogs.table_words import figure, value_name, value_unit
 from designer.files.asking import rules_to_write, where_to_write
 from designer.panels.fields import TextField
 from designer.panels.lengths import parse_length
 from designer.session import Session
 from designer.session.table_edits import TableEdits
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.words.tables import figure, value_name, value_unit
 from engine.tables.measured import measurable_names
 from engine.units import LengthUnit, inch_text
 
@@ -197,9 +197,7 @@ def measurables(edits: TableEdits) -> list[Measurable]:
         for axis in (0, 1):
             name = f"{spot.id}_spot_{'xy'[axis]}_mm"
             found.append(_spot(edits, spot.id, name, axis, (spot.x_mm, spot.y_mm)[axis]))
-    return found + [
-        _opening(edits, pocket.id, from_engine(pocket.title)) for pocket in base.pockets
-    ]
+    return found + [_opening(edits, pocket.id, tr(pocket.title)) for pocket in base.pockets]
 
 
 def _size(edits: TableEdits, name: str) -> Measurable:

@@ -25,11 +25,14 @@ from PySide6.QtWidgets import (
 from designer.dialogs.aside import WorkBar
 from designer.panels.choices import choose, fill_choices
 from designer.session import Session
-from designer.session.claim_words import claim_words
 from designer.session.move_edits import MoveEdits
 from designer.session.task import Progress
-from designer.session.words import first_up, in_coachs_words
-from designer.texts import from_engine, mark, tr, tr_count
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
+from designer.words.facts import fact
+from designer.words.figures import first_up, sentence
+from designer.words.moves import claims_kept, claims_moved
+from designer.words.wording import Wording
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
 from engine.tables import MeasuredTable, load_table, table_ids
@@ -114,7 +117,7 @@ class MovePage(QWidget):
         if self.work.task.running:
             self.report.setText(tr("Both tables are being checked …"))
         elif self._failed and self._is_as_tried():
-            told = tr("The routine cannot be moved so: {words}", words=from_engine(self._failed))
+            told = tr("The routine cannot be moved so: {words}", words=self._failed)
             self.report.setText(escape(told))
         elif self.checked is None:
             self.report.setText(tr(ASK))
@@ -204,10 +207,10 @@ class MovePage(QWidget):
 
     def _fill_tables(self) -> None:
         own = [
-            (key, f"{measured.title or Path(key).stem} ({from_engine(load_table(table_id).title)})")
+            (key, f"{measured.title or Path(key).stem} ({tr(load_table(table_id).title)})")
             for key, (table_id, measured) in self._own.items()
         ]
-        known = [(one, from_engine(load_table(one).title)) for one in table_ids()]
+        known = [(one, tr(load_table(one).title)) for one in table_ids()]
         fill_choices(self.table, own + known)
 
     def _lay_out(self) -> None:
@@ -245,36 +248,17 @@ def nearest_table(table_id: str) -> str:
 
 def report_html(moved: Routine, found: MoveReport) -> str:
     """The report of a move as rich text: claims first, then what no longer fits, then notes."""
-    held = [claim for claim in found.claims if claim.held]
-    kept = sum(claim.holds for claim in held)
-    head = tr(
-        "From {old} to {new}", old=from_engine(found.old_table), new=from_engine(found.new_table)
-    )
-    parts = [f"<p><b>{escape(head)}</b></p>"]
-    if found.claims:
-        parts.append(
-            _paragraph(
-                tr_count(
-                    "{kept} of the {count} claim that held still holds.",
-                    "{kept} of the {count} claims that held still hold.",
-                    len(held),
-                    kept=kept,
-                )
-            )
-        )
-    else:
-        parts.append(_paragraph(tr("The routine makes no claims.")))
-    for claim, made in zip(found.claims, moved.claims, strict=True):
-        word = from_engine(claim.word)
-        word = word if claim.holds else word.upper()
-        told = f"{claim_words(moved, made)}. {first_up(in_coachs_words(moved, claim.found_after))}"
-        parts.append(f"<p><b>{escape(word)}</b>: {escape(told)}</p>")
+    wording = Wording(moved)
+    head = tr("From {old} to {new}", old=tr(found.old_table), new=tr(found.new_table))
+    parts = [f"<p><b>{escape(head)}</b></p>", _paragraph(claims_kept(found))]
+    for became, said, why in claims_moved(wording, found):
+        parts.append(f"<p><b>{escape(became)}</b>: {escape(f'{said}. {first_up(why)}')}</p>")
     if found.unfit:
         parts.append(f"<p><b>{escape(tr('What no longer fits:'))}</b></p>")
-        parts += [_paragraph(in_coachs_words(moved, problem.message)) for problem in found.unfit]
+        parts += [_paragraph(sentence(fact(wording, problem.fact))) for problem in found.unfit]
     else:
         parts.append(_paragraph(tr("Everything fits.")))
-    parts += [_paragraph(in_coachs_words(moved, note)) for note in found.notes]
+    parts += [_paragraph(sentence(fact(wording, note))) for note in found.notes]
     return "".join(parts)
 
 
@@ -283,7 +267,7 @@ def _paragraph(words: str) -> str:
 
 
 def _box(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(24)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from designer.dialogs.table_words import table_lengths
 from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import PACES, ConditionEdits
 from designer.texts import mark, tr
+from designer.words.tables import table_lengths
 
 TELL = mark(
     "Speed of the cue ball off the tip at each pace. The lengths are those the cue ball alone runs "

@@ -26,7 +26,7 @@ from PySide6.QtWidgets import (
 from designer.dialogs.aside import AsideDialog
 from designer.dialogs.photo_lines import table_lines
 from designer.dialogs.photo_marks import Shown
-from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, ball_name
+from designer.dialogs.photo_pages import PEOPLE, BallsPage, DrawPage, PlacesPage, marked_ball
 from designer.dialogs.photo_plan import PlanView
 from designer.dialogs.photo_view import PhotoView
 from designer.files.asking import rules_to_write, where_to_write
@@ -35,7 +35,8 @@ from designer.overlay import PhotoDrawing, photo_drawing
 from designer.overlay.onto import seen_balls
 from designer.session import Session
 from designer.session.photo_work import PhotoWork
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.words.errors import error_told
 from engine.errors import BaizewrightError
 from engine.photo import jpeg_of, laid_over, outline, png_of
 from engine.storage import write_file
@@ -164,7 +165,7 @@ class PhotoDialog(AsideDialog):
         if self.pages.currentIndex() != PLACES:
             return []
         bad = {one.place.id for one in self.work.fit.bad_marks} if self.work.fit else set()
-        titles = {one.id: from_engine(one.title) for one in self.work.places}
+        titles = {one.id: tr(one.title) for one in self.work.places}
         return [
             Shown(
                 f"place {one.place}", one.at_px, titles.get(one.place, one.place),
@@ -179,7 +180,7 @@ class PhotoDialog(AsideDialog):
         rims = self._outlines()
         return [
             Shown(
-                f"ball {one.id}", one.at_px, ball_name(self.work, self.session, one.id),
+                f"ball {one.id}", one.at_px, marked_ball(self.work, self.session, one.id),
                 one.id == self.balls.ball, outline=rims.get(one.id),
             )
             for one in self.work.photo.balls
@@ -210,7 +211,7 @@ class PhotoDialog(AsideDialog):
         if self._drawn is None or key != self._drawn_of:
             self._drawn_of = key
             balls, notes = seen_balls(session.routine, work.photo, work.fit)
-            self.draw.state.setText(" ".join(from_engine(note) for note in notes))
+            self.draw.state.setText(" ".join(tr(note) for note in notes))
             self._drawn = photo_drawing(
                 session.routine, session.answer, work.fit.camera, self.draw.layers,
                 session.view.unit, shot=session.shown_shot or None, balls=balls,
@@ -333,7 +334,7 @@ class PhotoDialog(AsideDialog):
                 else:
                     self.work.open_picture(path)
         except BaizewrightError as error:
-            self._tell(tr("The photograph was not opened. {why}", why=from_engine(str(error))))
+            self._tell(tr("The photograph was not opened. {why}", why=error_told(error)))
             return False
         self._tell("")
         self.view.guides.clear()
@@ -369,7 +370,7 @@ class PhotoDialog(AsideDialog):
         try:
             self.work.save(path, rules)
         except BaizewrightError as error:
-            self._tell(tr("The marks were not saved. {why}", why=from_engine(str(error))))
+            self._tell(tr("The marks were not saved. {why}", why=error_told(error)))
             return False
         self._tell("")
         self.told.setText(tr("The marks are in {path}.", path=path))
@@ -392,7 +393,7 @@ class PhotoDialog(AsideDialog):
                 self.session.full_answer()
                 write_file(path, self.file_of(what, path.suffix.lower()), kind, rules)
         except BaizewrightError as error:
-            self._tell(tr("The file was not written. {why}", why=from_engine(str(error))))
+            self._tell(tr("The file was not written. {why}", why=error_told(error)))
             return
         self._tell("")
         self.told.setText(tr("{path} is written, without place and device.", path=path))

@@ -7,7 +7,6 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -23,8 +22,10 @@ from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
 from designer.session.photo_work import PhotoWork
 from designer.session.view import SWITCHES
-from designer.session.words import first_up, kind_name, named_ball
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
+from designer.words.figures import first_up
+from designer.words.names import ball_name, kind_name
 from engine.balls import KINDS
 from engine.units import length_text
 
@@ -102,16 +103,16 @@ class PlacesPage(QWidget):
             check = checks.get(one.id)
             if work.photo.mark(one.id) is None:
                 texts: tuple[str, ...] = (
-                    first_up(from_engine(one.title)),
+                    first_up(tr(one.title)),
                     "",
                     "",
                     tr("not marked"),
                 )
             elif check is None:
-                texts = (first_up(from_engine(one.title)), "", "", tr("marked"))
+                texts = (first_up(tr(one.title)), "", "", tr("marked"))
             else:
                 texts = (
-                    first_up(from_engine(one.title)),
+                    first_up(tr(one.title)),
                     tr("{off:.1f} px", off=check.distance_px),
                     tr("{off:.0f} mm", off=check.off_mm),
                     tr("SET ASIDE") if check.bad else tr("marked"),
@@ -119,7 +120,7 @@ class PlacesPage(QWidget):
             rows.append((one.id, texts, None))
         fill_list(self.rows, rows, place)
         told = next((one.told for one in work.places if one.id == place), "")
-        self.told.setText(tr("It is {where}.", where=from_engine(told)) if told else "")
+        self.told.setText(tr("It is {where}.", where=tr(told)) if told else "")
         self.remove.setEnabled(work.photo.mark(place) is not None)
         self.state.setText(_state(work))
 
@@ -136,14 +137,14 @@ class BallsPage(QWidget):
     def __init__(self, work: PhotoWork, session: Session) -> None:
         super().__init__()
         self._work, self._session = work, session
-        self.next_kind = QComboBox()
+        self.next_kind = ChoiceField()
         self.next_kind.setAccessibleName(tr("Next ball to be marked"))
         kinds = [(kind, first_up(kind_name(kind))) for kind in KINDS]
         fill_choices(self.next_kind, [("", tr("Next ball: as its colour says")), *kinds])
         self.rows = bare_list((tr("Ball"), tr("From left"), tr("From bottom"), "±"), wide=0)
         self.rows.setAccessibleName(tr("Balls in the photograph"))
         self.rows.itemSelectionChanged.connect(self._on_chosen)
-        self.kind = QComboBox()
+        self.kind = ChoiceField()
         self.kind.setAccessibleName(tr("Which ball the chosen one is"))
         fill_choices(self.kind, kinds)
         self.kind.currentIndexChanged.connect(self._on_kind)
@@ -187,7 +188,7 @@ class BallsPage(QWidget):
         rows: list[Row] = []
         for ball in work.photo.balls:
             one = read.get(ball.id)
-            name = ball_name(work, self._session, ball.id)
+            name = marked_ball(work, self._session, ball.id)
             texts: tuple[str, ...] = (name, "", "", "")
             if one is not None:
                 x, y = (length_text(value, unit) for value in one.placed_mm)
@@ -201,8 +202,8 @@ class BallsPage(QWidget):
             choose(self.kind, work.photo.ball(ball_id).kind)
         self.take.setEnabled(bool(read))
         notes = work.reading.notes if work.reading is not None else ()
-        told = [from_engine(note) for note in notes]
-        words = from_engine(work.trouble) or " ".join((*told, tr(RESTS) if read else ""))
+        told = [tr(note) for note in notes]
+        words = tr(work.trouble) or " ".join((*told, tr(RESTS) if read else ""))
         self.state.setText(words)
 
     def _on_chosen(self) -> None:
@@ -269,22 +270,22 @@ class DrawPage(QWidget):
         return replace(PHOTO_LAYERS, **named)
 
 
-def ball_name(work: PhotoWork, session: Session, ball_id: str) -> str:
+def marked_ball(work: PhotoWork, session: Session, ball_id: str) -> str:
     """The coach's name of a ball marked in the photograph."""
     routine = work.reading.routine if work.reading is not None else session.routine
-    return named_ball(routine, ball_id)
+    return ball_name(routine, ball_id)
 
 
 def _state(work: PhotoWork) -> str:
     if work.fit is None:
-        return from_engine(work.trouble)
+        return tr(work.trouble)
     camera = work.fit.camera
     words = tr(
         "The camera stood {high:.2f} m above the cloth; the marks lie {off:.1f} px off, as they "
         "go. The lines show the table as the camera has it: they should lie on the noses.",
         high=camera.at_mm[2] / 1000.0, off=work.fit.marking_px,
     )  # fmt: skip
-    return " ".join((words, *(from_engine(note) for note in work.fit.notes)))
+    return " ".join((words, *(tr(note) for note in work.fit.notes)))
 
 
 def _note(name: str) -> QLabel:

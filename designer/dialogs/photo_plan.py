@@ -13,10 +13,10 @@ from designer.drawing import look as ink
 from designer.drawing.model import Arc, Drawing
 from designer.painters.qt import paint, paint_item, world_transform
 from designer.session.tones import table_ground
-from designer.session.words import named_ball
 from designer.texts import tr
-from engine.answers.values import RoutineAnswer
+from designer.words.names import ball_name
 from engine.photo import BallReading
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 
 #: The plan shows what stands where; the photograph shows the rest.
@@ -57,7 +57,7 @@ class PlanView(QWidget):
             words = [
                 tr(
                     "{ball} ± {far:.0f} mm",
-                    ball=named_ball(routine, one.mark.id),
+                    ball=ball_name(routine, one.mark.id),
                     far=one.within_mm,
                 )
                 for one in balls

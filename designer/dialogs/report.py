@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from html import escape
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialogButtonBox,
@@ -13,19 +15,17 @@ from PySide6.QtWidgets import (
 )
 
 from designer.dialogs.aside import WorkBar, WorkingDialog
-from designer.dialogs.report_words import (
-    detail_html,
-    pair_words,
-    percent,
-    tolerance_words,
-)
 from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
-from designer.session.claim_words import claim_words
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name, shot_name
-from designer.texts import from_engine, mark, tr, tr_count
-from engine.answers.values import BallTolerance, GapVerdict
+from designer.texts import mark, tr, tr_count
+from designer.words.claims import pair, tolerance
+from designer.words.facts import fact
+from designer.words.figures import chance, first_up
+from designer.words.gaps import chances, forgiven, reachable, slivers, verdict
+from designer.words.names import shot_name
+from designer.words.wording import Wording
+from engine.results import BallTolerance, Choice, GapVerdict
 from engine.routine.values import Routine
 
 #: Column of the first level's chance.
@@ -79,26 +79,20 @@ class ReportDialog(WorkingDialog):
 
     def _show_gaps(self) -> None:
         session, routine = self.session, self.session.routine
-        verdicts = self._verdicts()
+        verdicts, wording = self._verdicts(), session.wording
         self._name_levels(tuple(player.name for player in session.levels.players))
         rows: list[Row] = []
         for key, one in verdicts.items():
-            told = tr("reachable") if one.reachable else tr("NOT reachable")
             told_for = {} if one.choice is None else {n: c for n, c, _, _ in one.choice.chances}
-            chances = [percent(told_for[n]) if n in told_for else "" for n in self._levels]
-            name = first_up(gap_name(routine, routine.gap(one.gap)))
-            rows.append(
-                (
-                    key,
-                    (name, shot_name(routine, one.shot), told, from_engine(one.limit), *chances),
-                    None,
-                )
-            )
+            shares = [chance(told_for[n]) if n in told_for else "" for n in self._levels]
+            name, shot = first_up(wording.gap(one.gap)), first_up(shot_name(routine, one.shot))
+            limit = fact(wording, one.limit) if one.limit is not None else ""
+            rows.append((key, (name, shot, reachable(one), limit, *shares), None))
         chosen = key_of(self.gaps) or next(iter(verdicts), "")
         fill_list(self.gaps, rows, chosen)
-        verdict = verdicts.get(chosen)
-        if verdict is not None:
-            text = detail_html(routine, verdict, session.conditions, session.view.unit)
+        shown = verdicts.get(chosen)
+        if shown is not None:
+            text = detail_html(wording, shown)
         else:
             text = tr(WAITING if routine.gaps else NO_GAPS)
         if self.detail.text() != text:
@@ -108,7 +102,7 @@ class ReportDialog(WorkingDialog):
         """A column for the chance of every level."""
         if names != self._levels:
             self._levels = names
-            levels = [tr("{name}’s chance", name=first_up(from_engine(name))) for name in names]
+            levels = [tr("{name}’s chance", name=first_up(tr(name))) for name in names]
             self.gaps.setColumnCount(FIRST_LEVEL + len(levels))
             heads = (tr("Gap"), tr("Shot"), tr("Verdict"), tr("What stops it"))
             self.gaps.setHeaderLabels([*heads, *levels])
@@ -132,12 +126,11 @@ class ReportDialog(WorkingDialog):
 
     def _show_tolerance(self) -> None:
         routine = self.session.routine
-        claims = {i: claim_words(routine, claim) for i, claim in enumerate(routine.claims)}
         present = {ball.id for ball in routine.balls}
         rows: list[Row] = [
-            (one.ball, tolerance_words(routine, one, claims, self.session.view.unit), None)
+            (one.ball, tolerance(self.session.wording, one), None)
             for one in sorted(self._found, key=lambda one: one.tolerance_mm)
-            if one.ball in present
+            if one.ball in present and (one.claim is None or one.claim < len(routine.claims))
         ]
         fill_list(self.balls, rows, key_of(self.balls))
         note = tr(TELL if routine.claims else NO_CLAIMS)
@@ -165,8 +158,8 @@ class ReportDialog(WorkingDialog):
             count = len(self.session.routine.balls) - len(self._found)
             self.tolerance_note.setText(
                 tr_count(
-                    "Called off: {count} ball was not looked at.",
-                    "Called off: {count} balls were not looked at.",
+                    "Cancelled: {count} ball was not looked at.",
+                    "Cancelled: {count} balls were not looked at.",
                     count,
                 )
             )
@@ -174,9 +167,7 @@ class ReportDialog(WorkingDialog):
             self.tolerance_note.setText(tr("No claim holds, so none can change."))
 
     def _on_failed(self, words: str) -> None:
-        self.tolerance_note.setText(
-            tr("There is no set-up tolerance: {words}", words=from_engine(words))
-        )
+        self.tolerance_note.setText(tr("There is no set-up tolerance: {words}", words=words))
 
     # Lanes apart -----------------------------------------------------------------------------
 
@@ -192,11 +183,11 @@ class ReportDialog(WorkingDialog):
                 continue
             from engine.answers import lane_pairs
 
-            for pair in lane_pairs(shot):
-                key = f"{shot.shot}/{pair.one}/{pair.two}"
-                words = pair_words(pair, session.view.unit)
-                rows.append((key, (*words, shot_name(routine, shot.shot)), None))
-                unsure += not pair.apart
+            for two in lane_pairs(shot):
+                key = f"{shot.shot}/{two.one}/{two.two}"
+                words = pair(session.wording, two)
+                rows.append((key, (*words, first_up(shot_name(routine, shot.shot))), None))
+                unsure += not two.apart
         fill_list(self.lanes, rows, key_of(self.lanes))
         note = tr("Measured where the player points: the first cushion, or where the lane ends.")
         if unsure:
@@ -207,7 +198,7 @@ class ReportDialog(WorkingDialog):
             )
             note = f"<b>{close}</b> {note}"
         self.lanes_note.setText(note)
-        title = tr("Lanes apart (mind)") if unsure else tr("Lanes apart")
+        title = tr("Lanes apart (note)") if unsure else tr("Lanes apart")
         self.parts.setTabText(2, title)
 
     # Layout ----------------------------------------------------------------------------------
@@ -249,3 +240,35 @@ def _text(name: str) -> QLabel:
     label.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
     label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
     return label
+
+
+def detail_html(wording: Wording, found: GapVerdict) -> str:
+    """Everything about one verdict: sentences, chances, what its best strike forgives, slivers."""
+    head = tr(
+        "{gap}, {shot}, {length} wide",
+        gap=first_up(wording.gap(found.gap)),
+        shot=shot_name(wording.routine, found.shot),
+        length=wording.length(found.width_mm),
+    )
+    parts = [f"<p><b>{escape(head)}</b></p>", _paragraph(verdict(wording, found))]
+    if found.choice is not None:
+        parts.append(_choice_html(wording, found.choice))
+    return "".join([*parts, _paragraph(slivers(found)) if found.slivers else ""])
+
+
+def _choice_html(wording: Wording, choice: Choice) -> str:
+    rows = "".join(
+        f"<tr><td>{escape(name)}</td><td align='right'><b>{share}</b></td>"
+        f"<td>{f'({spread})' if spread else ''}</td></tr>"
+        for name, share, spread in chances(choice)
+    )
+    errors = "".join(f"<br>{escape(first_up(line))}" for line in forgiven(wording, choice))
+    return (
+        _paragraph(tr("Chance, if the players’ errors are as assumed:"))
+        + f"<table cellpadding='2'>{rows}</table>"
+        + f"<p>{escape(tr('Largest error it forgives, each alone:'))}{errors}</p>"
+    )
+
+
+def _paragraph(words: str) -> str:
+    return f"<p>{escape(words)}</p>"

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from designer.dialogs.table_words import confidence_words, figure, value_name, value_unit
 from designer.panels.choices import choose, fill_choices
 from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.session import Session
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
+from designer.words.tables import confidence_words, figure, value_name, value_unit
 from engine.tables import load_table, table_ids
 
 #: Limits of ours that are kept among the values, of no use to a reader.
@@ -28,9 +29,9 @@ class TablePage(QWidget):
         super().__init__()
         self._session = session
         self._sources: dict[str, str] = {}
-        self.table = QComboBox()
+        self.table = ChoiceField()
         self.table.setAccessibleName(tr("Table to read about"))
-        fill_choices(self.table, [(one, from_engine(load_table(one).title)) for one in table_ids()])
+        fill_choices(self.table, [(one, tr(load_table(one).title)) for one in table_ids()])
         choose(self.table, session.routine.table)
         self.table.currentIndexChanged.connect(self.refresh)
         self.rule, self.note = QLabel(), QLabel()
@@ -63,7 +64,7 @@ class TablePage(QWidget):
         name = str(self.table.currentData())
         mine = name == self._session.routine.table
         table = self._session.table if mine else load_table(name)
-        self.rule.setText(tr("Rule: {rule}", rule=from_engine(table.rule)))
+        self.rule.setText(tr("Rule: {rule}", rule=tr(table.rule)))
         note = tr(PRESENT if mine else OTHER)
         if mine and table.measured:
             note = tr(
@@ -81,7 +82,7 @@ class TablePage(QWidget):
             told = confidence_words(known.confidence)
             value = f"{figure(known.value)} {unit}".strip()
             rows.append((key, (value_name(key), value, room, told), None))
-            self._sources[key] = from_engine(known.source)
+            self._sources[key] = tr(known.source)
         fill_list(self.values, rows, key_of(self.values) or rows[0][0])
         self._show_source()
 

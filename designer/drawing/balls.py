@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.model import Disc, Fill, Item, Point, Stroke, Text
 from designer.drawing.placing import around, text_box
 from designer.drawing.scene import Scene, on_bed
 from designer.fonts.metrics import CAP_HEIGHT, text_width
+from designer.words.names import printed_letters
 from engine.balls import Ball
 
 #: How far letters may be narrowed to fit on a ball, and how much of the ball they may use.

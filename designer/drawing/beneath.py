@@ -9,7 +9,7 @@ from designer.drawing import roles
 from designer.drawing.model import Arc, Item, Stroke
 from designer.drawing.paths import as_line, simplified
 from designer.drawing.scene import Scene
-from engine.answers.values import ShotAnswer
+from engine.results import ShotAnswer
 
 
 def beneath_items(scene: Scene, shot: ShotAnswer) -> list[Item]:

@@ -14,7 +14,6 @@ from designer.drawing.far_end import from_far_end
 from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
 from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
-from designer.drawing.lettering import ball_words
 from designer.drawing.letters import letter_items, rim_letter_items
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.measurements import Measured, measurement_items
@@ -25,7 +24,9 @@ from designer.drawing.radii import radius_of
 from designer.drawing.scene import Scene
 from designer.drawing.table import table_bounds, table_items
 from designer.texts import tr
-from engine.answers.values import RoutineAnswer, ShotAnswer
+from designer.words.figures import length
+from designer.words.names import ball_names
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 from engine.units import LengthUnit
@@ -111,7 +112,7 @@ def build_drawing(
         tuple(items),
         _holding_texts(measured.bounds, items),
         routine.title,
-        set_up_in_words(routine),
+        set_up_in_words(routine, unit),
         turned=look.turned,
         offsets=scene.offsets,
     )
@@ -134,27 +135,27 @@ def _holding_texts(bounds: Bounds, items: list[Item]) -> Bounds:
     return (x0, y0, x1, y1)
 
 
-def set_up_in_words(routine: Routine) -> str:
+def set_up_in_words(routine: Routine, unit: LengthUnit = "mm") -> str:
     """Where every ball stands, for readers who cannot see the picture."""
     if not routine.balls:
         return tr("A table without balls.")
-    names = ball_words(routine)
+    names = ball_names(routine)
     places = [
         tr(
-            "{ball} at {x:.0f} mm from the left cushion face and {y:.0f} mm from the bottom one",
+            "{ball} at {across} from the left cushion face and {along} from the bottom one",
             ball=names[ball.id],
-            x=ball.x_mm,
-            y=ball.y_mm,
+            across=length(ball.x_mm, unit),
+            along=length(ball.y_mm, unit),
         )
         for ball in routine.balls
     ]
     places += [
         tr(
-            "mark {number} on the cloth at {x:.0f} mm from the left cushion face and {y:.0f} mm "
-            "from the bottom one",
+            "mark {number} on the cloth at {across} from the left cushion face and {along} from "
+            "the bottom one",
             number=number,
-            x=mark.x_mm,
-            y=mark.y_mm,
+            across=length(mark.x_mm, unit),
+            along=length(mark.y_mm, unit),
         )
         for number, mark in enumerate(routine.cloth_marks, start=1)
     ]

@@ -13,18 +13,13 @@ from designer.drawing import roles
 from designer.drawing.look import INK, PAPER, SOFT_INK
 from designer.drawing.model import Disc, Drawing, Fill, Item, Line, Point, Stroke, Text
 from designer.fonts.metrics import text_width
+from designer.texts import tr
 from engine.records.summary import DayShare
 from engine.records.summary import Line as RecordLine
 
 #: Sizes on paper, mm.
 TEXT, SMALL_TEXT = 3.0, 2.6
 _LEFT, _RIGHT, _TOP, _BOTTOM = 13.0, 4.0, 7.0, 9.0
-#: What a chart says in words; a window hands in those of its language.
-WORDS = {
-    "none": "no attempts yet",
-    "about": "{title}: made of attempts by day, with 95 % bands.",
-    "day": "{day} {made} of {attempts} ({low:.0f} to {high:.0f} %)",
-}
 _BAND, _LINE_INK, _GRID = "#dde5ea", "#205c8c", "#c4cbcf"
 _HATCH_MM = 2.4
 _ROW = 7.0
@@ -35,10 +30,8 @@ def success_chart(
     days: Sequence[DayShare],
     width_mm: float = 170.0,
     height_mm: float = 52.0,
-    words: dict[str, str] | None = None,
 ) -> Drawing:
     """Success over time: a mark a day on the line, the band of its interval round it."""
-    said = WORDS | (words or {})
     frame = _Frame(days, width_mm, height_mm)
     items: list[Item] = [Fill(roles.CHART, _box(0.0, 0.0, width_mm, height_mm), PAPER)]
     items += _grid(frame)
@@ -55,13 +48,14 @@ def success_chart(
                 items.append(Text(roles.CHART_TEXT, (point[0], above), told, 2.3, INK))
     else:
         at = ((frame.left + frame.right) / 2.0, (frame.top + frame.bottom) / 2.0)
-        items.append(Text(roles.CHART_TEXT, at, said["none"], TEXT, SOFT_INK))
+        items.append(Text(roles.CHART_TEXT, at, tr("no attempts yet"), TEXT, SOFT_INK))
     head = _cut(title, width_mm - _LEFT - _RIGHT, TEXT, bold=True)
     items.append(
         Text(roles.CHART_TEXT, (_LEFT, height_mm - 3.0), head, TEXT, INK, "start", bold=True)
     )
     told = ", ".join(
-        said["day"].format(
+        tr(
+            "{day} {made} of {attempts} ({low:.0f} to {high:.0f} %)",
             day=one.day.isoformat(),
             made=one.result.made,
             attempts=one.result.attempts,
@@ -70,7 +64,8 @@ def success_chart(
         )
         for one in days
     )
-    description = f"{said['about'].format(title=title)} {told or said['none']}"
+    about = tr("{title}: made of attempts by day, with 95 % bands.", title=title)
+    description = f"{about} {told or tr('no attempts yet')}"
     return Drawing(tuple(items), (0.0, 0.0, width_mm, height_mm), title, description)  # fmt: skip
 
 

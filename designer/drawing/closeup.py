@@ -11,13 +11,15 @@ from dataclasses import dataclass, replace
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Point, Stroke, Text
 from designer.drawing.radii import radius_of, touch_mm
 from designer.fonts.metrics import text_width
-from designer.texts import from_engine, mark, tr
-from engine.answers.values import PotAnswer
+from designer.texts import tr
+from designer.words.figures import angle
+from designer.words.names import printed_letters
+from designer.words.pots import cut
+from engine.results import PotAnswer
 from engine.routine.values import Routine
 
 
@@ -66,8 +68,8 @@ def contact_drawing(routine: Routine, pot: PotAnswer, look: Look = SCREEN_LOOK) 
     shift, level = seen_half + above_half, -2.0 * r - size * 0.2
     items = [*seen, *(_moved(item, shift) for item in above)]
     for at, upper, lower in (
-        (0.0, tr("from behind"), tr("{share:.0f} % of the ball", share=100.0 * pot.fullness)),
-        (shift, tr("from above"), tr("cut {angle:.1f}°", angle=pot.cut_deg)),
+        (0.0, tr("from behind"), tr("{share} of the ball", share=f"{pot.fullness:.2f}")),
+        (shift, tr("from above"), tr("cut {angle}", angle=angle(pot.cut_deg))),
     ):
         items.append(_text(contact, (at, level - size * 0.6), upper, bold=True))
         items.append(_text(contact, (at, level - size * 1.8), lower))
@@ -76,16 +78,7 @@ def contact_drawing(routine: Routine, pot: PotAnswer, look: Look = SCREEN_LOOK) 
 
 
 def _in_words(pot: PotAnswer) -> str:
-    told = {
-        "left": mark("cut {angle:.1f} degrees to the left"),
-        "right": mark("cut {angle:.1f} degrees to the right"),
-    }.get(pot.cut_side, mark("cut {angle:.1f} degrees"))
-    return tr(
-        "Contact on the object ball: {fullness}, {share:.0f} % of the ball, {cut}.",
-        fullness=from_engine(pot.fullness_name),
-        share=100.0 * pot.fullness,
-        cut=tr(told, angle=pot.cut_deg),
-    )
+    return tr("Contact on the object ball: {cut}.", cut=cut(pot))
 
 
 def _seen(c: _Contact) -> list[Item]:

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.lettering import shortened
 from designer.drawing.model import Disc, Item, Line, Point, Stroke, Text
 from designer.drawing.placing import around
 from designer.drawing.scene import Scene, on_bed
 from designer.texts import tr
+from designer.words.names import shortened
 from engine.routine.values import ClothMark
 
 #: Half the size of a cross and the radius of a dot as they are on the table, at least, mm.

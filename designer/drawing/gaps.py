@@ -10,13 +10,12 @@ import numpy as np
 from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.hatching import polygon_hatch
-from designer.drawing.lettering import shortened
 from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
-from designer.drawing.names import gap_name
 from designer.drawing.paths import sampled
 from designer.drawing.placing import Box
 from designer.drawing.scene import Scene
-from engine.answers.values import GapVerdict
+from designer.words.names import gap_name, shortened
+from engine.results import GapVerdict
 from engine.routine.values import Gap
 
 #: Letters of a gap's name that a drawing has room for.

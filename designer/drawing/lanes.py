@@ -14,7 +14,7 @@ from designer.drawing.look import LanePattern, lane_pattern
 from designer.drawing.model import Arc, Disc, Item, Point, Stroke
 from designer.drawing.paths import as_line, first_meeting, sampled, simplified, split_at
 from designer.drawing.scene import Scene
-from engine.answers.values import Lane
+from engine.results import Lane
 
 
 @dataclass(frozen=True, slots=True)

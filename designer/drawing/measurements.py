@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.model import Bounds, Item, Point, Stroke, Text
 from designer.drawing.placing import Box
 from designer.drawing.scale_bar import scale_bar
@@ -20,8 +19,9 @@ from designer.drawing.scene import Scene
 from designer.drawing.spreading import spread
 from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
 from designer.fonts.metrics import text_width
-from designer.texts import from_engine, tr
-from engine.answers.values import CushionReading
+from designer.texts import tr
+from designer.words.names import printed_letters, spot_name
+from engine.results import CushionReading
 from engine.units import length_text
 
 
@@ -97,13 +97,12 @@ def _labels(scene: Scene) -> list[_Label]:
         centre = balls[placement.ball].centre_mm
         letter = letters[placement.ball]
         if placement.spot:
-            name = placement.spot.removesuffix(" spot")
             labels.append(
                 _Label(
                     centre,
                     placement.across.cushion,
                     tr("{letter} on", letter=letter).strip(),
-                    tr("{name} spot", name=from_engine(name)),
+                    spot_name(placement.spot),
                     False,
                 )
             )

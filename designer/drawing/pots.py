@@ -8,7 +8,7 @@ from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.model import Arc, Item, Point, Stroke
 from designer.drawing.scene import Scene
-from engine.answers.values import PotAnswer
+from engine.results import PotAnswer
 
 
 def pot_items(scene: Scene) -> list[Item]:

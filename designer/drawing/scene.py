@@ -10,8 +10,8 @@ from designer.drawing.look import Look
 from designer.drawing.model import Point, Text
 from designer.drawing.placing import Occupied, text_box
 from designer.drawing.radii import radius_of
-from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.balls import touch_distance_mm
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.values import Routine
 from engine.tables import Table
 from engine.units import LengthUnit

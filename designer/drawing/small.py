@@ -12,7 +12,7 @@ from designer.drawing.build import build_drawing
 from designer.drawing.layers import Layers
 from designer.drawing.look import PAPER, SOFT_INK, Look
 from designer.drawing.model import Disc, Drawing, Fill, Item, Stroke, Text
-from engine.answers.values import RoutineAnswer
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.version import VERSION
 

@@ -15,9 +15,10 @@ from designer.drawing.look import SCREEN_LOOK, Look, lane_pattern
 from designer.drawing.model import Arc, Disc, Drawing, Item, Stroke, Text
 from designer.drawing.spreading import spread
 from designer.texts import tr
-from engine.answers.values import GapVerdict, Lane
+from engine.results import GapVerdict, Lane
 from engine.routine.context import conditions_of
 from engine.routine.values import Routine
+from engine.units import rounded
 
 #: Graduations of the scale, over the radius.
 _STEPS = (-0.5, -0.4, -0.3, -0.2, -0.1, 0.1, 0.2, 0.3, 0.4, 0.5)
@@ -76,8 +77,8 @@ def _in_words(face: _Face, lanes: Sequence[Lane]) -> str:
 
 def _height(face: _Face, lane: Lane) -> str:
     """Signed millimetres, as printed."""
-    height = round(lane.tip_height * face.radius, 1) + 0.0
-    return f"{height:+.1f}".replace("-", "−") if height else "0.0"
+    height = rounded(lane.tip_height * face.radius)
+    return f"{height:+.0f}".replace("-", "−") if height else "0"
 
 
 def _ball(face: _Face) -> list[Item]:

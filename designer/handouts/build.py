@@ -22,8 +22,9 @@ from designer.handouts.sheet import Answers, Audience, Sheet, SheetKind, Toleran
 from designer.handouts.steps import steps_story
 from designer.handouts.strip import any_cluster, strip_story
 from designer.painters.pdf_stamp import set_stamp
-from engine.answers.values import RoutineAnswer
+from designer.texts import language, mark, tr, tr_count
 from engine.errors import OutOfRangeError
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.units import LengthUnit
 from engine.version import VERSION
@@ -33,11 +34,11 @@ Front = Callable[[list[Sheet], Handout], list[Flowable]]
 
 #: For each kind of sheet: what it is called, the page it starts on, and what tells its story.
 _KINDS: dict[str, tuple[str, str, Callable[[Sheet, Handout], list[Flowable]]]] = {
-    "coach": ("Coach’s sheet", "setting", coach_story),
-    "player": ("Player’s sheet", "setting", player_story),
-    "steps": ("Step by step", "more", steps_story),
-    "record": ("Practice record", "more", record_story),
-    "strip": ("Full-size strips", "more", strip_story),
+    "coach": (mark("Coach’s sheet"), "setting", coach_story),
+    "player": (mark("Player’s sheet"), "setting", player_story),
+    "steps": (mark("Step by step"), "more", steps_story),
+    "record": (mark("Practice record"), "more", record_story),
+    "strip": (mark("Full-size strips"), "more", strip_story),
 }
 
 
@@ -102,7 +103,7 @@ def build_sheets(sheets: list[Sheet], asked: Request, front: Front | None = None
         document.add("more", front(sheets, document))
     elif asked.booklet:
         listed = [sheet for sheet in sheets if asked.sheet != "strip" or clusters(sheet.routine)]
-        title = asked.booklet_title or f"{len(sheets)} routines"
+        title = asked.booklet_title or _count(sheets)
         document.add("more", contents_story(listed, document, title, _kind(asked)))
     if asked.sheet == "card":
         for number, page in enumerate(card_sheets(sheets, document), start=1):
@@ -123,25 +124,28 @@ def _which(asked: Request) -> str:
 
 def _kind(asked: Request) -> str:
     """What the sheets are called."""
-    return "Table cards" if asked.sheet == "card" else _KINDS[_which(asked)][0]
+    return tr("Table cards") if asked.sheet == "card" else tr(_KINDS[_which(asked)][0])
+
+
+def _count(sheets: Sequence[Sheet]) -> str:
+    return tr_count("{count} routine", "{count} routines", len(sheets))
 
 
 def _metadata(sheets: Sequence[Sheet], asked: Request) -> dict[str, str]:
     """Title and author of the file; nothing in it tells an answer."""
-    title = sheets[0].title if len(sheets) == 1 else f"{len(sheets)} routines"
+    title = sheets[0].title if len(sheets) == 1 else _count(sheets)
     authors = list(dict.fromkeys(s.routine.coach for s in sheets if s.routine.coach))
     return {
         "title": printable(asked.booklet_title or title),
         "author": printable(", ".join(authors)),
         "subject": _kind(asked),
         "creator": f"Baizewright {VERSION}",
-        "lang": "en-GB",
+        "lang": language() or "en-GB",
     }
 
 
 def _foot(sheets: Sequence[Sheet]) -> str:
     versions = sorted({sheet.answer.engine_version for sheet in sheets})
-    return (
-        f"Baizewright, engine {', '.join(versions)}  ·  lanes are predictions, to be tried on "
-        "the table"
+    return f"Baizewright, {tr('engine {version}', version=', '.join(versions))}  ·  " + tr(
+        "lanes are predictions, to be tried on the table"
     )

@@ -14,7 +14,6 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
-from designer.drawing.lettering import shortened
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.metrics import pdf_font
 from designer.handouts.figure import Figure
@@ -25,7 +24,9 @@ from designer.handouts.setting import CAUTIONS, in_order, letter_of, set_by
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import Grid, bold, fitted, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
-from engine.answers.values import BallPlacement, ShotAnswer
+from designer.texts import mark, tr
+from designer.words.names import shortened
+from engine.results import BallPlacement, ShotAnswer
 from engine.routine.values import Shot
 
 #: A shot with its number from 1 and its answer; a routine without shots has one card as well.
@@ -38,7 +39,7 @@ _HEAD = 12.0 * mm
 _MARK = 4.0 * mm
 _GAP = 2.0 * mm
 _DRAWING_SHARE, _LYING_SHARE = 0.55, 0.64
-RESULT = "Initials ______  Tries ______  Made ______"
+RESULT = mark("Initials ______  Tries ______  Made ______")
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,8 +178,13 @@ def _line(sheet: Sheet, number: int, part: int, parts: int) -> str:
     """What stands under a card's title: which shot, which card of it, level and makers."""
     routine = sheet.routine
     count = len(routine.shots)
-    told = [f"Shot {number} of {count}"] * (count > 1) + [f"card {part} of {parts}"] * (parts > 1)
-    told += [f"level {routine.level} of 5", *filter(None, (routine.coach, routine.club))]
+    told = []
+    if count > 1:
+        told.append(tr("Shot {number} of {count}", number=number, count=count))
+    if parts > 1:
+        told.append(tr("card {part} of {parts}", part=part, parts=parts))
+    told.append(tr("level {level} of 5", level=routine.level))
+    told += filter(None, (routine.coach, routine.club))
     return "  ·  ".join(told)
 
 
@@ -187,16 +193,16 @@ def _asked(sheet: Sheet, shot: Shot | None, answer: ShotAnswer | None) -> list[F
     if shot is not None:
         story.append(
             paragraph(
-                words(shortened(shot.question or "Where does the cue ball go?", 330)), "small"
+                words(shortened(shot.question or tr("Where does the cue ball go?"), 330)), "small"
             )
         )
         task = task_words(sheet, shot)
         if task:
             story.append(paragraph(words(task), "small"))
         if cannot_be_played(answer):
-            story.append(paragraph(bold(ASK_YOUR_COACH), "small"))
-    story.append(paragraph(words(RESULT), "small"))
-    story.append(paragraph(words(" ".join(CAUTIONS)), "small"))
+            story.append(paragraph(bold(tr(ASK_YOUR_COACH)), "small"))
+    story.append(paragraph(words(tr(RESULT)), "small"))
+    story.append(paragraph(words(" ".join(map(tr, CAUTIONS))), "small"))
     return story
 
 
@@ -214,12 +220,13 @@ def _readings(
     A last row says how many are left and on which card they stand, unless `next_card` is 0.
     """
     if not placed:
-        return paragraph("No balls placed yet.", "small"), ()
+        return paragraph(words(tr("No balls placed yet.")), "small"), ()
     for count in range(len(placed), -1, -1):
         rows = [_row(sheet, placement) for placement in placed[:count]]
         if next_card and count < len(placed):
-            told = f"{len(placed) - count} more on card {next_card}"
-            rows.append([paragraph("…", "small"), paragraph(told, "small")])
+            more = len(placed) - count
+            told = tr("{count} more on card {card}", count=more, card=next_card)
+            rows.append([paragraph("…", "small"), paragraph(words(told), "small")])
         if not rows:
             break
         style = table_style(head=False)

@@ -9,11 +9,12 @@ from reportlab.platypus import Flowable
 
 from designer.drawing import Drawing, Look, contact_drawing, tip_drawing
 from designer.handouts.figure import Figure
-from designer.handouts.gap_words import verdicts_of
+from designer.handouts.gap_story import verdicts_of
 from designer.handouts.papers import GUTTER
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import Grid, paragraph, table_style
-from engine.answers.values import ShotAnswer
+from designer.handouts.styles import Grid, bold, paragraph, table_style
+from designer.texts import tr
+from engine.results import ShotAnswer
 
 #: Height of the close-ups, points, and share of the width for the contact's two views.
 _HEIGHT = 34.0 * mm
@@ -28,13 +29,13 @@ def closeup_story(sheet: Sheet, answer: ShotAnswer, width: float) -> list[Flowab
     pot = answer.pot
     if pot is not None:
         makers.append(
-            ("Contact", _CONTACT_SHARE, lambda look: contact_drawing(sheet.routine, pot, look))
+            (tr("Contact"), _CONTACT_SHARE, lambda look: contact_drawing(sheet.routine, pot, look))
         )
     if answer.lanes:
         verdicts = verdicts_of(sheet, answer)
-        title = "Tip on the cue ball, mm"
+        title = tr("Tip on the cue ball, mm")
         if any(verdict.reachable and verdict.windows for verdict in verdicts):
-            title += "; bars: gaps"
+            title = tr("Tip on the cue ball, mm; bars: gaps")
         makers.append((title, 1.0 - _CONTACT_SHARE, lambda look: tip_drawing(
             sheet.routine, answer.lanes, verdicts, look)))  # fmt: skip
     if not makers:
@@ -44,6 +45,6 @@ def closeup_story(sheet: Sheet, answer: ShotAnswer, width: float) -> list[Flowab
         Figure(make, column - GUTTER / 2, _HEIGHT, _LOOK)
         for (_, _, make), column in zip(makers, columns, strict=True)
     ]
-    titles = [paragraph(f"<b>{title}</b>", "small") for title, _, _ in makers]
+    titles = [paragraph(bold(title), "small") for title, _, _ in makers]
     style = table_style(head=False, ruled=False)
     return [Grid([titles, figures], columns, style=style, hAlign="LEFT")]

@@ -7,12 +7,12 @@ from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate, PageBreak
 from designer.drawing import Drawing, Layers, Look, build_drawing
 from designer.handouts.closeups import closeup_story
 from designer.handouts.figure import Figure
-from designer.handouts.gap_words import gap_story
+from designer.handouts.gap_story import gap_story
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.papers import Box
 from designer.handouts.setting import TRY_IT, ids_key, setting_story
 from designer.handouts.sheet import Sheet
-from designer.handouts.shot_words import (
+from designer.handouts.shot_story import (
     claim_story,
     lane_table,
     pot_story,
@@ -21,7 +21,10 @@ from designer.handouts.shot_words import (
 )
 from designer.handouts.stacking import stacked_height, what_fits
 from designer.handouts.styles import paragraph, words
-from engine.answers.values import ShotAnswer
+from designer.texts import tr
+from designer.words.facts import fact
+from designer.words.figures import sentence
+from engine.results import Fact, ShotAnswer
 from engine.routine.values import Shot
 
 #: Least share of the column's height for a shot's drawing, whatever there is to say below it.
@@ -32,15 +35,18 @@ _SPARE = 2.0
 
 def coach_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     """Everything the coach gets for one routine; starts on a "setting" page."""
-    line = f"Coach’s sheet  ·  {sheet.maker_line}"
+    line = f"{tr('Coach’s sheet')}  ·  {sheet.maker_line}"
     head = Head(sheet.title, line, sheet.title, key=sheet.key)
-    more: list[Flowable] = [paragraph(words(TRY_IT), "small"), *ids_key(sheet)]
+    more: list[Flowable] = [paragraph(words(tr(TRY_IT)), "small"), *ids_key(sheet)]
     if sheet.routine.notes:
-        more += [paragraph("Notes", "heading"), paragraph(words(sheet.routine.notes), "small")]
-    if sheet.answer.problems:
-        more.append(paragraph("To put right", "heading"))
         more += [
-            paragraph(words(sheet.said(problem.message)), "small")
+            paragraph(words(tr("Notes")), "heading"),
+            paragraph(words(sheet.routine.notes), "small"),
+        ]
+    if sheet.answer.problems:
+        more.append(paragraph(words(tr("To put right")), "heading"))
+        more += [
+            paragraph(words(sentence(fact(sheet.wording, problem.fact))), "small")
             for problem in sheet.answer.problems
         ]
     story: list[Flowable] = [PageHead(document, head), *setting_story(sheet, document, more)]
@@ -54,12 +60,12 @@ def _shot_story(
     sheet: Sheet, document: Handout, numbered: tuple[int, Shot, ShotAnswer | None]
 ) -> list[Flowable]:
     number, shot, answer = numbered
-    line = f"Coach’s sheet  ·  Shot {number} of {len(sheet.routine.shots)}"
+    line = f"{tr('Coach’s sheet')}  ·  {shot_of(number, len(sheet.routine.shots))}"
     line += f": {shot.title}" if shot.title else ""
     head = PageHead(document, Head(sheet.title, line, shot_bookmark(number, shot), 1))
     left, right = document.paper.columns(document.paper.shot_share)
     if answer is None:
-        answer = ShotAnswer(shot.id, None, (), (), None, "it has no answer")
+        answer = ShotAnswer(shot.id, None, (), (), None, (Fact("no-answer"),))
     talk = talking_story(sheet, shot, answer)
     talk_height = stacked_height(talk, left.width)
     height = max(left.height - talk_height - _SPARE, left.height * _LEAST_DRAWING)
@@ -75,11 +81,11 @@ def _shot_story(
     story += [FrameBreak(), NextPageTemplate("shot-more")]
     story += [*refusal_story(sheet, answer), *_asked(shot)]
     if answer.pot is not None:
-        story += [paragraph("Pot", "heading"), *pot_story(sheet, answer.pot)]
+        story += [paragraph(words(tr("Pot")), "heading"), *pot_story(sheet, answer.pot)]
     if not answer.cannot_be_played:
         story += closeup_story(sheet, answer, right.width)
     if answer.lanes:
-        story += [paragraph("Lanes", "heading"), lane_table(sheet, answer, right.width)]
+        story += [paragraph(words(tr("Lanes")), "heading"), lane_table(sheet, answer, right.width)]
     story += gap_story(sheet, answer, right.width)
     if beside:
         story += claim_story(sheet, shot, right.width)
@@ -89,15 +95,21 @@ def _shot_story(
 def _asked(shot: Shot) -> list[Flowable]:
     story: list[Flowable] = []
     if shot.question:
-        story += [paragraph("Question", "heading"), paragraph(words(shot.question))]
+        story += [paragraph(words(tr("Question")), "heading"), paragraph(words(shot.question))]
     if shot.answer:
-        story += [paragraph("Answer", "heading"), paragraph(words(shot.answer))]
+        story += [paragraph(words(tr("Answer")), "heading"), paragraph(words(shot.answer))]
     return story
 
 
 def shot_bookmark(number: int, shot: Shot) -> str:
     """A shot's entry in the outline."""
-    return f"Shot {number}: {shot.title}" if shot.title else f"Shot {number}"
+    name = tr("Shot {number}", number=number)
+    return f"{name}: {shot.title}" if shot.title else name
+
+
+def shot_of(number: int, count: int) -> str:
+    """Which shot of how many."""
+    return tr("Shot {number} of {count}", number=number, count=count)
 
 
 def _shot_figure(sheet: Sheet, shot: Shot, box: Box, turned: bool) -> Figure:

@@ -12,6 +12,7 @@ from designer.fonts.metrics import pdf_font, text_width
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import RULE, fitted
+from designer.texts import tr, tr_count
 
 _POINTS = 9.0
 _ROW = 15.0
@@ -23,8 +24,8 @@ def contents_story(
     sheets: Sequence[Sheet], document: Handout, title: str, kind: str
 ) -> list[Flowable]:
     """Heading and one line a routine, over as many pages as it takes."""
-    count = f"{len(sheets)} routine" + "s" * (len(sheets) != 1)
-    head = Head(title, f"Contents  ·  {kind}  ·  {count}", "Contents")
+    count = tr_count("{count} routine", "{count} routines", len(sheets))
+    head = Head(title, f"{tr('Contents')}  ·  {kind}  ·  {count}", tr("Contents"))
     story: list[Flowable] = [PageHead(document, head), NextPageTemplate("more")]
     width = document.paper.body.width
     return story + [Entry(sheet, number, width) for number, sheet in enumerate(sheets, start=1)]
@@ -45,7 +46,9 @@ class Entry(Flowable):
         """Number, title, who made it, and the page."""
         page, routine = self.canv, self.sheet.routine
         regular, bold = pdf_font(False).fontName, pdf_font(True).fontName
-        made = "  ·  ".join(p for p in (routine.coach, f"level {routine.level}") if p)
+        made = "  ·  ".join(
+            p for p in (routine.coach, tr("level {level}", level=routine.level)) if p
+        )
         made = fitted(made, _POINTS - 1.5, False, self.width * 0.35)
         side = text_width(made, _POINTS - 1.5)
         room = self.width - _NUMBER - _PAGE - side - 8.0

@@ -6,10 +6,12 @@ from reportlab.platypus import Flowable
 
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
+from designer.texts import mark, tr
+from designer.words.names import MARK_NAMES, cushion_side
 from engine.placement import MarkPlacement, mark_placements
 from engine.units import length_text
 
-CAUTION = "Chalk or removable marks, only with the club’s permission; nothing adhesive."
+CAUTION = mark("Chalk or removable marks, only with the club’s permission; nothing adhesive.")
 _SHARES = {"mm": (0.08, 0.16, 0.19, 0.17, 0.4), "inch": (0.08, 0.16, 0.18, 0.26, 0.32)}
 
 
@@ -18,8 +20,8 @@ def marks_table(sheet: Sheet, width: float) -> list[Flowable]:
     placed = mark_placements(sheet.routine)
     if not placed:
         return []
-    heads = ("", "Mark", "from", "place", "for")
-    rows: list[list] = [[paragraph(f"<b>{head}</b>" if head else "", "small") for head in heads]]
+    heads = ("", tr("Mark"), tr("from"), tr("place"), tr("for"))
+    rows: list[list] = [[paragraph(bold(head) if head else "", "small") for head in heads]]
     spans: list[tuple] = []
     for one in placed:
         start = len(rows)
@@ -34,17 +36,17 @@ def marks_table(sheet: Sheet, width: float) -> list[Flowable]:
     style = table_style(*spans, ruled=False)
     columns = [width * share for share in _SHARES[sheet.unit]]
     return [
-        paragraph("Marks on the cloth", "heading"),
-        paragraph(CAUTION, "small"),
+        paragraph(words(tr("Marks on the cloth")), "heading"),
+        paragraph(words(tr(CAUTION)), "small"),
         Grid(rows, columns, repeatRows=1, style=style, hAlign="LEFT"),
     ]
 
 
 def _rows(sheet: Sheet, one: MarkPlacement) -> list[list]:
     """One row a reading; number, form and note in the first."""
-    form = one.kind
+    form = tr(MARK_NAMES[one.kind])
     if one.kind == "line":
-        form = "line from" if one.end == 1 else "to"
+        form = tr("line from") if one.end == 1 else tr("to")
     rows = []
     for index, reading in enumerate((one.across, one.along)):
         first = not index
@@ -52,7 +54,7 @@ def _rows(sheet: Sheet, one: MarkPlacement) -> list[list]:
         cells = (
             bold(str(one.number)) if first and one.end == 1 else "",
             words(form) if first else "",
-            words(reading.cushion),
+            words(cushion_side(reading.cushion)),
             bold(length),
             words(one.note) if first and one.end == 1 else "",
         )

@@ -22,6 +22,7 @@ from designer.fonts.metrics import pdf_font, text_width
 from designer.handouts.papers import FOOT, MARGIN, Box, Paper
 from designer.handouts.styles import RULE, fitted
 from designer.painters.pdf_tags import Element, TaggedCanvas
+from designer.texts import tr
 
 TITLE_POINTS, LINE_POINTS, FOOT_POINTS = 15.0, 8.5, 7.5
 
@@ -152,7 +153,7 @@ class Handout(BaseDocTemplate):
         page.setFillColor(HexColor(SOFT_INK))
         page.setFont(pdf_font(False).fontName, FOOT_POINTS)
         page.drawString(MARGIN, MARGIN, fitted(self.foot, FOOT_POINTS, False, wide - 30 * mm))
-        told = f"page {page.getPageNumber()} of "
+        told = tr("page {number} of", number=page.getPageNumber()) + " "
         at = paper.width - MARGIN - text_width(told + "000", FOOT_POINTS)
         page.drawString(at, MARGIN, told)
         page.translate(at + text_width(told, FOOT_POINTS), MARGIN)

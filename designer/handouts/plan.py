@@ -15,18 +15,21 @@ from designer.handouts.papers import PaperName
 from designer.handouts.request import Progress, checked
 from designer.handouts.sheet import Audience, Sheet, SheetKind
 from designer.handouts.stacking import stacked_height
-from designer.handouts.styles import Grid, fitted, paragraph, table_style, words
+from designer.handouts.styles import Grid, bold, fitted, paragraph, table_style, words
 from designer.painters.pdf import paint_on_canvas
-from engine.answers.values import RoutineAnswer
+from designer.texts import mark, tr, tr_count
+from designer.words.library import balls_told, change_told, minutes_told
 from engine.errors import OutOfRangeError
 from engine.plans import Part, Session
-from engine.plans.words import balls_words, change_words, minutes_words
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.units import LengthUnit
 
 #: Widths of the plan's columns as shares: number, from, minutes, routine, aim, table.
 _SHARES = (0.05, 0.08, 0.07, 0.3, 0.27, 0.23)
-_HEADS = ("No.", "From", "Min", "Routine", "Aim", "On the table")
+_HEADS = (
+    mark("No."), mark("From"), mark("Min"), mark("Routine"), mark("Aim"), mark("On the table"),
+)  # fmt: skip
 _SMALL = 7.5
 
 
@@ -52,7 +55,7 @@ def session_pdf(
         raise OutOfRangeError("number of routines", 0, "at least 1", "Add one to the plan.")
     if len(answers) != len(session.parts):
         raise OutOfRangeError("number of answers", len(answers), f"{len(session.parts)}")
-    title = session.plan.title or "Session plan"
+    title = session.plan.title or tr("Session plan")
     asked = checked(
         paper, audience, unit, sheet, "none", landscape=landscape, tolerances=False, booklet=True,
         booklet_title=title, made_at=made_at, progress=progress,
@@ -72,18 +75,20 @@ def plan_story(session: Session, document: Handout, title: str) -> list[Flowable
     line = "  ·  ".join(
         part
         for part in (
-            plan.day, plan.coach, minutes_words(plan.minutes),
-            f"{len(session.parts)} routine{'s' if len(session.parts) != 1 else ''}",
+            plan.day, plan.coach, minutes_told(plan.minutes),
+            tr_count("{count} routine", "{count} routines", len(session.parts)),
         )
         if part
     )  # fmt: skip
-    story: list[Flowable] = [PageHead(document, Head(title, line, "Plan"))]
+    story: list[Flowable] = [PageHead(document, Head(title, line, tr("Plan")))]
     if plan.aims:
         story.append(paragraph(words(plan.aims), "lead"))
-    story.append(paragraph(f"<b>Balls needed:</b> {words(balls_words(session.balls))}", "body"))
+    balls = words(balls_told(session.balls))
+    story.append(paragraph(tr("<b>Balls needed:</b> {balls}", balls=balls), "body"))
     if len(session.tables) > 1:
-        told = "These routines are for more than one kind of table: " + ", ".join(session.tables)
-        story.append(paragraph(words(told + "."), "strong"))
+        tables = ", ".join(session.tables)
+        told = tr("These routines are for more than one kind of table: {tables}.", tables=tables)
+        story.append(paragraph(words(told), "strong"))
     for whole in (True, False):
         grid = _grid(session.parts, body.width, whole)
         end = paragraph(words(_handled_words(session)), "small")
@@ -140,12 +145,12 @@ class SetUp(Flowable):
 
 def _grid(parts: Sequence[Part], width: float, whole: bool) -> Grid:
     columns = [share * width for share in _SHARES]
-    rows: list[list] = [[paragraph(f"<b>{head}</b>", "small") for head in _HEADS]]
+    rows: list[list] = [[paragraph(bold(tr(head)), "small") for head in _HEADS]]
     for number, part in enumerate(parts, start=1):
-        title = part.routine.title or "Routine without a title"
+        title = part.routine.title or tr("Routine without a title")
         texts = [
             str(number), _clock(part.starts_min), f"{part.item.minutes:g}", title, part.item.aim,
-            change_words(part.change, first=number == 1),
+            change_told(part.change, first=number == 1),
         ]  # fmt: skip
         if not whole:
             texts = [
@@ -157,12 +162,13 @@ def _grid(parts: Sequence[Part], width: float, whole: bool) -> Grid:
 
 
 def _handled_words(session: Session) -> str:
-    count = session.handled
-    return (
-        f"From the first set-up on, {count} ball{'s are' if count != 1 else ' is'} moved, put on "
-        "or taken off between routines. Balls that a shot has moved are set again for every "
-        "attempt; they are not counted."
+    handled = tr_count(
+        "From the first set-up on, {count} ball is moved, put on or taken off between routines.",
+        "From the first set-up on, {count} balls are moved, put on or taken off between routines.",
+        session.handled,
     )
+    again = tr("Balls that a shot has moved are set again for every attempt; they are not counted.")
+    return f"{handled} {again}"
 
 
 def _clock(minutes: float) -> str:

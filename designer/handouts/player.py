@@ -13,7 +13,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate, PageBreak
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Look, build_drawing
-from designer.handouts.answer_words import UpsideDown, answer_story
+from designer.handouts.answer_story import UpsideDown, answer_story
 from designer.handouts.figure import Figure
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.papers import GUTTER, Box
@@ -23,7 +23,8 @@ from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
-from engine.answers.values import ShotAnswer
+from designer.texts import tr
+from engine.results import ShotAnswer
 from engine.routine.values import Shot
 
 OWN_ROW_HEIGHT = 6.5 * mm
@@ -36,7 +37,7 @@ _MOST_FOOT = 0.4
 def player_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     """Everything the player gets for one routine; starts on a "setting" page."""
     paper = document.paper
-    line = f"Player’s sheet  ·  {sheet.maker_line}"
+    line = f"{tr('Player’s sheet')}  ·  {sheet.maker_line}"
     head = Head(sheet.title, line, sheet.title, key=sheet.key)
     story: list[Flowable] = [PageHead(document, head), *setting_story(sheet, document, [])]
     for number, shot, answer in sheet.shots():
@@ -68,9 +69,14 @@ def _shot_pages(
     if foot is not None:
         return [*story, FrameBreak(), foot]
     if told:
-        line = f"Player’s sheet  ·  Answer to shot {number} of {len(sheet.routine.shots)}"
+        count = len(sheet.routine.shots)
+        line = tr("Answer to shot {number} of {count}", number=number, count=count)
+        line = f"{tr('Player’s sheet')}  ·  {line}"
         story += [NextPageTemplate("more"), PageBreak()]
-        story += [PageHead(document, Head(sheet.title, line, f"Answer {number}", 1)), *told]
+        story += [
+            PageHead(document, Head(sheet.title, line, tr("Answer {number}", number=number), 1)),
+            *told,
+        ]
     return story
 
 
@@ -95,12 +101,14 @@ def _question_story(
     boxes: tuple[Box, Box],
 ) -> list[Flowable]:
     number, shot, answer = numbered
-    line = f"Player’s sheet  ·  Shot {number} of {len(sheet.routine.shots)}"
+    count = len(sheet.routine.shots)
+    line = tr("Shot {number} of {count}", number=number, count=count)
+    line = f"{tr('Player’s sheet')}  ·  {line}"
     left, _ = boxes
     own = _own_answer(answer, left.width)
     box = Box(left.x, left.y, left.width, left.height - stacked_height(own, left.width))
     story: list[Flowable] = [
-        PageHead(document, Head(sheet.title, line, f"Shot {number}", 1)),
+        PageHead(document, Head(sheet.title, line, tr("Shot {number}", number=number), 1)),
         question_figure(sheet, shot, box, document.paper.landscape),
         *own,
         FrameBreak(),
@@ -111,19 +119,24 @@ def _question_story(
 def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable]:
     """The question and what is to be potted."""
     asked: list[Flowable] = [
-        paragraph("Question", "heading"),
+        paragraph(words(tr("Question")), "heading"),
         paragraph(words(shot.question or _plain_question(answer)), "lead"),
     ]
     task = task_words(sheet, shot)
     if task:
         asked.append(paragraph(words(task)))
     if cannot_be_played(answer):
-        asked.append(paragraph(bold(ASK_YOUR_COACH)))
+        asked.append(paragraph(bold(tr(ASK_YOUR_COACH))))
     if answer is not None and answer.lanes:
         asked.append(
             paragraph(
-                "The letters on the rim show where the cue ball first meets a cushion or, if it "
-                "stops before that, where it is heading: one letter for each way of striking it.",
+                words(
+                    tr(
+                        "The letters on the rim show where the cue ball first meets a cushion or, "
+                        "if it stops before that, where it is heading: one letter for each way of "
+                        "striking it."
+                    )
+                ),
                 "small",
             )
         )
@@ -147,7 +160,7 @@ def _own_answer(answer: ShotAnswer | None, width: float) -> list[Flowable]:
     style = table_style(("VALIGN", (0, 0), (-1, -1), "BOTTOM"), head=False)
     heights = [OWN_ROW_HEIGHT] * len(rows)
     return [
-        paragraph("Your answer", "heading"),
+        paragraph(words(tr("Your answer")), "heading"),
         Grid(rows, [width * 0.08, width * 0.92], heights, style=style, hAlign="LEFT"),
     ]
 
@@ -159,17 +172,19 @@ def task_words(sheet: Sheet, shot: Shot) -> str:
     known = [pocket.id for pocket in sheet.table.pockets]
     if shot.pocket not in known:
         return ""
-    ball = sheet.names.get(shot.object_ball, shot.object_ball)
-    return f"Pot: {ball} to the {sheet.table.pocket(shot.pocket).title}."
+    wording = sheet.wording
+    ball, pocket = wording.ball(shot.object_ball), wording.pocket(shot.pocket)
+    return tr("Pot: {ball} to the {pocket}.", ball=ball, pocket=pocket)
 
 
 def _plain_question(answer: ShotAnswer | None) -> str:
     labels = sorted(lane.label for lane in answer.lanes) if answer is not None else []
     if len(labels) > 1:
-        return f"How must the cue ball be struck for it to run to each of {', '.join(labels)}?"
+        lanes = ", ".join(labels)
+        return tr("How must the cue ball be struck for it to run to each of {lanes}?", lanes=lanes)
     if labels:
-        return f"How must the cue ball be struck for it to run to {labels[0]}?"
-    return "Where does the cue ball go?"
+        return tr("How must the cue ball be struck for it to run to {lane}?", lane=labels[0])
+    return tr("Where does the cue ball go?")
 
 
 def question_figure(sheet: Sheet, shot: Shot, box: Box, turned: bool = False) -> Figure:

@@ -14,14 +14,16 @@ from designer.fonts.metrics import printable
 from designer.handouts.pages import Handout, Head, Numbered, PageHead
 from designer.handouts.papers import PaperName, paper_of
 from designer.handouts.request import HandoutStoppedError, Progress
-from designer.handouts.styles import Grid, paragraph, table_style, words
+from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
 from designer.painters.pdf_stamp import set_stamp
+from designer.texts import language, mark, tr, tr_count
+from designer.words.library import line_name, miss_name
 from engine.errors import OutOfRangeError
 from engine.records import CAUTION, MISSES, NOT_SAID, Line, Practice, Share, lines_of, share_of
 from engine.version import VERSION
 
-BANDS = (
+BANDS = mark(
     "Bands and ranges are 95 % intervals (Wilson's): with few attempts they are wide, and a "
     "difference within them may be chance."
 )
@@ -50,10 +52,10 @@ def report_pdf(
         raise OutOfRangeError("practice of the report", f"of {others[0]} too", f"of {player} only")
     lines = lines_of(practice)
     store = io.BytesIO()
-    foot = f"Baizewright {VERSION}  ·  practice record, kept on this computer only"
+    foot = f"Baizewright {VERSION}  ·  {tr('practice record, kept on this computer only')}"
     document = Handout(
-        store, paper_of(paper), foot, title=printable(f"Practice of {player}"), author="",
-        subject="Practice report", creator=f"Baizewright {VERSION}", lang="en-GB",
+        store, paper_of(paper), foot, title=printable(_title(player)), author="",
+        subject=tr("Practice report"), creator=f"Baizewright {VERSION}", lang=language() or "en-GB",
     )  # fmt: skip
     document.invariant = int(made_at is not None)
 
@@ -63,16 +65,20 @@ def report_pdf(
         return page
 
     document.begin(canvas)
-    charts: list[Flowable] = [paragraph("Success over time", "heading")]
+    charts: list[Flowable] = [paragraph(words(tr("Success over time")), "heading")]
     for done, line in enumerate(lines):
         if progress is not None and progress(done, len(lines)) is False:
             raise HandoutStoppedError(done, len(lines))
-        charts.append(Chart(success_chart(line.name, line.days), document.paper.body.width))
+        charts.append(Chart(success_chart(line_name(line), line.days), document.paper.body.width))
         charts.append(Spacer(1, 4))
     summary = _summary(player, practice, lines, document)
     document.add("more", [*summary, *charts, *_misses(lines, document), *_listed(practice)])
     document.finish()
     return store.getvalue()
+
+
+def _title(player: str) -> str:
+    return tr("Practice of {player}", player=player)
 
 
 class Chart(Flowable):
@@ -98,34 +104,38 @@ def _summary(
     player: str, practice: Sequence[Practice], lines: Sequence[Line], document: Handout
 ) -> list[Flowable]:
     days = sorted({one.day for one in practice})
-    span = days[0].isoformat() if len(days) == 1 else f"{days[0]} to {days[-1]}"
+    span = str(days[0])
+    if len(days) > 1:
+        span = tr("{low} to {high}", low=days[0], high=days[-1])
     total = share_of(sum(p.made for p in practice), sum(p.attempts for p in practice))
-    line = f"Practice report  ·  {span}  ·  {len(days)} day{'s' * (len(days) != 1)}"
-    head = Head(f"Practice of {player}", line, f"Practice of {player}")
+    count = tr_count("{count} day", "{count} days", len(days))
+    line = f"{tr('Practice report')}  ·  {span}  ·  {count}"
+    head = Head(_title(player), line, _title(player))
     width = document.paper.body.width
     rows: list[list] = [
-        [paragraph(f"<b>{name}</b>", "small")
-         for name in ("Routine", "Days", "Attempts", "Made", "Success", "95 % range")]
+        [paragraph(bold(name), "small")
+         for name in (tr("Routine"), tr("Days"), tr("Attempts"), tr("Made"), tr("Success"),
+                      tr("95 % range"))]
     ]  # fmt: skip
     for one in lines:
-        rows.append(_row(one.name, len(one.days), one.total))
+        rows.append(_row(line_name(one), len(one.days), one.total))
     if len(lines) > 1:
-        rows.append(_row("All together", len(days), total))
+        rows.append(_row(tr("All together"), len(days), total))
     shares = (0.46, 0.08, 0.11, 0.09, 0.1, 0.16)
     return [
         PageHead(document, head),
-        paragraph(words(CAUTION), "small"),
-        paragraph("In short", "heading"),
+        paragraph(words(tr(CAUTION)), "small"),
+        paragraph(words(tr("In short")), "heading"),
         Grid(rows, [width * share for share in shares], style=table_style(), hAlign="LEFT",
              repeatRows=1),
-        paragraph(words(BANDS), "small"),
+        paragraph(words(tr(BANDS)), "small"),
     ]  # fmt: skip
 
 
 def _row(name: str, days: int, total: Share) -> list:
     cells = (
         name, str(days), str(total.attempts), str(total.made), f"{100 * total.share:.0f} %",
-        f"{100 * total.low:.0f} to {100 * total.high:.0f} %",
+        tr("{low:.0f} to {high:.0f} %", low=100 * total.low, high=100 * total.high),
     )  # fmt: skip
     return [paragraph(words(cell), "small") for cell in cells]
 
@@ -133,9 +143,12 @@ def _row(name: str, days: int, total: Share) -> list:
 def _misses(lines: Sequence[Line], document: Handout) -> list[Flowable]:
     if not any(count for line in lines for count in line.misses):
         return []
-    chart = misses_chart(lines, (*MISSES, NOT_SAID), "How it was missed (darker: more often)")
+    kinds = [miss_name(kind) for kind in (*MISSES, NOT_SAID)]
+    names = [line_name(line) for line in lines]
+    title = tr("How it was missed (darker: more often)")
+    chart = misses_chart(lines, kinds, title, row_names=names)
     return [
-        paragraph("Misses", "heading"),
+        paragraph(words(tr("Misses")), "heading"),
         Chart(chart, document.paper.body.width),
         Spacer(1, 4),
     ]
@@ -144,11 +157,12 @@ def _misses(lines: Sequence[Line], document: Handout) -> list[Flowable]:
 def _listed(practice: Sequence[Practice]) -> list[Flowable]:
     newest = sorted(practice, key=lambda one: one.day, reverse=True)[:MOST_LISTED]
     rows: list[list] = [
-        [paragraph(f"<b>{name}</b>", "small")
-         for name in ("Date", "Routine", "Step", "Attempts", "Made", "Misses and notes")]
+        [paragraph(bold(name), "small")
+         for name in (tr("Date"), tr("Routine"), tr("Step"), tr("Attempts"), tr("Made"),
+                      tr("Misses and notes"))]
     ]  # fmt: skip
     for one in newest:
-        misses = ", ".join(f"{kind} {count}" for kind, count in one.misses.items())
+        misses = ", ".join(f"{miss_name(kind)} {count}" for kind, count in one.misses.items())
         told = "; ".join(part for part in (misses, one.note) if part)
         cells = (one.day.isoformat(), one.routine, str(one.step), str(one.attempts),
                  str(one.made), told)  # fmt: skip
@@ -156,12 +170,12 @@ def _listed(practice: Sequence[Practice]) -> list[Flowable]:
     width = 188.0 * POINTS_PER_MM
     shares = (0.11, 0.35, 0.06, 0.1, 0.08, 0.3)
     story: list[Flowable] = [
-        paragraph("Every line, the newest first", "heading"),
+        paragraph(words(tr("Every line, the newest first")), "heading"),
         Grid(rows, [width * share for share in shares], style=table_style(), hAlign="LEFT",
              repeatRows=1),
     ]  # fmt: skip
     if len(practice) > len(newest):
-        story.append(
-            paragraph(f"The newest {len(newest)} of {len(practice)} lines are listed.", "small")
-        )
+        told = tr("The newest {shown} of {count} lines are listed.", shown=len(newest),
+                  count=len(practice))  # fmt: skip
+        story.append(paragraph(words(told), "small"))
     return story

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate
 
 from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
@@ -14,15 +12,18 @@ from designer.handouts.papers import Paper
 from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import what_fits
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
-from engine.answers.values import BallPlacement
+from designer.texts import mark, tr
+from designer.words.figures import at_most
+from designer.words.names import cushion_side, spot_name
 from engine.placement import CheckDistance, checking_distances, set_up_order
-from engine.units import MM_PER_INCH, SIXTEENTHS, length_text
+from engine.results import BallPlacement
+from engine.units import length_text
 
 CAUTIONS = (
-    "Mark places with chalk or with removable marks, and only with the club's permission.",
-    "Put nothing adhesive on the cloth.",
+    mark("Mark places with chalk or with removable marks, and only with the club's permission."),
+    mark("Put nothing adhesive on the cloth."),
 )
-TRY_IT = "The lanes are predictions: try them on the table before you teach them."
+TRY_IT = mark("The lanes are predictions: try them on the table before you teach them.")
 
 #: Widths of the table's columns over its own, by unit and by whether tolerances are shown.
 _SHARES = {
@@ -59,42 +60,50 @@ def setting_story(sheet: Sheet, document: Handout, more: list[Flowable]) -> list
     below, after = what_fits(told, left.width, left.height - drawn.height - _SPARE)
     return [
         drawn, *below, FrameBreak(), NextPageTemplate("more"),
-        paragraph("Setting the table", "heading"), placement_table(sheet, right.width),
+        paragraph(words(tr("Setting the table")), "heading"), placement_table(sheet, right.width),
         *marks_table(sheet, right.width), *after,
     ]  # fmt: skip
 
 
 def setting_words(sheet: Sheet, scale: float) -> list[Flowable]:
     """How to read the readings, and the cautions."""
-    unit = "inches to the nearest 1/16" if sheet.unit == "inch" else "whole millimetres"
-    told = (
-        f"Set the balls in the order of the table. Readings are in {unit}, from the cushion face "
-        "to the ball’s centre; <b>edge</b> is to the ball’s near edge. Left and right as seen "
-        "from baulk, bottom is the baulk end."
-    )
+    inch = sheet.unit == "inch"
+    told = [
+        tr(
+            "Set the balls in the order of the table. Readings are in {unit}, from the cushion "
+            "face to the ball’s centre; <b>edge</b> is to the ball’s near edge. Left and right as "
+            "seen from baulk, bottom is the baulk end.",
+            unit=tr("inches to the nearest 1/16") if inch else tr("whole millimetres"),
+        )
+    ]
     if checking_distances(sheet.routine):
-        told += (
-            " <b>check</b>: a second distance, from centre to centre and between the near edges, "
-            "to a ball that stands already or to a spot; dash and dot on the drawing."
+        told.append(
+            tr(
+                "<b>check</b>: a second distance, from centre to centre and between the near "
+                "edges, to a ball that stands already or to a spot; dash and dot on the drawing."
+            )
         )
     if sheet.tolerances:
-        told += (
-            " <b>±</b>: set farther off than this, a ball may change what the routine claims "
-            "(≥: nothing changes as far as was tried)."
+        told.append(
+            tr(
+                "<b>±</b>: set farther off than this, a ball may change what the routine claims "
+                "(≥: nothing changes as far as was tried)."
+            )
         )
+    told.append(tr("Drawn at 1:{scale:.1f}.", scale=scale))
     story: list[Flowable] = [
-        paragraph(f"{told} Drawn at 1:{scale:.1f}.", "small"),
-        paragraph("Care of the cloth", "heading"),
+        paragraph(" ".join(told), "small"),
+        paragraph(words(tr("Care of the cloth")), "heading"),
     ]
-    return story + [paragraph(line, "small") for line in CAUTIONS]
+    return story + [paragraph(words(tr(line)), "small") for line in CAUTIONS]
 
 
 def placement_table(sheet: Sheet, width: float) -> Flowable:
     """The balls in set-up order: readings to the centre and to the edge, then a check."""
     if not sheet.answer.placements:
-        return paragraph("No balls placed yet.", "small")
-    names = ["", "Ball", "from", "centre", "edge"] + ["±"] * bool(sheet.tolerances)
-    rows: list[list] = [[paragraph(f"<b>{name}</b>" if name else "", "small") for name in names]]
+        return paragraph(words(tr("No balls placed yet.")), "small")
+    names = ["", tr("Ball"), tr("from"), tr("centre"), tr("edge")] + ["±"] * bool(sheet.tolerances)
+    rows: list[list] = [[paragraph(bold(name) if name else "", "small") for name in names]]
     spans: list[tuple] = []
     heights: list[float | None] = [None]
     checks = {check.ball: check for check in checking_distances(sheet.routine)}
@@ -134,7 +143,7 @@ def set_up_list(sheet: Sheet, width: float, across: int) -> list[Flowable]:
     ]  # fmt: skip
     columns = [width / across * share for share in (0.16, 0.84)] * across
     return [
-        paragraph("Setting the table", "heading"),
+        paragraph(words(tr("Setting the table")), "heading"),
         Grid(rows, columns, style=table_style(head=False), hAlign="LEFT"),
     ]
 
@@ -142,9 +151,9 @@ def set_up_list(sheet: Sheet, width: float, across: int) -> list[Flowable]:
 def set_by(sheet: Sheet, placement: BallPlacement) -> tuple[str, ...]:
     """What a ball is set by: its spot, or its readings to the centre from two cushions."""
     if placement.spot:
-        return (f"{placement.spot.removesuffix(' spot')} spot",)
+        return (spot_name(placement.spot),)
     return tuple(
-        f"{reading.cushion} {figure(reading.centre_mm, sheet)}"
+        f"{cushion_side(reading.cushion)} {figure(reading.centre_mm, sheet)}"
         for reading in (placement.across, placement.along)
     )
 
@@ -166,15 +175,15 @@ def _rows(
 ) -> list[list]:
     rows: list[list] = []
     if placement.spot:
-        spot = placement.spot.removesuffix(" spot")
-        rows.append([paragraph(f"<b>on the {words(spot)} spot</b>", "small"), "", ""])
+        told = tr("on the {spot}", spot=spot_name(placement.spot))
+        rows.append([paragraph(bold(told), "small"), "", ""])
     for reading in (placement.across, placement.along):
         centre, edge = figure(reading.centre_mm, sheet), figure(reading.edge_mm, sheet)
-        cells = (words(reading.cushion), f"<b>{centre}</b>", edge)
+        cells = (words(cushion_side(reading.cushion)), f"<b>{centre}</b>", edge)
         rows.append([paragraph(cell, "small") for cell in cells])
     if check is not None:
         cells = (
-            words(f"check {check_name(sheet, check)}"),
+            words(tr("check {to}", to=check_name(sheet, check))),
             figure(check.centre_mm, sheet),
             figure(check.edge_mm, sheet),
         )
@@ -192,7 +201,7 @@ def _rows(
 def check_name(sheet: Sheet, check: CheckDistance) -> str:
     """What a second distance is taken to: a ball's letter or a spot.
 
-    >>> from engine.answers.values import RoutineAnswer
+    >>> from engine.results import RoutineAnswer
     >>> from engine.routine.values import Routine
     >>> sheet = Sheet(Routine(), RoutineAnswer("", (), (), (), (), ()), "mm")
     >>> check_name(sheet, CheckDistance("cue", "spot", "blue", 90, 64, (0, 0), (90, 0)))
@@ -200,19 +209,15 @@ def check_name(sheet: Sheet, check: CheckDistance) -> str:
     """
     if check.kind == "ball":
         return sheet.letters.get(check.to, check.to)
-    return f"{check.to.removesuffix(' spot')} spot"
+    return spot_name(check.to)
 
 
 def _within(sheet: Sheet, ball_id: str) -> str:
     found = next((each for each in sheet.tolerances if each.ball == ball_id), None)
     if found is None:
         return "–"
-    # never more than was found: rounded down
-    step = MM_PER_INCH / SIXTEENTHS if sheet.unit == "inch" else 1.0
-    count = math.floor(found.tolerance_mm / step + 1e-9)
-    if not count:
-        return f"under {figure(step, sheet)}"
-    return ("≥ " if found.at_least else "") + figure(count * step, sheet)
+    told = at_most(found.tolerance_mm, sheet.unit).removesuffix(" mm")
+    return f"≥ {told}" if found.at_least else told
 
 
 def figure(length_mm: float, sheet: Sheet) -> str:
@@ -223,10 +228,9 @@ def figure(length_mm: float, sheet: Sheet) -> str:
 def ids_key(sheet: Sheet) -> list[Flowable]:
     """Which printed letter is which ball of the file, where the two names differ."""
     told = [
-        f"{sheet.letters[ball.id]} is {ball.id}"
+        tr("{letter} is {ball}", letter=sheet.letters[ball.id], ball=ball.id)
         for ball in sheet.routine.balls
         if ball.id not in (ball.kind, sheet.letters[ball.id])
     ]
-    return (
-        [paragraph(words("In the routine file " + ", ".join(told) + "."), "small")] if told else []
-    )
+    names = tr("In the routine file {names}.", names=", ".join(told))
+    return [paragraph(words(names), "small")] if told else []

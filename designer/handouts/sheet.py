@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from designer.drawing.lettering import ball_words, printed_letters, shortened
-from designer.drawing.names import gap_name, in_names
-from engine.answers.values import BallTolerance, RoutineAnswer, ShotAnswer
+from designer.texts import tr
+from designer.words.names import gap_name, printed_letters, shortened
+from designer.words.wording import Wording
 from engine.conditions import Conditions
+from engine.results import BallTolerance, RoutineAnswer, ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine, Shot
 from engine.tables import Table
@@ -47,9 +48,9 @@ class Sheet:
         return conditions_of(self.routine)
 
     @property
-    def names(self) -> dict[str, str]:
-        """Ball id to what a coach calls it."""
-        return ball_words(self.routine)
+    def wording(self) -> Wording:
+        """The names and the unit it is told in."""
+        return Wording(self.routine, self.unit)
 
     @property
     def letters(self) -> dict[str, str]:
@@ -60,22 +61,19 @@ class Sheet:
     @property
     def title(self) -> str:
         """The routine's title, or words that say it has none."""
-        return self.routine.title or "Routine without a title"
+        return self.routine.title or tr("Routine without a title")
 
     @property
     def maker_line(self) -> str:
         """Coach, club and level in one line."""
-        parts = [self.routine.coach, self.routine.club, f"level {self.routine.level} of 5"]
+        level = tr("level {level} of 5", level=self.routine.level)
+        parts = [self.routine.coach, self.routine.club, level]
         return "  ·  ".join(part for part in parts if part)
 
     @property
     def gap_titles(self) -> dict[str, str]:
         """Gap id to what it is called, short enough for a line."""
         return {gap.id: shortened(gap_name(self.routine, gap)) for gap in self.routine.gaps}
-
-    def said(self, sentence: str) -> str:
-        """A sentence of the engine's with names in place of the file's ids."""
-        return in_names(self.routine, sentence)
 
     def shots(self) -> list[tuple[int, Shot, ShotAnswer | None]]:
         """Number from 1, shot and its answer."""

@@ -15,20 +15,23 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepInFrame, NextPageTemplate
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing, roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.model import Text
-from designer.drawing.names import first_up, shot_name
 from designer.drawing.placing import boxes_meet, text_box
 from designer.handouts.figure import Figure
 from designer.handouts.pages import Handout, Head, PageHead
-from designer.handouts.phrases import clearance_words, strike_words
 from designer.handouts.player import task_words
 from designer.handouts.setting import CAUTIONS, TRY_IT, set_up_list
 from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
-from engine.answers.values import Lane, ShotAnswer
+from designer.texts import listed, mark, tr
+from designer.words.facts import facts
+from designer.words.figures import first_up, list_of, sentence
+from designer.words.lanes import clearance, near_lane
+from designer.words.names import printed_letters, shot_name
+from designer.words.strikes import lane_strike_parts, strike_word
+from engine.results import Fact, Lane, ShotAnswer
 from engine.routine.values import Shot
 
 _POT_LAYERS = Layers(lanes=False, corridors=False, letters=False, gaps=False, verdicts=False)
@@ -40,7 +43,7 @@ _WORDS = 34.0 * mm
 #: drawings, the readings are listed below the steps; on a page of their own when they would take
 #: more than this share of one.
 _MANY, _MOST_LISTED = 15, 0.35
-TRIES = "Tries ______  Made ______  Date ____________"
+TRIES = mark("Tries ______  Made ______  Date ____________")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +69,8 @@ def steps_of(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Step]:
     steps: list[Step] = []
     task = task_words(sheet, shot)
     if task:
-        free = (task, "Let the cue ball run where it likes.")
-        steps.append(Step("The pot alone", free, shot.id, None))
+        free = (task, tr("Let the cue ball run where it likes."))
+        steps.append(Step(tr("The pot alone"), free, shot.id, None))
     if sheet.audience == "player":
         playable = sorted(answer.lanes, key=lambda lane: lane.label)
     else:
@@ -77,12 +80,18 @@ def steps_of(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Step]:
         through = _through(sheet, lane, answer)
         told = _lane_lines(sheet, lane, through)
         only = frozenset((lane.label,))
-        steps.append(Step(f"To {lane.label}", told, shot.id, only, bool(through)))
+        title = tr("To {lane}", lane=lane.label)
+        steps.append(Step(title, told, shot.id, only, bool(through)))
     if len(playable) > 1:
         labels = sorted(lane.label for lane in playable)
-        told = (f"Play {', '.join(labels)} one after another, one try each, from the same place.",)
+        told = (
+            tr(
+                "Play {lanes} one after another, one try each, from the same place.",
+                lanes=", ".join(labels),
+            ),
+        )
         some = any(step.gaps for step in steps)
-        steps.append(Step("All of them", told, shot.id, frozenset(labels), some))
+        steps.append(Step(tr("All of them"), told, shot.id, frozenset(labels), some))
     return steps
 
 
@@ -101,20 +110,20 @@ def _through(sheet: Sheet, lane: Lane, answer: ShotAnswer) -> list[str]:
 
 def _lane_lines(sheet: Sheet, lane: Lane, through: list[str]) -> tuple[str, ...]:
     if sheet.audience == "player":
-        return (f"Find the strike that sends the cue ball to {lane.label}.",)
-    lines = [", ".join([lane.strike_name or lane.title, *strike_words(lane, sheet.conditions)])]
-    lines += clearance_words(lane, sheet.names, sheet.unit)[:1]
+        return (tr("Find the strike that sends the cue ball to {lane}.", lane=lane.label),)
+    lines = [list_of([strike_word(lane.strike_name), *lane_strike_parts(lane, sheet.conditions)])]
+    lines += [clearance(sheet.wording, one) for one in near_lane(lane)[:1]]
     if through:
-        lines.append(f"through {', '.join(through)}")
+        lines.append(tr("through {gaps}", gaps=listed(through)))
     return tuple(lines)
 
 
 def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     """The steps of every shot of a routine in rows across the page."""
     body, paper = document.paper.body, document.paper
-    reader = "for the player" if sheet.audience == "player" else "for the coach"
-    head = Head(sheet.title, f"Step by step, {reader}  ·  {sheet.maker_line}", sheet.title,
-                key=sheet.key)  # fmt: skip
+    player = sheet.audience == "player"
+    line = tr("Step by step, for the player") if player else tr("Step by step, for the coach")
+    head = Head(sheet.title, f"{line}  ·  {sheet.maker_line}", sheet.title, key=sheet.key)
     story: list[Flowable] = [PageHead(document, head), NextPageTemplate("more")]
     found = [
         (shot, step)
@@ -124,17 +133,17 @@ def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     ]
     left_out = _left_out(sheet)
     if not found:
-        told = "There is nothing to build up yet: give the routine a shot that can be played."
-        return [*story, *left_out, paragraph(told)]
+        told = tr("There is nothing to build up yet: give the routine a shot that can be played.")
+        return [*story, *left_out, paragraph(words(told))]
     across = _ACROSS[paper.landscape]
     wide = body.width / across
     room = body.height - 10.0 * mm - stacked_height(left_out, body.width)
     rows_a_page = max(1, int(room / _LEAST))
     high = room / rows_a_page
-    listed: list[Flowable] = []
+    readings: list[Flowable] = []
     if _is_crowd(sheet, found[0][1], wide, high):
-        listed = set_up_list(sheet, body.width, across)
-        below = stacked_height(listed, body.width)
+        readings = set_up_list(sheet, body.width, across)
+        below = stacked_height(readings, body.width)
         # A list that would take too much of the page goes onto one of its own.
         high -= below / rows_a_page if below < body.height * _MOST_LISTED else 0.0
     cells: list[Any] = [
@@ -145,8 +154,8 @@ def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     style = table_style(ruled=False, head=False)
     heights = [high] * len(rows)
     last = [TRY_IT, *CAUTIONS] if sheet.audience == "coach" else list(CAUTIONS)
-    return [*story, Grid(rows, [wide] * across, heights, style=style, hAlign="LEFT"), *listed,
-            *left_out, paragraph(words(" ".join(last)), "small")]  # fmt: skip
+    return [*story, Grid(rows, [wide] * across, heights, style=style, hAlign="LEFT"), *readings,
+            *left_out, paragraph(words(" ".join(map(tr, last))), "small")]  # fmt: skip
 
 
 def _left_out(sheet: Sheet) -> list[Flowable]:
@@ -155,13 +164,17 @@ def _left_out(sheet: Sheet) -> list[Flowable]:
     for number, shot, answer in sheet.shots():
         if not cannot_be_played(answer):
             continue
-        told = ASK_YOUR_COACH
+        told = tr(ASK_YOUR_COACH)
         if sheet.audience == "coach":
-            why = sheet.said(answer.refusal) if answer is not None else "it has no answer"
-            told = f"{shot_name(sheet.routine, shot.id)} cannot be played: {why.rstrip('.')}."
+            why = answer.refusals if answer is not None else (Fact("no-answer"),)
+            shot_is = first_up(shot_name(sheet.routine, shot.id))
+            reason = facts(sheet.wording, why)
+            told = sentence(tr("{shot} cannot be played: {why}", shot=shot_is, why=reason))
         elif len(sheet.routine.shots) > 1:
-            told = f"Shot {number} cannot be played as it is set here: ask your coach."
-        story.append(paragraph(bold(first_up(told)), "small"))
+            told = tr(
+                "Shot {number} cannot be played as it is set here: ask your coach.", number=number
+            )
+        story.append(paragraph(bold(told), "small"))
     return story
 
 
@@ -184,7 +197,7 @@ def _cell(sheet: Sheet, step: Step, number: int, wide: float, high: float) -> li
     figure = _figure(sheet, step, wide - 3.0 * mm, high - _WORDS)
     told = [paragraph(f"{bold(f'{number}. {step.title}')}", "strong")]
     told += [paragraph(words(line), "small") for line in step.lines]
-    told.append(paragraph(words(TRIES), "small"))
+    told.append(paragraph(words(tr(TRIES)), "small"))
     room = KeepInFrame(wide - 2.0 * mm, _WORDS - 4.0, told, mode="truncate")
     return [figure, room]
 

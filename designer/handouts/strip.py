@@ -14,7 +14,6 @@ from reportlab.platypus import Flowable, NextPageTemplate, PageBreak
 
 from designer.drawing import look as ink
 from designer.drawing import roles
-from designer.drawing.lettering import printed_letters
 from designer.drawing.look import Look
 from designer.drawing.model import Arc, Disc, Drawing, Item, Stroke, Text
 from designer.drawing.placing import text_box
@@ -27,8 +26,9 @@ from designer.handouts.setting import CAUTIONS, figure
 from designer.handouts.sheet import Sheet
 from designer.handouts.styles import paragraph, words
 from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
+from designer.texts import listed, tr
+from designer.words.names import cushion_name, cushion_side, printed_letters
 from engine.errors import OutOfRangeError
-from engine.units import length_text
 
 #: Room on the page round a piece, mm: crop marks, rulers, and the words above it.
 _LEFT, _RIGHT, _BELOW, _ABOVE = 8.0, 16.0, 18.0, 34.0
@@ -47,9 +47,12 @@ def strip_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     story: list[Flowable] = []
     for number, strip in enumerate(found, start=1):
         for index, piece in enumerate(strip.pieces):
-            line = (
-                f"Full-size strip, cluster {number} of {len(found)}  ·  "
-                f"piece {index + 1} of {len(strip.pieces)}"
+            line = tr(
+                "Full-size strip, cluster {cluster} of {clusters}  ·  piece {piece} of {pieces}",
+                cluster=number,
+                clusters=len(found),
+                piece=index + 1,
+                pieces=len(strip.pieces),
             )
             first = not story
             if not first:
@@ -82,29 +85,34 @@ def piece_room_mm(paper: Paper) -> tuple[float, float]:
 
 def _told(sheet: Sheet, strip: Strip, piece: Piece) -> list[Flowable]:
     """Where the piece is laid, and what to heed."""
-    across, along = (
-        length_text(piece.across_mm, sheet.unit),
-        length_text(piece.along_mm, sheet.unit),
-    )
-    where = (
-        f"<b>Lay the corner with the black dot {words(across)} from the {strip.across} cushion "
-        f"face and {words(along)} from the {strip.along} cushion face</b>, the arrow pointing up "
-        "the table."
+    across, along = cushion_name(strip.across), cushion_name(strip.along)
+    where = tr(
+        "<b>Lay the corner with the black dot {far} from the face of the {across} and {up} from "
+        "the face of the {along}</b>, the arrow pointing up the table.",
+        far=words(sheet.wording.length(piece.across_mm)),
+        across=words(across),
+        up=words(sheet.wording.length(piece.along_mm)),
+        along=words(along),
     )
     if len(strip.pieces) > 1:
-        where += (
-            f" Row {piece.row} of {strip.rows} from the {strip.along} cushion, column "
-            f"{piece.column} of {strip.columns} from the {strip.across} cushion; cut along the "
-            "crop marks. Pieces that meet are laid edge to edge."
+        where += " " + tr(
+            "Row {row} of {rows} from the {along}, column {column} of {columns} from the "
+            "{across}; cut along the crop marks. Pieces that meet are laid edge to edge.",
+            row=piece.row,
+            rows=strip.rows,
+            along=words(along),
+            column=piece.column,
+            columns=strip.columns,
+            across=words(across),
         )
+    how = tr(
+        "Print at actual size (100 %): both rulers must measure 100 mm. Set each ball on its ring "
+        "so that, seen from above, the short lines stand out evenly round it; then draw the paper "
+        "away."
+    )
     return [
         paragraph(where, "small"),
-        paragraph(
-            "Print at actual size (100 %): both rulers must measure 100 mm. Set each ball on its "
-            "ring so that, seen from above, the short lines stand out evenly round it; then draw "
-            f"the paper away. {words(' '.join(CAUTIONS))}",
-            "small",
-        ),
+        paragraph(words(" ".join([how, *map(tr, CAUTIONS)])), "small"),
     ]
 
 
@@ -181,10 +189,10 @@ def piece_drawing(sheet: Sheet, strip: Strip, piece: Piece) -> Drawing:
             items += _ring(ball.centre_mm, radius)
             items += _told_in_ring(sheet, strip, piece, (ball.id, letters.get(ball.id, ""), radius))
     items += _arrow(strip, piece)
-    named = ", ".join(sheet.names.get(ball.id, ball.id) for ball in strip.balls)
+    named = listed([sheet.wording.ball(ball.id) for ball in strip.balls])
+    told = tr("Rings to set {balls} on, full size.", balls=named)
     return Drawing(
-        tuple(items), piece.box_mm, "Full-size strip", f"Rings to set {named} on, full size.",
-        turned=strip.turned,
+        tuple(items), piece.box_mm, tr("Full-size strip"), told, turned=strip.turned,
     )  # fmt: skip
 
 
@@ -233,7 +241,7 @@ def _told_in_ring(
     placement = next((p for p in sheet.answer.placements if p.ball == ball_id), None)
     if placement is not None:
         lines += [
-            (f"{reading.cushion} {figure(reading.centre_mm, sheet)}", 3.0, level)
+            (f"{cushion_side(reading.cushion)} {figure(reading.centre_mm, sheet)}", 3.0, level)
             for reading, level in ((placement.across, 9.5), (placement.along, 15.0))
         ]
     whole = [_text(strip, _below(strip, (x, y), by), told, size) for told, size, by in lines]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from engine.answers.values import ShotAnswer
+from designer.texts import mark
+from engine.results import ShotAnswer
 
 #: On a player's sheet, without a reason: that is the coach's to give.
-ASK_YOUR_COACH = "This shot cannot be played as it is set here: ask your coach."
+ASK_YOUR_COACH = mark("This shot cannot be played as it is set here: ask your coach.")
 
 
 def cannot_be_played(answer: ShotAnswer | None) -> bool:

@@ -25,10 +25,10 @@ from designer.overlay.lettering import box_of, placed
 from designer.overlay.model import Label, Patch, PhotoDrawing
 from designer.overlay.seen import View
 from designer.overlay.shapes import arc_area, disc_area, fill_area, stroke_area
-from engine.answers.values import RoutineAnswer
 from engine.photo.balls import outline
 from engine.photo.camera import Camera
 from engine.photo.places import nose_height_mm
+from engine.results import RoutineAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 from engine.tables import Table

@@ -15,16 +15,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.panels.answer_words import (
+from designer.panels.answer_html import (
     BAD,
     GOOD,
     SOFT,
     claims_html,
     gap_html,
-    lane_details,
-    lane_ends,
-    lane_verdict,
-    pot_words,
+    pot_told,
     problems_html,
 )
 from designer.panels.badges import LANE_ICON_SIZE, lane_icon
@@ -32,7 +29,10 @@ from designer.panels.lists import Row, bare_list, fill_list, key_of
 from designer.panels.panel import Panel
 from designer.session import Session
 from designer.session.tones import toned
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.words.facts import fact
+from designer.words.lanes import by_room, clearance, cushions_in_short, ending, lane_in_short
+from designer.words.strikes import lane_strike
 
 PREDICTION = mark(
     "A prediction, to be tried on the table: allow 2 to 3° in direction, 15\u00a0% in distance."
@@ -87,8 +87,9 @@ class AnswersPanel(Panel):
         if answer is None:
             _set(self.gaps, "")
             return
-        gaps = gap_html(session.routine, answer, session.shown_shot, session.answer_is_full)
-        texts = problems_html(session.routine, answer) + gaps + claims_html(session.routine, answer)
+        wording = session.wording
+        gaps = gap_html(wording, answer, session.shown_shot, session.answer_is_full)
+        texts = problems_html(wording, answer) + gaps + claims_html(wording, answer)
         if session.routine.claims and not session.answer_is_full and session.predictions.is_ready:
             texts += _soft(tr("Claims are being checked."))
         _set(self.gaps, texts or _soft(tr("No gaps or claims yet.")))
@@ -103,7 +104,7 @@ class AnswersPanel(Panel):
             todo = tr("Choose an object ball and a pocket, or double-click them on the table.")
             _set(self.pot, f"<p><b>{tr('No shot yet')}</b></p><p>{todo}</p>")
             return
-        head, on, lines = pot_words(shot, session.routine, session.table)
+        head, on, lines = pot_told(session.wording, shot)
         colour = SOFT if on is None else GOOD if on else BAD
         body = "<br>".join(escape(line) for line in lines)
         head = f'<p style="font-size:large;color:{colour}"><b>{escape(head)}</b></p>'
@@ -114,17 +115,18 @@ class AnswersPanel(Panel):
         rows: list[Row] = []
         asked = {lane.label: i for i, lane in enumerate(session.shot.lanes)} if session.shot else {}
         for lane in shot.lanes if shot is not None else ():
-            verdict = lane_verdict(lane, session.routine, session.view.unit)
-            texts = ("", lane.title or from_engine(lane.strike_name), verdict, lane_ends(lane))
+            verdict = lane_in_short(session.wording, lane)
+            texts = ("", lane_strike(lane), verdict, cushions_in_short(lane))
             rows.append((lane.label, texts, lane_icon(asked.get(lane.label, 0), lane.label)))
         fill_list(self.lanes, rows, session.shown_lane)
         found = session.lane_answer
         if found is None:
             _set(self.detail, "")
             return
-        lines = lane_details(found, session.routine, session.view.unit)
-        words = "; ".join(line.rstrip(".") for line in lines) or tr("no ball on its way")
-        _set(self.detail, f"<b>{escape(found.label)}</b>: {escape(words)}.")
+        wording = session.wording
+        lines = [clearance(wording, one) for one in by_room(found)]
+        lines += [*ending(wording, found), *(fact(wording, one) for one in found.cautions)]
+        _set(self.detail, f"<b>{escape(found.label)}</b>: {escape('; '.join(lines))}.")
 
     def _on_selected(self) -> None:
         label = key_of(self.lanes)

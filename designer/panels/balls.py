@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.drawing.lettering import printed_letters
 from designer.panels.badges import BALL_ICON_SIZE, ball_icon, mark_icon
 from designer.panels.fields import TextField
 from designer.panels.lists import Row, bare_list, fill_list, remove_by_key
@@ -22,19 +21,20 @@ from designer.panels.mark_editor import MarkEditor
 from designer.panels.panel import Panel
 from designer.panels.place_editor import PlaceEditor
 from designer.session import Session
-from designer.session.words import (
+from designer.texts import tr
+from designer.words.figures import first_up
+from designer.words.names import (
     KIND_NAMES,
     MARK_NAMES,
+    ball_name,
     cushion_side,
-    first_up,
     kind_name,
     mark_name,
-    named_ball,
+    printed_letters,
 )
-from designer.texts import tr
-from engine.answers.values import CushionReading
 from engine.balls import LETTERS
 from engine.placement import MarkPlacement, mark_placements, placements
+from engine.results import CushionReading
 from engine.units import LengthUnit, length_text
 
 #: Marks a cloth mark among the keys of the list.
@@ -58,7 +58,7 @@ class BallsPanel(Panel):
         self.letter.committed.connect(self._on_letter)
         self.lock = QCheckBox(tr("Lock where it is"))
         self.lock.clicked.connect(self._on_lock)
-        self.remove = QPushButton(tr("Take off the table"))
+        self.remove = QPushButton(tr("Remove"))
         self.remove.clicked.connect(lambda: session.balls.remove(session.selected_ball))
         remove_by_key(self.list, self._on_delete)
         self.name = QLabel()
@@ -80,7 +80,7 @@ class BallsPanel(Panel):
         printed = printed_letters(session.routine)
         rows: list[Row] = []
         for ball, placement in zip(session.routine.balls, placements(session.routine), strict=True):
-            name = named_ball(session.routine, ball.id)
+            name = ball_name(session.routine, ball.id)
             name = tr("{ball} (locked)", ball=name) if ball.locked else name
             across, along = (
                 reading_text(placement.across, unit),
@@ -96,7 +96,7 @@ class BallsPanel(Panel):
         self.mark.refresh()
         self._box.setEnabled(chosen is not None)
         self.name.setText(
-            first_up(named_ball(session.routine, chosen.id)) if chosen else tr("No ball selected")
+            first_up(ball_name(session.routine, chosen.id)) if chosen else tr("No ball selected")
         )
         self.place.show_ball(chosen)
         self.letter.show_text(chosen.letter if chosen else "")

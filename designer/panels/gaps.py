@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from PySide6.QtWidgets import (
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -18,9 +17,12 @@ from designer.panels.fields import TextField
 from designer.panels.lists import bare_list, fill_list, key_of, remove_by_key
 from designer.panels.panel import Panel
 from designer.session import Session
-from designer.session.claim_words import claim_words, claims_on_offer
-from designer.session.words import cushion_name, gap_name, named_ball
+from designer.session.claims_on_offer import claims_on_offer
 from designer.texts import tr
+from designer.widgets.fields import ChoiceField
+from designer.words.claims import claim
+from designer.words.gaps import reachable
+from designer.words.names import ball_name, cushion_name, gap_name
 from engine.routine.values import Claim
 from engine.tables.model import CUSHIONS
 from engine.units import length_text
@@ -35,7 +37,7 @@ class GapsPanel(Panel):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
         self._selected = ""
-        self.first, self.second = QComboBox(), QComboBox()
+        self.first, self.second = ChoiceField(), ChoiceField()
         self.first.setAccessibleName(tr("One edge: a ball"))
         self.second.setAccessibleName(tr("Other edge: a ball or a cushion"))
         self.add = QPushButton(tr("Add gap"))
@@ -65,7 +67,7 @@ class GapsPanel(Panel):
     def refresh(self) -> None:
         """Show gaps with their verdicts for the shot on show, and claims."""
         session, routine = self.session, self.session.routine
-        balls = [(b.id, named_ball(routine, b.id)) for b in routine.balls if not b.is_cue]
+        balls = [(b.id, ball_name(routine, b.id)) for b in routine.balls if not b.is_cue]
         cushions = [(_CUSHION + name, cushion_name(name)) for name in CUSHIONS]
         fill_choices(self.first, balls or [("", tr("no ball yet"))])
         edges = [*balls, *cushions]
@@ -87,10 +89,10 @@ class GapsPanel(Panel):
         checked = {one.index: one for one in results}
         chosen = key_of(self.claims)
         claim_rows = []
-        for index, claim in enumerate(routine.claims):
+        for index, said in enumerate(routine.claims):
             one = checked.get(index)
             told = tr("waiting") if one is None else tr("holds") if one.holds else tr("FAILS")
-            claim_rows.append((str(index), (claim_words(routine, claim), told), None))
+            claim_rows.append((str(index), (claim(session.wording, said), told), None))
         fill_list(self.claims, claim_rows, chosen)
         self.remove_claim.setEnabled(bool(claim_rows))
 
@@ -112,9 +114,9 @@ class GapsPanel(Panel):
             offers = claims_on_offer(session.routine, session.answer, session.shown_shot)
         if not offers:
             self.offer.addAction(tr("Nothing more to claim yet")).setEnabled(False)
-        for claim in offers:
-            entry = self.offer.addAction(claim_words(session.routine, claim))
-            entry.triggered.connect(lambda _=False, c=claim: session.gaps.add_claim(c))
+        for one in offers:
+            entry = self.offer.addAction(claim(session.wording, one))
+            entry.triggered.connect(lambda _=False, c=one: session.gaps.add_claim(c))
 
     def _verdict(self, gap_id: str) -> tuple[str, str]:
         answer, shot = self.session.answer, self.session.shown_shot
@@ -122,7 +124,7 @@ class GapsPanel(Panel):
         for one in verdicts:
             if one.gap == gap_id and one.shot == shot:
                 width = length_text(one.width_mm, self.session.view.unit)
-                return width, tr("reachable") if one.reachable else tr("not reachable")
+                return width, reachable(one)
         if not shot:
             return "", tr("no shot yet")
         return "", "" if self.session.answer_is_full else tr("waiting")

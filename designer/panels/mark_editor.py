@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 
 from designer.panels.choices import choose, fill_choices
 from designer.panels.fields import TextField
 from designer.panels.lengths import LengthField
 from designer.session import Session
-from designer.session.words import MARK_NAMES, cushion_name, first_up, mark_name
 from designer.texts import mark as to_translate
 from designer.texts import tr
+from designer.widgets.fields import ChoiceField
+from designer.words.figures import first_up
+from designer.words.names import MARK_NAMES, cushion_name, mark_name
 from engine.placement import mark_placements
 from engine.routine.values import ClothMark
 
@@ -25,7 +27,7 @@ class MarkEditor(QWidget):
         self._session = session
         self.name = QLabel()
         self.name.setObjectName("heading")
-        self.kind = QComboBox()
+        self.kind = ChoiceField()
         self.kind.setAccessibleName(tr("Form of the mark"))
         self.kind.activated.connect(
             lambda i: session.marks.set_kind(session.selected_mark, self.kind.itemData(i))

@@ -6,8 +6,9 @@ from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
 
 from designer.panels.lengths import LengthField
 from designer.session import Session
-from designer.session.words import cushion_name
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
+from designer.words.names import cushion_name
 from engine.balls import Ball
 from engine.placement import placements
 
@@ -24,7 +25,7 @@ class PlaceEditor(QWidget):
         self._filling = False
         self.across, self.along = LengthField(), LengthField()
         self.across_from, self.along_from = _cushions("left", "right"), _cushions("bottom", "top")
-        self.spot = QComboBox()
+        self.spot = ChoiceField()
         self.spot.setAccessibleName(tr("Spot"))
         self.spot.activated.connect(self._on_spot)
         grid = QGridLayout(self)
@@ -101,9 +102,7 @@ class PlaceEditor(QWidget):
             self._session.balls.to_spot(self._session.selected_ball, spot_id)
 
     def _fill_spots(self, here: str) -> None:
-        wanted = [("", tr(_SPOT_HINT))] + [
-            (s.id, from_engine(s.title)) for s in self._session.table.spots
-        ]
+        wanted = [("", tr(_SPOT_HINT))] + [(s.id, tr(s.title)) for s in self._session.table.spots]
         present = [(self.spot.itemData(i), self.spot.itemText(i)) for i in range(self.spot.count())]
         if present != wanted:
             self.spot.clear()
@@ -113,7 +112,7 @@ class PlaceEditor(QWidget):
 
 
 def _cushions(low: str, high: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.addItem(cushion_name(low), low)
     box.addItem(cushion_name(high), high)
     box.setAccessibleName(tr("Cushion measured from"))

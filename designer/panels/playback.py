@@ -6,12 +6,10 @@ from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QTransform
 from PySide6.QtWidgets import (
     QCheckBox,
-    QDoubleSpinBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
     QSizePolicy,
-    QSlider,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -20,8 +18,10 @@ from PySide6.QtWidgets import (
 from designer.painters.ball_face import paint_face
 from designer.session import Session
 from designer.session.player import FASTEST, SLOWEST
-from designer.session.words import first_up, named_ball, pocket_name
 from designer.texts import tr
+from designer.widgets.fields import NumberField, SlideField
+from designer.words.figures import first_up
+from designer.words.names import ball_name, pocket_name
 
 #: The slider counts thousandths of a second.
 MS = 1000.0
@@ -45,13 +45,13 @@ class PlaybackBar(QWidget):
             tr("Event ▸"), tr("On to the next event (full stop)"), lambda: player.step(1)
         )
         self.leave = _button(tr("Set-up"), tr("Back to the set-up (Escape)"), player.close)
-        self.slider = QSlider(Qt.Orientation.Horizontal)
+        self.slider = SlideField(Qt.Orientation.Horizontal)
         self.slider.setAccessibleName(tr("Time of the shot"))
         self.slider.setSingleStep(10)
         self.slider.setPageStep(100)
         self.slider.valueChanged.connect(self._on_slider)
         self.speeds = [self._speed_button(text, speed) for text, speed in SPEEDS]
-        self.speed = QDoubleSpinBox()
+        self.speed = NumberField()
         self.speed.setRange(100.0 * SLOWEST, 100.0 * FASTEST)
         self.speed.setDecimals(0)
         self.speed.setSuffix(tr(" %"))
@@ -120,7 +120,7 @@ class PlaybackBar(QWidget):
             told = [
                 event_words(
                     event,
-                    lambda name: named_ball(session.routine, name),
+                    lambda name: ball_name(session.routine, name),
                     lambda name: pocket_name(session.table, name),
                 )
                 for event in instant.events

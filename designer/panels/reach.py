@@ -24,9 +24,13 @@ from designer.panels.reach_kinds import KINDS
 from designer.panels.reach_paint import swatch
 from designer.session import Session
 from designer.session.reach_watch import ShownMap
-from designer.session.words import first_up, gap_name
-from designer.texts import from_engine, mark, tr
-from engine.answers.values import GapVerdict
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
+from designer.words.figures import first_up, sentence
+from designer.words.gaps import verdict as verdict_told
+from designer.words.names import gap_name
+from designer.words.strikes import tip_and_pace
+from engine.results import GapVerdict
 from engine.routine.values import STUN
 
 NO_GAP = mark("No gap yet: add one on the Gaps tab.")
@@ -48,7 +52,7 @@ class ReachPanel(Panel):
         super().__init__(session, parent)
         self._shown: ShownMap | None = None
         self._sight: tuple[float, float] | None = None
-        self.gap = QComboBox()
+        self.gap = ChoiceField()
         self.gap.setAccessibleName(tr("Gap of the reach map"))
         self.gap.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
@@ -125,7 +129,7 @@ class ReachPanel(Panel):
             return tr(NO_GAP)
         if self.session.shot is None or not _aimed(self.session):
             return tr(NO_SHOT)
-        if verdict is not None and verdict.limit == "the pot is not on":
+        if verdict is not None and verdict.limit is not None and verdict.limit.kind == "pot-off":
             return tr(POT_OFF)
         return tr(WAITING)
 
@@ -153,13 +157,8 @@ class ReachPanel(Panel):
 
     def _show_verdict(self, verdict: GapVerdict | None, shown: ShownMap | None) -> None:
         coarse = shown is not None and not shown.fine
-        texts = [
-            from_engine(verdict.sentence) if verdict is not None else "",
-            tr(COARSE) if coarse else "",
-        ]
-        text = escape(" ".join(part for part in texts if part))
-        for word in ("Not reachable", "Reachable"):
-            text = text.replace(word, f"<b>{word}</b>", 1) if text.startswith(word) else text
+        told = escape(verdict_told(self.session.wording, verdict)) if verdict is not None else ""
+        text = " ".join(part for part in (told, tr(COARSE) if coarse else "") if part)
         if self.verdict.text() != text:
             self.verdict.setText(text)
 
@@ -169,15 +168,12 @@ class ReachPanel(Panel):
             text = tr(HINT, label=lane) if lane else tr(HINT_NO_LANE)
             self.words.setText(text if self._shown is not None else "")
             return
-        from designer.panels.reach_regions import strike_outcome, strike_words
+        from designer.panels.reach_regions import strike_outcome
 
         tip, pace = self._sight
-        c = self.session.conditions
-        _, told = strike_outcome(
-            self._shown.scene, tip, pace, self.session.routine, self.session.view.unit
-        )
-        speed = float(c.speed_mm_s(pace)) / 1000.0
-        self.words.setText(strike_words(tip, pace, c.cue_radius_mm, speed, told))
+        _, told = strike_outcome(self._shown.scene, tip, pace, self.session.wording)
+        strike = tip_and_pace(tip, pace, self.session.conditions)
+        self.words.setText(sentence(tr("{strike}: {outcome}", strike=strike, outcome=told)))
 
     # Hands -----------------------------------------------------------------------------------
 

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
+import engine.judging.rules as judging
 from designer.panels import reach_kinds as kinds
-from designer.session.words import first_up, named_ball, tip_place
 from designer.texts import tr
-from engine.reach import ReachMap, Scene, judging, outcomes
-from engine.routine.values import Routine
-from engine.units import LengthUnit, length_text
+from designer.words.figures import room
+from designer.words.wording import Wording
+from engine.judging import outcomes
+from engine.playing import LaidOutShot
+from engine.reach import ReachMap
+from engine.units import LengthUnit
 
 _KIND_OF: dict[int, int] = {
     judging.THREADS: kinds.THREADS,
@@ -24,6 +27,7 @@ _KIND_OF: dict[int, int] = {
     judging.STOPS_SHORT: kinds.STOPS_SHORT,
     judging.WRONG_CUSHION: kinds.MISSES,
     judging.NEVER_PLAYED: kinds.NO_ROOM,
+    judging.EDGE_PLAYED: kinds.MISSES,
 }
 _LOOKUP = np.array([_KIND_OF.get(code, -1) for code in range(max(_KIND_OF) + 1)], dtype=np.int8)
 _UNKNOWN = np.int8(-1)
@@ -57,7 +61,7 @@ def _neighbours(kind: np.ndarray) -> list[np.ndarray]:
 
 
 def strike_outcome(
-    scene: Scene, tip_height: float, pace: float, routine: Routine, unit: LengthUnit
+    scene: LaidOutShot, tip_height: float, pace: float, wording: Wording
 ) -> tuple[int, str]:
     """(index into `KINDS`, words) of what one strike does, tried exactly."""
     if tip_height < scene.lowest_tip - 1e-9:
@@ -69,15 +73,13 @@ def strike_outcome(
         float(found.margin_mm[0]),
     )
     balls = scene.balls
-    ball = named_ball(routine, balls[other].id) if 0 <= other < len(balls) else ""
-    return int(_LOOKUP[reason]), _words(reason, ball, margin, unit)
+    ball = wording.ball(balls[other].id) if 0 <= other < len(balls) else ""
+    return int(_LOOKUP[reason]), _words(reason, ball, margin, wording.unit)
 
 
 def _words(reason: int, ball: str, margin_mm: float, unit: LengthUnit) -> str:
     if reason == judging.THREADS:
-        return tr(
-            "threads, {length} of room to the nearer edge", length=length_text(margin_mm, unit)
-        )
+        return tr("threads, {length} of room to the nearer edge", length=room(margin_mm, unit))
     told = {
         judging.SHORT_OF_BALL: tr("stops short: the cue ball does not get to the object ball"),
         judging.WRONG_BALL: tr(
@@ -91,27 +93,8 @@ def _words(reason: int, ball: str, margin_mm: float, unit: LengthUnit) -> str:
         judging.MISSES: tr("misses"),
         judging.STOPS_SHORT: tr("stops short of the gap"),
         judging.WRONG_CUSHION: tr("misses: another cushion comes first"),
+        judging.EDGE_PLAYED: tr("misses: a ball of the gap is played"),
     }.get(reason, tr("cannot be played"))
     if margin_mm < 0.0:
-        return tr("{told}; it lacks {length}", told=told, length=length_text(-margin_mm, unit))
+        return tr("{told}; it lacks {length}", told=told, length=room(-margin_mm, unit))
     return told
-
-
-def strike_words(
-    tip_height: float, pace: float, radius_mm: float, speed_m_s: float, outcome: str
-) -> str:
-    """One strike and what it does, as a sentence.
-
-    >>> strike_words(-0.25, 4.5, 26.25, 2.25, "misses")
-    'Tip 6.6 mm below centre, pace 4.5 (2.25 m/s): misses.'
-    """
-    place = tip_place(tip_height * radius_mm)
-    return first_up(
-        tr(
-            "Tip {place}, pace {pace:.1f} ({speed:.2f} m/s): {outcome}.",
-            place=place,
-            pace=pace,
-            speed=speed_m_s,
-            outcome=outcome,
-        )
-    )

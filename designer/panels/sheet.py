@@ -8,7 +8,8 @@ from designer.panels.choices import choose, fill_choices
 from designer.panels.fields import TextArea, TextField
 from designer.panels.panel import Panel
 from designer.session import Session
-from designer.texts import from_engine, mark, tr
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
 from engine.tables import load_table, table_ids
 
 LEVELS = (
@@ -41,20 +42,18 @@ class SheetPanel(Panel):
             field.committed.connect(lambda text, w=what: self._on_text(w, text))
             self.lines[what] = field
             form.addRow(tr(name), field)
-        self.level = QComboBox()
+        self.level = ChoiceField()
         self.level.setAccessibleName(tr("Level"))
         fill_choices(self.level, [(key, tr(words)) for key, words in LEVELS])
         self.level.activated.connect(lambda i: session.sheet.set_level(int(self.level.itemData(i))))
         form.addRow(tr("Level"), self.level)
-        self.table = QComboBox()
+        self.table = ChoiceField()
         self.table.setAccessibleName(tr("Table"))
         self.table.setSizeAdjustPolicy(
             QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         )
         self.table.setMinimumContentsLength(12)
-        fill_choices(
-            self.table, [(name, from_engine(load_table(name).title)) for name in table_ids()]
-        )
+        fill_choices(self.table, [(name, tr(load_table(name).title)) for name in table_ids()])
         self.table.activated.connect(lambda i: session.sheet.set_table(self.table.itemData(i)))
         form.addRow(tr("Table"), self.table)
         self.notes = _area(tr("Notes"), tr("Notes for the whole routine"))

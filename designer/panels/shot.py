@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -21,9 +20,14 @@ from designer.panels.lists import bare_list, fill_list, key_of, remove_by_key
 from designer.panels.panel import Panel
 from designer.panels.strike import StrikeEditor
 from designer.session import Session
-from designer.session.words import asked_strike, first_up, named_ball, pocket_name
-from designer.texts import from_engine, tr
+from designer.texts import mark, tr
+from designer.widgets.fields import ChoiceField
+from designer.words.figures import first_up
+from designer.words.names import ball_name, pocket_name
+from designer.words.strikes import lane_strike, strike_word
+from engine.playing import strike_name
 from engine.routine.values import STUN, LaneAsk, Shot
+from engine.units import rounded
 
 
 class ShotPanel(Panel):
@@ -31,15 +35,15 @@ class ShotPanel(Panel):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
-        self.shots = QComboBox()
+        self.shots = ChoiceField()
         self.shots.setAccessibleName(tr("Shot"))
         self.shots.activated.connect(lambda i: session.show_shot(self.shots.itemData(i)))
-        self.object_ball = QComboBox()
+        self.object_ball = ChoiceField()
         self.object_ball.setAccessibleName(tr("Object ball"))
         self.object_ball.activated.connect(
             lambda i: session.shots.set_object_ball(self.object_ball.itemData(i))
         )
-        self.pocket = QComboBox()
+        self.pocket = ChoiceField()
         self.pocket.setAccessibleName(tr("Pocket"))
         self.pocket.activated.connect(lambda i: session.shots.set_pocket(self.pocket.itemData(i)))
         self.lanes = bare_list((tr("Lane"), tr("Strike"), tr("Tip"), tr("Pace")), wide=1)
@@ -84,7 +88,7 @@ class ShotPanel(Panel):
         self.earlier.setEnabled(at > 0)
         self.later.setEnabled(at + 1 < len(routine.shots))
         balls = [
-            (ball.id, named_ball(routine, ball.id)) for ball in routine.balls if not ball.is_cue
+            (ball.id, ball_name(routine, ball.id)) for ball in routine.balls if not ball.is_cue
         ]
         fill_choices(self.object_ball, [("", tr("choose a ball")), *balls])
         choose(self.object_ball, shot.object_ball if shot else "")
@@ -106,7 +110,7 @@ class ShotPanel(Panel):
         session = self.session
         if not (shot.object_ball and shot.pocket):
             return tr("nothing chosen yet") if shot.aim_deg is None else tr("plain shot")
-        ball = first_up(named_ball(session.routine, shot.object_ball))
+        ball = first_up(ball_name(session.routine, shot.object_ball))
         pocket = pocket_name(session.table, shot.pocket)
         return tr("{ball} to {pocket}", ball=ball, pocket=pocket)
 
@@ -114,11 +118,13 @@ class ShotPanel(Panel):
         conditions, found = self.session.conditions, self.session.shot_answer
         answered = found.lanes if found is not None else ()
         lane_answer = next((one for one in answered if one.label == lane.label), None)
-        strike = asked_strike(lane, conditions.tip_limit)
         height = lane.tip_height
         if lane_answer is not None:
-            strike = lane.title or from_engine(lane_answer.strike_name)
-            height = lane_answer.tip_height
+            strike, height = lane_strike(lane_answer), lane_answer.tip_height
+        else:
+            stun = height == STUN
+            name = strike_name(0.0 if stun else float(height), conditions.tip_limit, stun)
+            strike = lane.title or strike_word(name)
         tip = (
             tr("found") if height == STUN else _short_tip(float(height) * conditions.cue_radius_mm)
         )
@@ -194,10 +200,10 @@ def _short_tip(offset_mm: float) -> str:
     """Tip height for a narrow column.
 
     >>> _short_tip(13.125), _short_tip(-6.6), _short_tip(0.0)
-    ('13.1 mm up', '6.6 mm down', 'centre')
+    ('13 mm up', '7 mm down', 'centre')
     """
-    if abs(offset_mm) < 0.05:
+    offset = rounded(offset_mm)
+    if not offset:
         return tr("centre")
-    if offset_mm > 0:
-        return tr("{offset:.1f} mm up", offset=offset_mm)
-    return tr("{offset:.1f} mm down", offset=-offset_mm)
+    told = mark("{offset} mm up") if offset > 0.0 else mark("{offset} mm down")
+    return tr(told, offset=f"{abs(offset):.0f}")

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QSlider,
     QVBoxLayout,
     QWidget,
 )
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 from designer.panels.tip_face import TipFace
 from designer.session import Session
 from designer.texts import tr
+from designer.widgets.fields import NumberField, SlideField
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
 from engine.routine.values import STUN
@@ -36,18 +36,15 @@ class StrikeEditor(QWidget):
         self.face.moved.connect(session.shots.set_tip)
         self.face.let_go.connect(session.shots.rest)
         self.tip_mm = _spin(tr(" mm"), 1, 0.5, tr("Tip height in millimetres above centre"))
-        self.tip_share = _spin(tr(" %"), 0, 5.0, tr("Tip height as a share of the most there is"))
-        self.tip_share.setRange(-100.0, 100.0)
         self.tip_mm.setToolTip(tr("Above (+) or below (−) the centre of the ball"))
         self.tip_mm.valueChanged.connect(self._on_mm)
-        self.tip_share.valueChanged.connect(self._on_share)
         self.stun = QCheckBox(tr("Arrive as stun"))
         self.stun.setToolTip(tr("The tip height is worked out so that the cue ball arrives unspun"))
         self.stun.clicked.connect(self._on_stun)
         self.pace = _spin("", 1, 0.5, tr("Pace, 1 to 10"))
         self.pace.setRange(PACE_LOWEST, PACE_HIGHEST)
         self.pace.valueChanged.connect(self._on_pace)
-        self.slider = QSlider(Qt.Orientation.Horizontal)
+        self.slider = SlideField(Qt.Orientation.Horizontal)
         self.slider.setRange(int(PACE_LOWEST) * TENTHS, int(PACE_HIGHEST) * TENTHS)
         self.slider.setPageStep(TENTHS)
         self.slider.setSingleStep(TENTHS // 2)
@@ -60,7 +57,7 @@ class StrikeEditor(QWidget):
         self.lengths.setToolTip(
             tr("How far the cue ball runs up and down the table at this pace, struck at its centre")
         )
-        for box in (self.tip_mm, self.tip_share, self.pace):
+        for box in (self.tip_mm, self.pace):
             box.editingFinished.connect(session.shots.rest)
         self._lay_out()
 
@@ -81,11 +78,10 @@ class StrikeEditor(QWidget):
         speed = lane.speed_m_s or float(conditions.speed_mm_s(pace)) / 1000.0
         if lane.speed_m_s is not None:
             pace = conditions.pace_at(1000.0 * lane.speed_m_s)
-        boxes = (self.tip_mm, self.tip_share, self.stun, self.pace, self.slider)
+        boxes = (self.tip_mm, self.stun, self.pace, self.slider)
         blockers = [QSignalBlocker(box) for box in boxes]
         self.tip_mm.setRange(-limit * radius, limit * radius)
         _show(self.tip_mm, height * radius)
-        _show(self.tip_share, 100.0 * height / limit)
         self.stun.setChecked(stun)
         _show(self.pace, pace)
         if not self.slider.isSliderDown():
@@ -112,10 +108,8 @@ class StrikeEditor(QWidget):
         side = QGridLayout()
         side.addWidget(QLabel(tr("Tip height")), 0, 0)
         side.addWidget(self.tip_mm, 1, 0)
-        side.addWidget(QLabel(tr("Share of maximum")), 2, 0)
-        side.addWidget(self.tip_share, 3, 0)
-        side.addWidget(self.stun, 4, 0)
-        side.setRowStretch(5, 1)
+        side.addWidget(self.stun, 2, 0)
+        side.setRowStretch(3, 1)
         top = QHBoxLayout()
         top.addWidget(self.face, 0, Qt.AlignmentFlag.AlignTop)
         top.addLayout(side, 1)
@@ -137,9 +131,6 @@ class StrikeEditor(QWidget):
         at_end = abs(value) > limit * self._session.radius_of("cue") - 0.05
         self._session.shots.set_tip(_signed(limit, height) if at_end else height)
 
-    def _on_share(self, value: float) -> None:
-        self._session.shots.set_tip(value / 100.0 * self._session.conditions.tip_limit)
-
     def _on_stun(self, on: bool) -> None:
         self._session.shots.set_tip(STUN if on else self.face.tip_height)
         self._session.shots.rest()
@@ -152,7 +143,7 @@ def _signed(size: float, like: float) -> float:
     return size if like >= 0.0 else -size
 
 
-class SignedBox(QDoubleSpinBox):
+class SignedBox(NumberField):
     """A number that always shows its sign."""
 
     def textFromValue(self, value: float) -> str:
@@ -172,7 +163,7 @@ class SignedBox(QDoubleSpinBox):
 
 
 def _spin(suffix: str, decimals: int, step: float, name: str) -> QDoubleSpinBox:
-    box = SignedBox() if suffix else QDoubleSpinBox()
+    box = SignedBox() if suffix else NumberField()
     box.setSuffix(suffix)
     box.setDecimals(decimals)
     box.setSingleStep(step)

@@ -10,7 +10,7 @@ from designer.session import Session
 from designer.session.todo import Todo, todo_of
 from designer.texts import mark, tr
 
-NOTHING = mark("Nothing to see to: no overlaps, every pot is on, every claim holds.")
+NOTHING = mark("Nothing to fix: no overlaps, every pot is on, every claim holds.")
 
 
 class TodoPanel(Panel):
@@ -26,7 +26,7 @@ class TodoPanel(Panel):
         self.list = QListWidget()
         self.list.setWordWrap(True)
         self.list.setAlternatingRowColors(True)
-        self.list.setAccessibleName(tr("What to see to"))
+        self.list.setAccessibleName(tr("What to fix"))
         self.list.itemClicked.connect(self._on_chosen)
         self.list.itemActivated.connect(self._on_chosen)
         layout = QVBoxLayout(self)
@@ -38,9 +38,9 @@ class TodoPanel(Panel):
     def refresh(self) -> None:
         """List what is to be seen to as far as it is known."""
         session = self.session
-        self.found = todo_of(session.routine, session.answer)
+        self.found = todo_of(session.wording, session.answer)
         waiting = not session.answer_is_full and bool(session.routine.shots)
-        words = tr("{count} to see to:", count=len(self.found)) if self.found else tr(NOTHING)
+        words = tr("{count} to fix:", count=len(self.found)) if self.found else tr(NOTHING)
         if waiting:
             words = tr(
                 "{count} so far; shots and claims are being checked …", count=len(self.found)

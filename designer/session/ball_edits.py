@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from designer.session.words import gone_with_balls, kind_name, named_ball
 from designer.texts import listed, tr, tr_count
+from designer.words.names import ball_name, gone_with_balls, kind_name
 from engine.balls import Ball
 from engine.routine import edits
 from engine.routine.settle import is_free, settle
@@ -69,7 +69,7 @@ class BallEdits:
         session = self._session
         gone = gone_with_balls(session.routine, ball_ids)
         told = (
-            named_ball(session.routine, ball_ids[0])
+            ball_name(session.routine, ball_ids[0])
             if len(ball_ids) == 1
             else tr_count("{count} ball", "{count} balls", len(ball_ids))
         )
@@ -93,7 +93,7 @@ class BallEdits:
         session = self._session
         radius = session.radius_of(session.routine.ball(ball_id).kind)
         x, y = settle(session.routine, session.table, radius, ball_id, wanted_mm)
-        name = tr("Move {ball}", ball=named_ball(session.routine, ball_id))
+        name = tr("Move {ball}", ball=ball_name(session.routine, ball_id))
         session.apply(
             name, lambda r: edits.move_ball(r, ball_id, x, y), merge=f"{ball_id} {self._drag}"
         )
@@ -123,7 +123,7 @@ class BallEdits:
         if ball.locked:
             self.say_locked(ball)
             return False
-        name = named_ball(self._session.routine, ball.id)
+        name = ball_name(self._session.routine, ball.id)
         radius = session.radius_of(ball.kind)
         if not is_free(session.routine, session.table, radius, ball_id, wanted_mm):
             session.messages.warn(
@@ -145,13 +145,13 @@ class BallEdits:
 
     def lock(self, ball_id: str, locked: bool) -> None:
         """Hold a ball where it is, or let it be moved again."""
-        name = named_ball(self._session.routine, ball_id)
+        name = ball_name(self._session.routine, ball_id)
         step = tr("Lock {ball}", ball=name) if locked else tr("Unlock {ball}", ball=name)
         self._session.apply(step, lambda r: edits.lock_ball(r, ball_id, locked))
 
     def relabel(self, ball_id: str, label: str) -> None:
         """Print another text on a ball; "" for its usual letter."""
-        name = named_ball(self._session.routine, ball_id)
+        name = ball_name(self._session.routine, ball_id)
         self._session.apply(
             tr("Letter of {ball}", ball=name),
             lambda r: edits.relabel_ball(r, ball_id, label.strip()),
@@ -160,8 +160,6 @@ class BallEdits:
     def say_locked(self, ball: Ball) -> None:
         """Tell the coach why a locked ball does not move."""
         self._session.messages.warn(
-            tr(
-                "The {ball} is locked where it is.", ball=named_ball(self._session.routine, ball.id)
-            ),
+            tr("The {ball} is locked where it is.", ball=ball_name(self._session.routine, ball.id)),
             tr("Unlock it to move it."),
         )

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from engine.answers.values import ShotAnswer
 from engine.errors import BaizewrightError
+from engine.results import ShotAnswer
 from engine.routine.values import Routine
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from designer.texts import from_engine, tr, tr_count
+from designer.texts import tr, tr_count
 from engine.conditions import Conditions, preset, usual_conditions
 from engine.conditions.model import CONDITION_NAMES
 from engine.errors import BaizewrightError
@@ -63,7 +63,7 @@ class ConditionEdits:
             if value != getattr(usual, name):
                 stated[name] = value
         return self._session.apply(
-            tr("Cloth: {title}", title=from_engine(chosen.title)),
+            tr("Cloth: {title}", title=tr(chosen.title)),
             lambda r: edits.set_conditions(r, stated),
         )
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from designer.session.words import gap_name
 from designer.texts import tr
+from designer.words.names import gap_name
 from engine.routine import edits
 from engine.routine.values import Claim, Gap
 

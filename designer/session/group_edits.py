@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from designer.session.words import named_ball
 from designer.texts import mark, tr, tr_count
+from designer.words.names import ball_name
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.routine import edits
@@ -228,7 +228,7 @@ class GroupEdits:
         return "\n".join(
             tr(
                 "{ball}: {x:.1f} mm from the left cushion face, {y:.1f} mm from the bottom one",
-                ball=named_ball(routine, ball.id),
+                ball=ball_name(routine, ball.id),
                 x=ball.x_mm,
                 y=ball.y_mm,
             )

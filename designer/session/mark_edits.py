@@ -6,9 +6,9 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from designer.session.words import mark_name
 from designer.texts import mark as to_translate
 from designer.texts import tr
+from designer.words.names import mark_name
 from engine.routine import edits
 from engine.routine.values import ClothMark
 

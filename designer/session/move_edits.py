@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from designer.session.words import in_coachs_words
-from designer.texts import from_engine, mark, tr, tr_count
+from designer.texts import mark, tr, tr_count
+from designer.words.errors import error_told
+from designer.words.facts import fact
+from designer.words.figures import sentence
+from designer.words.wording import Wording
 from engine.errors import BaizewrightError
 from engine.tables import load_table
 
@@ -33,12 +36,12 @@ class MoveEdits:
             return False
         from engine.moving import FIT, Target, move
 
-        title = from_engine(load_table(table_id).title)
+        title = tr(load_table(table_id).title)
         try:
             moved = move(session.routine, Target(table_id), FIT)
         except BaizewrightError as error:
             session.messages.warn(
-                tr("“{step}” was not done.", step=_step(title)), from_engine(str(error))
+                tr("“{step}” was not done.", step=_step(title)), error_told(error)
             )
             return False
         return self.take(moved, title)
@@ -55,7 +58,7 @@ class MoveEdits:
         if was.balls:
             told.append(tr("Moved so: {how}", how=tr(_HOW[moved.by])))
         unfit = len(new_problems(problems_of(was), problems_of(moved.routine)))
-        notes = [in_coachs_words(was, note) for note in moved.notes]
+        notes = [sentence(fact(Wording(was), note)) for note in moved.notes]
         if unfit:
             notes.append(
                 tr_count(

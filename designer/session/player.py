@@ -68,9 +68,7 @@ class Player(QObject):
         try:
             self.replay = replay_of(session.routine, lane, shot.pot)
         except BaizewrightError as error:
-            session.messages.fail(
-                tr("The shot could not be played."), tr("See to this first:"), error
-            )
+            session.messages.fail(tr("The shot could not be played."), tr("Fix this first:"), error)
             return False
         self.time_s = 0.0
         self.changed.emit()

@@ -7,21 +7,21 @@ takes longer (gap verdicts, claims, the other shots) is worked out aside when th
 
 from __future__ import annotations
 
-import contextlib
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from designer.session.messenger import Messenger
 from designer.session.unforeseen import unforeseen
 from designer.texts import tr
-from engine.answers.values import RoutineAnswer, ShotAnswer
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.placement import placements
 from engine.players import PLAYERS, Player
 from engine.problems import problems_of
+from engine.results import RoutineAnswer, ShotAnswer
 from engine.routine.values import STUN, LaneAsk, Routine, Shot
 from engine.version import VERSION
 
@@ -39,8 +39,6 @@ class Predictions(QObject):
     failed = Signal(str)
     #: A full answer and the routine it is for.
     found = Signal(object, object)
-    _loaded = Signal(object)
-    _answered = Signal(object, object, object)
 
     def __init__(self, parent: QObject | None = None, *, aside: bool = True) -> None:
         super().__init__(parent)
@@ -57,8 +55,7 @@ class Predictions(QObject):
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._begin)
-        self._loaded.connect(self._on_loaded)
-        self._answered.connect(self._on_answered)
+        self._loaded, self._answered = Messenger(self._on_loaded), Messenger(self._on_answered)
 
     @property
     def aside(self) -> bool:
@@ -68,7 +65,7 @@ class Predictions(QObject):
     def prepare(self) -> None:
         """Load the engine; `ready` follows, or `failed` with what went wrong."""
         if self._aside:
-            self._submit(_load, lambda done: self._loaded.emit(done.exception()))
+            self._submit(_load, lambda done: self._loaded.tell(done.exception()))
         else:
             _load()
             self._on_loaded(None)
@@ -150,7 +147,7 @@ class Predictions(QObject):
         if self._aside:
             self._submit(
                 lambda: self.in_full(routine),
-                lambda done: self._answered.emit(
+                lambda done: self._answered.tell(
                     routine, None if done.exception() else done.result(), done.exception()
                 ),
             )
@@ -166,9 +163,7 @@ class Predictions(QObject):
 
         def finished(done: Future) -> None:
             if self._pool is not None and not done.cancelled():
-                # The window may close between these two lines.
-                with contextlib.suppress(RuntimeError):
-                    then(done)
+                then(done)
 
         self._pool.submit(work).add_done_callback(finished)
 

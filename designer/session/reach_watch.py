@@ -6,7 +6,6 @@ routine counts: what was asked for in between is dropped.
 
 from __future__ import annotations
 
-import contextlib
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
@@ -14,16 +13,18 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from designer.session.messenger import Messenger
 from designer.session.predictions import REST_MS
 from designer.session.unforeseen import unforeseen
 from designer.texts import tr
-from engine.answers.values import GapVerdict, RoutineAnswer
 from engine.errors import BaizewrightError
+from engine.results import GapVerdict, RoutineAnswer
 from engine.routine.values import Routine
 
 if TYPE_CHECKING:
     from designer.session.session import Session
-    from engine.reach import ReachMap, Scene
+    from engine.playing import LaidOutShot
+    from engine.reach import ReachMap
     from engine.reach.quick import QuickLook
 
 QUICK, FINE = "quick", "fine"
@@ -37,7 +38,7 @@ class ShownMap:
     """A map to show, the scene it was made of, and whether it is the refined one."""
 
     map: ReachMap
-    scene: Scene
+    scene: LaidOutShot
     fine: bool
 
 
@@ -45,7 +46,7 @@ class ShownMap:
 class _Looks:
     shot: str
     by_gap: dict[str, QuickLook]
-    scenes: dict[str, Scene]
+    scenes: dict[str, LaidOutShot]
 
 
 class ReachWatch(QObject):
@@ -56,7 +57,6 @@ class ReachWatch(QObject):
     """
 
     mapped = Signal()
-    _done = Signal(str, object, object)
 
     def __init__(self, session: Session) -> None:
         super().__init__(session)
@@ -78,7 +78,7 @@ class ReachWatch(QObject):
         self._pause.setSingleShot(True)
         self._pause.setInterval(BETWEEN_LOOKS_MS)
         self._pause.timeout.connect(self._after_pause)
-        self._done.connect(self._on_done)
+        self._done = Messenger(self._on_done)
 
     # What there is ---------------------------------------------------------------------------
 
@@ -188,7 +188,7 @@ class ReachWatch(QObject):
                 self._pause.start()
             self._submit(work, kind)
         else:
-            self._done.emit(kind, work(), None)
+            self._on_done(kind, work(), None)
 
     def _after_pause(self) -> None:
         if self._waiting[QUICK]:
@@ -201,9 +201,7 @@ class ReachWatch(QObject):
         def finished(done: Future) -> None:
             if self._pool is not None and not done.cancelled():
                 error = done.exception()
-                # The window may close between these two lines.
-                with contextlib.suppress(RuntimeError):
-                    self._done.emit(kind, None if error else done.result(), error)
+                self._done.tell(kind, None if error else done.result(), error)
 
         self._pool.submit(work).add_done_callback(finished)
 
@@ -239,11 +237,11 @@ def _quick(routine: Routine, shot: str) -> _Looks:
 
 
 def _refined(routine: Routine, shot: str, gap: str) -> object:
-    from engine.reach import reach_map, scene_of
-    from engine.reach.verdicts import gaps_in_order
+    from engine.playing import gaps_in_order, laid_out_of
+    from engine.reach import reach_map
 
     try:
-        scene = scene_of(routine, shot, gaps_in_order(routine, gap))
+        scene = laid_out_of(routine, shot, gaps_in_order(routine, gap))
         shown: ShownMap | None = ShownMap(reach_map(scene), scene, True)
     except BaizewrightError:
         shown = None

@@ -12,12 +12,11 @@ from functools import cached_property
 
 import numpy as np
 
-from designer.session.words import cushion_name
 from designer.texts import tr
-from engine.answers.values import Lane, PotAnswer
+from designer.words.names import cushion_name
 from engine.balls import Ball
 from engine.conditions import Conditions
-from engine.events import LaneEvent
+from engine.results import Lane, LaneEvent, PotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 from engine.shot import Strike, play
@@ -156,11 +155,9 @@ def event_words(event: LaneEvent, named: Callable[[str], str], pocket: Callable[
     if event.kind == "cushion":
         return tr("{ball} meets the {cushion}", ball=ball, cushion=cushion_name(event.other))
     if event.kind == "jaw":
-        return tr(
-            "{ball} touches a jaw of the {pocket} pocket", ball=ball, pocket=pocket(event.other)
-        )
+        return tr("{ball} touches a jaw of the {pocket}", ball=ball, pocket=pocket(event.other))
     if event.kind == "potted":
-        return tr("{ball} falls into the {pocket} pocket", ball=ball, pocket=pocket(event.other))
+        return tr("{ball} falls into the {pocket}", ball=ball, pocket=pocket(event.other))
     return (
         tr("{ball} rolls from here", ball=ball)
         if event.kind == "rolling"

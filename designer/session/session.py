@@ -21,11 +21,13 @@ from designer.session.reach_watch import ReachWatch
 from designer.session.sheet_edits import SheetEdits
 from designer.session.shot_edits import ShotEdits
 from designer.session.view import View
-from designer.texts import from_engine, tr
-from engine.answers.values import Lane, RoutineAnswer, ShotAnswer
+from designer.texts import tr
+from designer.words.errors import error_told
+from designer.words.wording import Wording
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import BaizewrightError
+from engine.results import Lane, RoutineAnswer, ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.document import Change, Document, Edit
 from engine.routine.values import ClothMark, LaneAsk, Routine, Shot
@@ -110,6 +112,11 @@ class Session(QObject):
         return conditions_of(self.routine)
 
     @property
+    def wording(self) -> Wording:
+        """The names of the routine and the unit its lengths are told in."""
+        return Wording(self.routine, self.view.unit)
+
+    @property
     def radius_mm(self) -> float:
         """Radius of the balls."""
         return self.conditions.ball_radius_mm
@@ -177,7 +184,7 @@ class Session(QObject):
         try:
             return self.document.apply(name, edit, merge=merge)
         except BaizewrightError as error:
-            self.messages.warn(tr("“{step}” was not done.", step=name), from_engine(str(error)))
+            self.messages.warn(tr("“{step}” was not done.", step=name), error_told(error))
             return False
 
     def undo(self) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from designer.session.words import named_ball, pocket_name
 from designer.texts import mark, tr
+from designer.words.names import ball_name, pocket_name
 from engine.routine import edits
 from engine.routine.values import STUN, LaneAsk, Routine, Shot
 
@@ -58,7 +58,7 @@ class ShotEdits:
 
     def set_object_ball(self, ball_id: str) -> None:
         """Choose the object ball; the first choice makes the shot if there is none."""
-        name = named_ball(self._session.routine, ball_id) if ball_id else tr("none")
+        name = ball_name(self._session.routine, ball_id) if ball_id else tr("none")
         self._edit(
             tr("Object ball: {ball}", ball=name),
             lambda r, shot: edits.set_object_ball(r, shot.id, ball_id),

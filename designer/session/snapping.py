@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
-from designer.texts import from_engine, tr
+from designer.texts import tr
 from engine.balls import touch_distance_mm
 from engine.routine.context import conditions_of
 from engine.routine.settle import TOUCH_ROOM_MM, is_free
@@ -84,7 +84,7 @@ def _candidates(
     names: dict[str, str],
 ) -> Iterator[Snap]:
     for spot in table.spots:
-        yield Snap((spot.x_mm, spot.y_mm), from_engine(spot.title), 2)
+        yield Snap((spot.x_mm, spot.y_mm), tr(spot.title), 2)
     lines = [
         line for line in _lines(table, radius_mm) if abs(wanted[line.axis] - line.at_mm) <= reach_mm
     ]

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from designer.texts import from_engine, tr
+from designer.texts import tr
 from engine.errors import BaizewrightError
 from engine.routine import edits
 from engine.routine.document import Edit
@@ -90,7 +90,7 @@ class TableEdits:
                 tr(
                     "“{name}” was measured on another kind of table ({table}).",
                     name=path.name,
-                    table=from_engine(load_table(table_id).title),
+                    table=tr(load_table(table_id).title),
                 ),
                 tr("Move the routine there on the page “Another table”."),
             )

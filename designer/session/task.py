@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import contextlib
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
 
+from designer.session.messenger import Messenger
 from designer.session.unforeseen import unforeseen
 from designer.texts import tr
 from engine.errors import BaizewrightError
@@ -25,7 +25,6 @@ class Task(QObject):
     progressed = Signal(float)
     finished = Signal(object)
     failed = Signal(str)
-    _done = Signal(object, object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -35,7 +34,7 @@ class Task(QObject):
         self.called_off = False
         # Always later, even where quick work has ended before `start` could ask to hear of it:
         # whoever starts work may count on its running, and finish what it shows of that.
-        self._done.connect(self._on_done, Qt.ConnectionType.QueuedConnection)
+        self._end, self._way = Messenger(self._on_done), Messenger(self._on_way)
 
     def start(self, work: Callable[[Progress], object]) -> bool:
         """Begin; False while other work is under way."""
@@ -45,15 +44,18 @@ class Task(QObject):
         if self._pool is None:
             self._pool = ThreadPoolExecutor(1, thread_name_prefix="task")
 
-        def ended(done: Future) -> None:
-            if done.cancelled():
-                return
-            error = done.exception()
-            # The window may be gone by now.
-            with contextlib.suppress(RuntimeError):
-                self._done.emit(None if error else done.result(), error)
+        end, way = self._end, self._way
 
-        self._pool.submit(work, self._tell).add_done_callback(ended)
+        def ended(done: Future) -> None:
+            if not done.cancelled():
+                error = done.exception()
+                end.tell(None if error else done.result(), error)
+
+        def tell(share: float) -> bool:
+            way.tell(share)
+            return not self._stop
+
+        self._pool.submit(work, tell).add_done_callback(ended)
         return True
 
     def call_off(self) -> None:
@@ -67,10 +69,8 @@ class Task(QObject):
             self._pool.shutdown(wait=False, cancel_futures=True)
             self._pool = None
 
-    def _tell(self, share: float) -> bool:
-        with contextlib.suppress(RuntimeError):
-            self.progressed.emit(share)
-        return not self._stop
+    def _on_way(self, share: float) -> None:
+        self.progressed.emit(share)
 
     def _on_done(self, found: object, error: Exception | None) -> None:
         self.running = False

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from designer.session.claim_words import claim_words
-from designer.session.words import first_up, in_coachs_words, named_ball, pocket_name
 from designer.texts import tr
-from engine.answers.values import RoutineAnswer, ShotAnswer
-from engine.errors import BaizewrightError
-from engine.routine.context import table_of
-from engine.routine.values import Routine, Shot
+from designer.words.claims import claim, found
+from designer.words.facts import fact, facts
+from designer.words.figures import sentence
+from designer.words.pots import lowest_tip, pot_head
+from designer.words.wording import Wording
+from engine.results import RoutineAnswer, ShotAnswer
+from engine.routine.values import Shot
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,75 +27,46 @@ class Todo:
     claim: int | None = None
 
 
-def todo_of(routine: Routine, answer: RoutineAnswer | None) -> tuple[Todo, ...]:
+def todo_of(wording: Wording, answer: RoutineAnswer | None) -> tuple[Todo, ...]:
     """Overlaps and what is missing first, then pots, cueing and lanes, then claims that fail.
 
     Only what the answer has worked out so far can be told.
     """
-    return tuple(_all(routine, answer)) if answer is not None else ()
+    return tuple(_all(wording, answer)) if answer is not None else ()
 
 
-def _all(routine: Routine, answer: RoutineAnswer) -> Iterator[Todo]:
+def _all(wording: Wording, answer: RoutineAnswer) -> Iterator[Todo]:
+    routine = wording.routine
     for one in answer.problems:
-        words = _with_names(one.message, one.balls, routine)
+        words = sentence(fact(wording, one.fact))
         yield Todo(words, one.balls, one.shot, "", one.gap, one.claim)
     shots = {shot.id: shot for shot in routine.shots}
-    for found in answer.shots:
-        if found.shot in shots:
-            yield from _of_shot(routine, shots[found.shot], found)
+    for shot in answer.shots:
+        if shot.shot in shots:
+            yield from _of_shot(wording, shots[shot.shot], shot)
     for result in answer.claims:
         if not result.holds and result.index < len(routine.claims):
-            claim = routine.claims[result.index]
-            balls = (claim.ball,) if claim.ball else ()
-            words = tr(
-                "Claim fails: {claim} ({found})",
-                claim=claim_words(routine, claim),
-                found=in_coachs_words(routine, result.found),
-            )
-            yield Todo(words, balls, claim.shot, claim.lane, claim.gap, result.index)
+            said = routine.claims[result.index]
+            balls = (said.ball,) if said.ball else ()
+            why = found(wording, result)
+            words = tr("Claim fails: {claim} ({found})", claim=claim(wording, said), found=why)
+            yield Todo(words, balls, said.shot, said.lane, said.gap, result.index)
 
 
-def _of_shot(routine: Routine, shot: Shot, found: ShotAnswer) -> Iterator[Todo]:
-    pot = found.pot
+def _of_shot(wording: Wording, shot: Shot, answer: ShotAnswer) -> Iterator[Todo]:
+    pot = answer.pot
     if pot is None:
         return
-    ball = named_ball(routine, pot.object_ball)
     if not pot.on:
-        why = in_coachs_words(routine, "; ".join(pot.reasons))
-        pocket = _pocket(routine, pot.pocket)
-        words = tr(
-            "{ball} to {pocket} is not on: {why}", ball=first_up(ball), pocket=pocket, why=why
-        )
+        why = facts(wording, pot.reasons)
+        words = tr("{pot}, {why}", pot=pot_head(wording, pot), why=why)
         yield Todo(words, (pot.object_ball,), shot.id)
-    for lane in found.lanes:
-        if lane.tip_height < pot.lowest_tip - 1e-9:
-            words = tr(
-                "Lane {label}: the cue cannot reach so low a tip; {reason} is in its way",
-                label=lane.label,
-                reason=in_coachs_words(routine, pot.lowest_tip_reason)
-                or tr("something behind the cue ball"),
-            )
+    for lane in answer.lanes:
+        if lane.tip_height < pot.lowest_tip - 1e-9 and pot.lowest_tip_reason is not None:
+            why = lowest_tip(wording, pot, pot.lowest_tip_reason)
+            words = tr("Lane {lane}: {why}", lane=lane.label, why=why)
             yield Todo(words, (), shot.id, lane.label)
         if lane.contact is None and shot.object_ball:
-            yield Todo(
-                tr("Lane {label} never gets to the {ball}", label=lane.label, ball=ball),
-                (),
-                shot.id,
-                lane.label,
-            )
-
-
-def _with_names(message: str, balls: tuple[str, ...], routine: Routine) -> str:
-    """The engine's sentence with the coach's names for the ids of the balls it is about."""
-    for ball in balls:
-        message = re.sub(
-            rf"(?<![\w-]){re.escape(ball)}(?![\w-])", named_ball(routine, ball), message
-        )
-    return first_up(in_coachs_words(routine, message))
-
-
-def _pocket(routine: Routine, pocket_id: str) -> str:
-    try:
-        return pocket_name(table_of(routine), pocket_id)
-    except BaizewrightError:
-        return pocket_id
+            ball = wording.ball(pot.object_ball)
+            words = tr("Lane {label} never gets to the {ball}", label=lane.label, ball=ball)
+            yield Todo(words, (), shot.id, lane.label)

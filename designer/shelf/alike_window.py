@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QHBoxLayout,
     QLabel,
-    QSpinBox,
     QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
@@ -20,6 +19,7 @@ from designer.session import Settings
 from designer.session.task import Progress
 from designer.shelf.window import ShelfWindow
 from designer.texts import mark, tr, tr_count
+from designer.widgets.fields import CountField
 from engine.library import Library
 
 _MIRRORS = {
@@ -39,7 +39,7 @@ class AlikeWindow(ShelfWindow):
         super().__init__(settings, tr("Near-duplicates"), "alike")
         self.resize(760, 520)
         self.library = library
-        self.within = QSpinBox()
+        self.within = CountField()
         self.within.setRange(0, 300)
         self.within.setValue(20)
         self.within.setSuffix(" mm")

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from designer.session.task import Progress
-from engine.answers.values import RoutineAnswer
 from engine.plans import Session
+from engine.results import RoutineAnswer
 from engine.storage.writing import SAVING, WriteRules, write_file
 
 #: How much of the work the answers are; the rest is the pages.
@@ -29,8 +29,9 @@ def write_booklet(
 
     Errors of the answers and of writing the file are the caller's to tell.
     """
-    from designer.drawing.names import unplayable
     from designer.handouts.plan import session_pdf
+    from designer.words.facts import unplayable
+    from designer.words.wording import Wording
     from engine.answers import answer
 
     answers: list[RoutineAnswer] = []
@@ -48,6 +49,6 @@ def write_booklet(
     amiss = tuple(
         (part.routine.title or Path(part.item.file).stem, shot, why)
         for part, found in zip(session.parts, answers, strict=True)
-        for shot, why in unplayable(part.routine, found)
+        for shot, why in unplayable(Wording(part.routine), found)
     )
     return Booklet(target, amiss)

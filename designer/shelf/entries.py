@@ -16,7 +16,7 @@ from PySide6.QtGui import QColor, QGuiApplication, QPixmap
 
 from designer.session.task import Progress, Task
 from designer.shelf.pictures import MAKER, picture
-from designer.shelf.shelf_words import entry_lines
+from designer.words.library import entry_lines
 from engine.library import Entry, Library, Query
 
 PAGE = 200

@@ -7,17 +7,16 @@ from dataclasses import replace
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDoubleSpinBox,
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
-from designer.shelf.shelf_words import POCKET_WORDS, SKILL_WORDS
 from designer.texts import tr
+from designer.widgets.fields import ChoiceField, CountField, NumberField
+from designer.words.library import POCKET_WORDS, SKILL_WORDS
 from engine.errors import BaizewrightError
 from engine.library import Query, query_of
 
@@ -39,11 +38,11 @@ class Filters(QWidget):
         self.pocket = _choice(tr("Pocket"), POCKET_WORDS)
         self.tag = _choice(tr("Tag"), {})
         self.level = _choice(tr("Level"), {str(level): str(level) for level in range(1, 6)})
-        self.balls = QSpinBox()
+        self.balls = CountField()
         self.balls.setRange(0, 30)
         self.balls.setSpecialValueText(tr("any"))
         self.balls.setAccessibleName(tr("Balls at most"))
-        self.pace = QDoubleSpinBox()
+        self.pace = NumberField()
         self.pace.setRange(0.9, 10.0)
         self.pace.setDecimals(1)
         self.pace.setSingleStep(0.5)
@@ -130,7 +129,7 @@ class Filters(QWidget):
 
 
 def _choice(name: str, words: dict[str, str]) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     box.addItem(tr("any"), "")
     for value, text in words.items():

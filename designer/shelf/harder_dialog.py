@@ -14,20 +14,22 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSpinBox,
     QVBoxLayout,
 )
 
 from designer.dialogs.aside import WorkBar
-from designer.dialogs.report_words import shot_name
 from designer.files.asking import agrees_to_replace, rules_to_write
 from designer.session import Settings
 from designer.session.task import Progress
-from designer.session.words import first_up, gap_name, named_ball
 from designer.shelf.pictures import picture
-from designer.shelf.shelf_words import LEVEL_WORDS, WAY_WORDS
 from designer.shelf.window import ShelfWindow
-from designer.texts import from_engine, listed, tr, tr_count
+from designer.texts import listed, tr, tr_count
+from designer.widgets.fields import ChoiceField, CountField
+from designer.words.figures import first_up
+from designer.words.library import LEVEL_WORDS, WAY_WORDS
+from designer.words.names import ball_name, gap_name, shot_name
+from designer.words.steps import as_near, step_told
+from designer.words.wording import Wording
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 from engine.routine.values import Routine
@@ -71,12 +73,12 @@ class HarderWindow(ShelfWindow):
         self.way = _choice(tr("Harder or easier"))
         self.way.addItem(tr("harder"), 1)
         self.way.addItem(tr("easier"), -1)
-        self.points = QSpinBox()
+        self.points = CountField()
         self.points.setRange(2, 60)
         self.points.setValue(15)
         self.points.setSuffix(tr(" in 100"))
         self.points.setAccessibleName(tr("Change of the success chance"))
-        self.count = QSpinBox()
+        self.count = CountField()
         self.count.setRange(1, 8)
         self.count.setAccessibleName(tr("Number of steps"))
         self.ways: dict[str, QCheckBox] = {}
@@ -178,7 +180,7 @@ class HarderWindow(ShelfWindow):
         self.steps, self.unsaved = steps, bool(steps)
         if not steps:
             self.tell(
-                tr("Called off.") if self.work.task.called_off else
+                tr("Cancelled.") if self.work.task.called_off else
                 tr("No change was found that gives this chance. Allow more to be changed, or ask "
                    "for less.")
             )  # fmt: skip
@@ -197,23 +199,21 @@ class HarderWindow(ShelfWindow):
         if not steps:
             return
         step = steps[self.shown]
-        lines = [f"{self.shown + 1}/{len(steps)}  {from_engine(step.sentence)}"]
+        lines = [f"{self.shown + 1}/{len(steps)}  {step_told(Wording(step.routine), step)}"]
         moved = [
-            tr("{ball} by {distance:.0f} mm", ball=named_ball(self.routine, ball),
-               distance=math.dist(start, end))
+            tr("{ball} by {length}", ball=ball_name(self.routine, ball),
+               length=Wording(self.routine).length(math.dist(start, end)))
             for ball, start, end in step.moves
         ]  # fmt: skip
         if moved:
             lines.append(tr("Moved: {balls}.", balls=listed(moved)))
         if not step.exact:
-            lines.append(
-                tr("This is as near to {wanted:.0f} in 100 as was found.", wanted=100 * step.wanted)
-            )
+            lines.append(as_near(step))
         if step.claims_lost:
             lines.append(
                 tr_count(
-                    "{count} claim no longer holds: see to it and to the texts.",
-                    "{count} claims no longer hold: see to them and to the texts.",
+                    "{count} claim no longer holds: mend it and the texts.",
+                    "{count} claims no longer hold: mend them and the texts.",
                     len(step.claims_lost),
                 )
             )
@@ -252,6 +252,6 @@ class HarderWindow(ShelfWindow):
 
 
 def _choice(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setAccessibleName(name)
     return box

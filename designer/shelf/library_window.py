@@ -25,10 +25,10 @@ from designer.shelf.entries import Entries
 from designer.shelf.filters import Filters
 from designer.shelf.folders import FoldersButton
 from designer.shelf.pictures import picture
-from designer.shelf.shelf_words import entry_lines
 from designer.shelf.watching import FolderWatch
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
+from designer.words.library import entry_lines
 from engine.errors import BaizewrightError
 from engine.library import Entry, Library, Query, tag_file
 from engine.storage import load_routine
@@ -63,7 +63,7 @@ class LibraryWindow(ShelfWindow):
         self.list.setSpacing(2)
         self.list.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.work = WorkBar(
-            tr("Look again"), tr("looking through the folders"), kept_from_escape=False
+            tr("Refresh"), tr("looking through the folders"), kept_from_escape=False
         )
         self.watch = FolderWatch(self)
         self.card = Card()
@@ -146,12 +146,12 @@ class LibraryWindow(ShelfWindow):
         self.work.start(work)
 
     def look_quietly(self) -> None:
-        """Look again without being asked, but not while a look is called off or under way."""
+        """Refresh without being asked, but not while a look is called off or under way."""
         if self.isVisible():
             self.look()
 
     def changeEvent(self, event: QEvent) -> None:
-        """Look again when the window is turned to: files may have changed meanwhile."""
+        """Refresh when the window is turned to: files may have changed meanwhile."""
         turned_to = event.type() == QEvent.Type.ActivationChange and self.isActiveWindow()
         if turned_to and not self.work.task.running:
             self.look()
@@ -268,7 +268,7 @@ class Card(QWidget):
         self.file.setTextFormat(Qt.TextFormat.PlainText)
         self.file.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.tags = QLineEdit()
-        self.tags.setPlaceholderText(tr("Tags, parted by commas"))
+        self.tags.setPlaceholderText(tr("Tags, separated by commas"))
         self.tags.setAccessibleName(tr("Tags"))
         self.open = QPushButton(tr("Open"))
         self.plan = QPushButton(tr("Add to session plan"))

@@ -30,9 +30,9 @@ from designer.session.kept import Kept, remove
 from designer.session.task import Progress
 from designer.shelf.booklet import Booklet, write_booklet
 from designer.shelf.left_plans import LeftPlan, keep_plan, plans_folder
-from designer.shelf.shelf_words import balls_told, booklet_told, change_told, minutes_told
 from designer.shelf.window import ShelfWindow
 from designer.texts import tr, tr_count
+from designer.words.library import balls_told, booklet_told, change_told, minutes_told
 from engine.errors import BaizewrightError
 from engine.plans import (
     EXACT_MOST,
@@ -394,7 +394,7 @@ class PlanWindow(ShelfWindow):
 
     def _on_done(self, target: object) -> None:
         if target is None:
-            self.tell(tr("Called off; no booklet was written."))
+            self.tell(tr("Cancelled; no booklet was written."))
         elif isinstance(target, Booklet):
             self.tell(booklet_told(target.file, target.unplayable))
         elif isinstance(target, tuple):

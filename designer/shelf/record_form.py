@@ -7,7 +7,6 @@ from datetime import date
 from PySide6.QtCore import QDate, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QDateEdit,
     QFormLayout,
     QHBoxLayout,
     QLabel,
@@ -17,8 +16,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.shelf.shelf_words import MISS_TIPS, MISS_WORDS
 from designer.texts import tr
+from designer.widgets.fields import ChoiceField, CountField, DayField
+from designer.words.library import MISS_TIPS, MISS_WORDS
 from engine.records import MISSES, Practice
 
 
@@ -35,7 +35,7 @@ class RecordForm(QWidget):
         if typed is not None:
             typed.setPlaceholderText(tr("initials or a nickname"))
         self.step = _count(tr("Step"), 1, 99, 1)
-        self.day = QDateEdit(QDate.currentDate())
+        self.day = DayField(QDate.currentDate())
         self.day.setCalendarPopup(True)
         self.day.setDisplayFormat("yyyy-MM-dd")
         self.day.setAccessibleName(tr("Day"))
@@ -113,7 +113,7 @@ class RecordForm(QWidget):
 
 
 def _typed(name: str) -> QComboBox:
-    box = QComboBox()
+    box = ChoiceField()
     box.setEditable(True)
     box.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
     box.setAccessibleName(name)
@@ -122,7 +122,7 @@ def _typed(name: str) -> QComboBox:
 
 
 def _count(name: str, low: int, high: int, value: int) -> QSpinBox:
-    box = QSpinBox()
+    box = CountField()
     box.setRange(low, high)
     box.setValue(value)
     box.setAccessibleName(name)

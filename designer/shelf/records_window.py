@@ -7,7 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QComboBox,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -26,9 +25,10 @@ from designer.session import Settings
 from designer.session.task import Progress
 from designer.shelf.chart_view import ChartView
 from designer.shelf.record_form import RecordForm
-from designer.shelf.shelf_words import CHART_WORDS, MISS_WORDS, line_name
 from designer.shelf.window import ShelfWindow
-from designer.texts import from_engine, tr, tr_count
+from designer.texts import tr, tr_count
+from designer.widgets.fields import ChoiceField
+from designer.words.library import MISS_WORDS, line_name
 from engine.errors import BaizewrightError
 from engine.records import (
     CAUTION,
@@ -53,17 +53,17 @@ class RecordsWindow(ShelfWindow):
         super().__init__(settings, tr("Practice record"), "records")
         self.resize(1120, 760)
         self.records = Records(file or self.keeping.records_file)
-        self.caution = QLabel(from_engine(CAUTION))
+        self.caution = QLabel(tr(CAUTION))
         self.caution.setWordWrap(True)
         self.caution.setObjectName("caution")
         self.form = RecordForm()
         self.form.written.connect(self._on_written)
         self.form.refused.connect(self.tell)
-        self.player = QComboBox()
+        self.player = ChoiceField()
         self.player.setAccessibleName(tr("Shown player"))
         self.player.setMinimumContentsLength(14)
         self.player.currentIndexChanged.connect(lambda _: self._show())
-        self.routine = QComboBox()
+        self.routine = ChoiceField()
         self.routine.setAccessibleName(tr("Shown routine"))
         self.routine.setMinimumContentsLength(24)
         self.routine.currentIndexChanged.connect(lambda _: self._show_chart())
@@ -291,10 +291,7 @@ class RecordsWindow(ShelfWindow):
             for one in kept
             if not wanted or f"{one.practice.step} {one.practice.routine}" == wanted
         ]
-        words = {name: tr(text) for name, text in CHART_WORDS.items()}
-        self.success.show_drawing(
-            success_chart(self.routine.currentText(), days_of(practice), words=words)
-        )
+        self.success.show_drawing(success_chart(self.routine.currentText(), days_of(practice)))
         lines = lines_of(practice)
         kinds = [tr(MISS_WORDS[kind]) for kind in (*MISSES, NOT_SAID)]
         missed = any(count for line in lines for count in line.misses)

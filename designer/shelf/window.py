@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QCloseEvent, QKeyEvent
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QLabel, QWidget
 
 from designer.session import Settings
 from designer.shelf.asking import ShelfAsker
 from designer.shelf.keeping import Keeping
+from designer.widgets.sheet import wear
 
 
 class ShelfWindow(QWidget):
@@ -27,6 +28,11 @@ class ShelfWindow(QWidget):
         self.note.setWordWrap(True)
         self.note.setTextFormat(Qt.TextFormat.PlainText)
         self.note.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Put the sheet on the first time, when all parts are there."""
+        wear(self)
+        super().showEvent(event)
 
     def tell(self, words: str) -> None:
         """Say what happened, in place of what was said before."""

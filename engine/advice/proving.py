@@ -11,10 +11,12 @@ from engine.answers.answering import answer_shot
 from engine.answers.claims import judge_claims
 from engine.answers.distinct import lane_pairs
 from engine.errors import BaizewrightError
+from engine.judging import outcomes
+from engine.playing import gaps_in_order, laid_out_of
 from engine.potting import pot
-from engine.reach import outcomes, reach_map, scene_of
+from engine.reach import reach_map
 from engine.reach.arriving import strike_word
-from engine.reach.verdicts import gaps_in_order, verdicts
+from engine.reach.verdicts import verdicts
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 
@@ -49,12 +51,12 @@ def proved(
         if not all(pair.apart for pair in found):
             return None
         apart = min((pair.distance_mm for pair in found), default=None)
-    name = strike_word(scene_of(there, wish.shot, ()), tip, pace)
-    return Advice(moves, tip, pace, name, margin, apart, (), _words(moves, name, pace, margin))
+    name = strike_word(laid_out_of(there, wish.shot, ()), tip, pace)
+    return Advice(moves, tip, pace, name, margin, apart, ())
 
 
 def _best_strike(routine: Routine, wish: Wish, hint: tuple[float, float] | None) -> Strike | None:
-    scene = scene_of(routine, wish.shot, gaps_in_order(routine, wish.gap))
+    scene = laid_out_of(routine, wish.shot, gaps_in_order(routine, wish.gap))
     grid = np.meshgrid(
         np.linspace(scene.lowest_tip, scene.conditions.tip_limit, TIPS),
         np.linspace(wish.pace_min, wish.pace_max, PACES),
@@ -120,21 +122,3 @@ def holding(routine: Routine) -> set[int]:
         for one in verdicts(routine, shot_id, (gap_id,), forgiving=False)
     )
     return {claim.index for claim in judge_claims(routine, shots, found) if claim.holds}
-
-
-def _words(moves: tuple[Move, ...], name: str, pace: float, margin: float) -> str:
-    does = f"{name} at pace {pace:.1f}"
-    if not moves:
-        return f"No move is needed: {does} threads it with {margin:.0f} mm of room."
-    told = " and ".join(_move_words(move) for move in moves)
-    return f"Move {told}: {does} then threads it with {margin:.0f} mm of room."
-
-
-def _move_words(move: Move) -> str:
-    dx, dy = (b - a for a, b in zip(move.from_mm, move.to_mm, strict=True))
-    parts = []
-    if round(dx):
-        parts.append(f"{abs(dx):.0f} mm {'right' if dx > 0 else 'left'}")
-    if round(dy):
-        parts.append(f"{abs(dy):.0f} mm {'up' if dy > 0 else 'down'} the table")
-    return f"ball {move.ball} {' and '.join(parts)}"

@@ -28,8 +28,7 @@ from engine.advice.tries import (
 )
 from engine.advice.values import Advice, Move, Wish
 from engine.errors import OutOfRangeError
-from engine.reach import Scene, scene_of
-from engine.reach.verdicts import gaps_in_order
+from engine.playing import LaidOutShot, gaps_in_order, laid_out_of
 from engine.routine.values import Routine
 
 WANTED = 3
@@ -51,7 +50,7 @@ def advise(routine: Routine, wish: Wish, progress: Progress | None = None) -> tu
     `UnknownNameError` for names that are not there and `OutOfRangeError` when nothing may move.
     """
     tell = progress or (lambda _share: True)
-    scene = scene_of(routine, wish.shot, gaps_in_order(routine, wish.gap))
+    scene = laid_out_of(routine, wish.shot, gaps_in_order(routine, wish.gap))
     already = proved(routine, wish, ())
     if already is not None:
         return (already,)
@@ -85,7 +84,7 @@ def _movable(routine: Routine, wish: Wish) -> list[int]:
 
 
 def _prove(
-    routine: Routine, scene: Scene, wish: Wish, tries: Sequence[Try], found: list[Advice],
+    routine: Routine, scene: LaidOutShot, wish: Wish, tries: Sequence[Try], found: list[Advice],
     tell: Progress,
 ) -> None:  # fmt: skip
     """Add to `found` the smallest tries that the full engine proves, each a change of its own."""
@@ -118,7 +117,7 @@ def _alike(one: tuple[Move, ...], two: tuple[Move, ...]) -> bool:
     return all(math.dist(move.to_mm, there[move.ball]) < ALIKE_MM for move in one)
 
 
-def _smaller(routine: Routine, scene: Scene, wish: Wish, one: Try) -> Advice | None:
+def _smaller(routine: Routine, scene: LaidOutShot, wish: Wish, one: Try) -> Advice | None:
     """The proved advice of the same move made smaller, if one of some steps still grants the wish.
 
     Only single moves, and no smaller than the distance that was tried before.

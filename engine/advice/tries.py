@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from engine.advice.values import Move, Wish
-from engine.reach import Scene, outcomes
+from engine.judging import outcomes
+from engine.playing import LaidOutShot
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 from engine.tables.bed import bed_of
@@ -51,7 +52,7 @@ class Try:
 
 
 def singles(
-    routine: Routine, scene: Scene, wish: Wish, movable: Sequence[int], tell: Progress
+    routine: Routine, scene: LaidOutShot, wish: Wish, movable: Sequence[int], tell: Progress
 ) -> list[Try]:
     """Every possible move of one ball from which some strike comes near at all."""
     start, found = scene.places_mm, []
@@ -66,7 +67,7 @@ def singles(
     return found
 
 
-def pairs(routine: Routine, scene: Scene, wish: Wish, ones: Sequence[Try]) -> list[Try]:
+def pairs(routine: Routine, scene: LaidOutShot, wish: Wish, ones: Sequence[Try]) -> list[Try]:
     """Two different balls moved together, made of the single moves that come nearest."""
     best = sorted(ones, key=lambda one: -one.room_mm)[:PAIRED]
     start, conditions = scene.places_mm, conditions_of(routine)
@@ -84,7 +85,7 @@ def pairs(routine: Routine, scene: Scene, wish: Wish, ones: Sequence[Try]) -> li
     return tried(scene, wish, made)
 
 
-def move(scene: Scene, k: int, places: np.ndarray) -> Move:
+def move(scene: LaidOutShot, k: int, places: np.ndarray) -> Move:
     """The move of ball k from the scene's places to others, (n, 2)."""
     a, b = scene.places_mm[k], places[k]
     return Move(
@@ -118,7 +119,7 @@ def possible(routine: Routine, start: np.ndarray, k: int, spots: np.ndarray) -> 
 
 
 def tried(
-    scene: Scene, wish: Wish, made: Sequence[tuple[np.ndarray, tuple[Move, ...]]]
+    scene: LaidOutShot, wish: Wish, made: Sequence[tuple[np.ndarray, tuple[Move, ...]]]
 ) -> list[Try]:
     """The tries of some places, with the best of a coarse grid of strikes; none near: left out."""
     if not made:
@@ -138,7 +139,7 @@ def tried(
     ]
 
 
-def closed_in(scene: Scene, wish: Wish, tries: Sequence[Try]) -> list[Try]:
+def closed_in(scene: LaidOutShot, wish: Wish, tries: Sequence[Try]) -> list[Try]:
     """The same tries with their best strike looked for in ever smaller boxes around it."""
     if not tries:
         return []
@@ -168,7 +169,9 @@ def closed_in(scene: Scene, wish: Wish, tries: Sequence[Try]) -> list[Try]:
     ]
 
 
-def _rooms(scene: Scene, tips: np.ndarray, paces: np.ndarray, places: np.ndarray) -> np.ndarray:
+def _rooms(
+    scene: LaidOutShot, tips: np.ndarray, paces: np.ndarray, places: np.ndarray
+) -> np.ndarray:
     """Room (mm) of strikes (m, s) from each of some places (m, n, 2); below 0 what fails."""
     found = outcomes(
         scene,

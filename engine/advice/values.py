@@ -57,7 +57,6 @@ class Advice:
     margin_mm: float
     apart_mm: float | None
     claims_lost: tuple[int, ...]
-    sentence: str
 
     @property
     def distance_mm(self) -> float:

@@ -5,40 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from engine.answers.claims import judge_claims
-from engine.answers.values import (
+from engine.conditions import Conditions
+from engine.errors import BaizewrightError
+from engine.lanes import PlayedLane, played_lane
+from engine.placement import placements
+from engine.players import PLAYERS, Player
+from engine.playing import LaidOutShot, gaps_in_order, laid_out, speed_of
+from engine.playing.plan import stun_height
+from engine.potting import pot
+from engine.problems import problems_of
+from engine.reach import verdicts
+from engine.results import (
+    Fact,
     GapPass,
     GapVerdict,
-    Lane,
     PotAnswer,
     RoutineAnswer,
     ShotAnswer,
 )
-from engine.conditions import Conditions
-from engine.errors import BaizewrightError
-from engine.lanes import (
-    Way,
-    gap_pass,
-    lane,
-    pass_in_order,
-    setting,
-    speed_of,
-    stun_height,
-    way_of_lane,
-)
-from engine.placement import placements
-from engine.players import PLAYERS, Player
-from engine.potting import pot
-from engine.problems import problems_of
-from engine.reach import verdicts
 from engine.routine.context import conditions_of, table_of
-from engine.routine.values import STUN, Gap, Routine, Shot
+from engine.routine.values import STUN, Routine, Shot
 from engine.tables.model import Table
 from engine.version import VERSION
-
-PREDICTION_NOTE = (
-    "Lanes are a prediction from stated conditions, to be tried on the table: allow 2 to 3 degrees "
-    "in direction and 15 % in distance."
-)
 
 
 def answer(
@@ -63,7 +51,7 @@ def answer(
         verdicts=found,
         claims=judge_claims(routine, shots, found),
         placements=placements(routine),
-        notes=(PREDICTION_NOTE,),
+        notes=(Fact("prediction"),),
     )
 
 
@@ -74,93 +62,72 @@ def answer_shot(routine: Routine, shot_id: str) -> ShotAnswer:
     """
     shot = routine.shot(shot_id)
     table, conditions = table_of(routine), conditions_of(routine)
-    refusals: list[str] = []
+    refusals: list[Fact] = []
     pot_answer = _pot(routine, shot, table, conditions, refusals)
     if shot.aim_deg is None and (pot_answer is None or pot_answer.cut_deg >= 90.0):
         if pot_answer is not None:
-            refusals.append(f"no lanes: {pot_answer.reasons[0]}")
+            refusals.append(Fact("no-lanes", then=pot_answer.reasons[0]))
         elif not refusals:
-            refusals.append(
-                "no object ball and pocket chosen yet, and no aim_deg given"
-                if table.pockets
-                else "the table has no pockets and the shot no direction (aim_deg)"
-            )
-        return ShotAnswer(shot.id, pot_answer, (), (), None, "; ".join(refusals))
-    lanes: list[Lane] = []
+            refusals.append(Fact("nothing-chosen" if table.pockets else "no-direction"))
+        return ShotAnswer(shot.id, pot_answer, (), (), None, tuple(refusals))
+    lanes: list[PlayedLane] = []
+    try:
+        scene = laid_out(table, conditions, routine.balls, shot, (), pot_answer)
+    except BaizewrightError as error:
+        refusals += [Fact("lane-refused", lane=ask.label, error=error) for ask in shot.lanes]
+        return ShotAnswer(shot.id, pot_answer, (), (), None, tuple(refusals))
     for ask in shot.lanes:
         try:
-            lanes.append(lane(table, conditions, routine.balls, shot, pot_answer, ask))
+            lanes.append(played_lane(scene, ask))
         except BaizewrightError as error:
-            refusals.append(f"lane {ask.label}: {error}")
+            refusals.append(Fact("lane-refused", lane=ask.label, error=error))
     return ShotAnswer(
         shot=shot.id,
         pot=pot_answer,
-        lanes=tuple(lanes),
-        passes=tuple(_passes(routine, shot, lanes, table, conditions, refusals)),
-        stun_tip_height=_stun(routine, shot, pot_answer, table, conditions, lanes),
-        refusal="; ".join(refusals),
+        lanes=tuple(one.lane for one in lanes),
+        passes=tuple(_passes(routine, lanes, table, refusals)),
+        stun_tip_height=_stun(scene, lanes),
+        refusals=tuple(refusals),
     )
 
 
 def _pot(
-    routine: Routine, shot: Shot, table: Table, conditions: Conditions, refusals: list[str]
+    routine: Routine, shot: Shot, table: Table, conditions: Conditions, refusals: list[Fact]
 ) -> PotAnswer | None:
     if not (shot.object_ball and shot.pocket):
         return None
     try:
         return pot(table, conditions, routine.balls, shot)
     except BaizewrightError as error:
-        refusals.append(str(error))
+        refusals.append(Fact("refused", error=error))
         return None
 
 
 def _passes(
-    routine: Routine,
-    shot: Shot,
-    lanes: Iterable[Lane],
-    table: Table,
-    conditions: Conditions,
-    refusals: list[str],
+    routine: Routine, lanes: Iterable[PlayedLane], table: Table, refusals: list[Fact]
 ) -> Iterable[GapPass]:
     """Every lane against every gap; a gap that names what is not there is refused once."""
-    cue = routine.cue_ball
-    played = (shot.object_ball, "" if cue is None else cue.id)
-    obstacles = [ball for ball in routine.balls if ball.id not in played]
-    ways = [way_of_lane(one, obstacles, conditions) for one in lanes]
     for gap in routine.gaps:
         try:
-            found = [_pass(routine, table, gap, way) for way in ways]
+            parts = [routine.gap(one) for one in gaps_in_order(routine, gap.id)]
+            found = [one.passes(table, parts, routine.balls, gap.id) for one in lanes]
         except BaizewrightError as error:
-            refusals.append(f"gap {gap.id}: {error}")
+            refusals.append(Fact("gap-refused", gap=gap.id, error=error))
             continue
         yield from found
 
 
-def _pass(routine: Routine, table: Table, gap: Gap, way: Way) -> GapPass:
-    if gap.kind != "in-order":
-        return gap_pass(table, gap, routine.balls, way)
-    return pass_in_order(table, gap, [routine.gap(one) for one in gap.gaps], routine.balls, way)
-
-
-def _stun(
-    routine: Routine,
-    shot: Shot,
-    pot_answer: PotAnswer | None,
-    table: Table,
-    conditions: Conditions,
-    lanes: Iterable[Lane],
-) -> float | None:
+def _stun(scene: LaidOutShot, lanes: Iterable[PlayedLane]) -> float | None:
     """The tip height that arrives as stun at the pace of the shot's stun lane, or its first."""
-    ask = next((one for one in shot.lanes if one.tip_height == STUN), None)
-    ask = ask or next(iter(shot.lanes), None)
-    if ask is None or pot_answer is None or shot.aim_deg is not None:
+    asks = scene.shot.lanes
+    ask = next((one for one in asks if one.tip_height == STUN), next(iter(asks), None))
+    if ask is None or scene.pot is None or scene.pocket < 0:
         return None
-    for found in lanes:
+    for found in (one.lane for one in lanes):
         if found.label == ask.label and found.is_stun and not (found.side or found.elevation_deg):
             return found.tip_height
-    scene = setting(table, conditions, routine.balls, shot, pot_answer)
     try:
-        return stun_height(scene, speed_of(ask, conditions))
+        return stun_height(scene, speed_of(ask, scene.conditions))
     except BaizewrightError:
         return None
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from engine.answers.values import Lane, LaneDoubt, RoutineAnswer, ShotAnswer
 from engine.lanes.band import lane_band
+from engine.results import Lane, RoutineAnswer, ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 
@@ -25,7 +25,6 @@ def _shot(routine: Routine, answer: ShotAnswer) -> ShotAnswer:
     def doubted(lane: Lane) -> Lane:
         ask = shot.lane(lane.label)
         band = lane_band(table, conditions, routine.balls, shot, answer.pot, ask)
-        found = LaneDoubt(band.outlines_mm, band.first_cushion_mm, band.rest_mm, band.samples)
-        return replace(lane, doubt=found)
+        return replace(lane, doubt=band)
 
     return replace(answer, lanes=tuple(doubted(lane) for lane in answer.lanes))

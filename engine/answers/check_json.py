@@ -3,38 +3,57 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import fields
 from typing import Any
 
-from engine.answers.care_json import pairs_json, tolerance_json
 from engine.answers.distinct import lane_pairs
 from engine.answers.lane_json import lane_json
-from engine.answers.plain import number, pair, plain
-from engine.answers.values import (
-    BallPlacement,
+from engine.answers.plain import Words, figures, number, plain
+from engine.conditions import Conditions
+from engine.results import (
     BallTolerance,
     Choice,
-    CushionReading,
-    GapPass,
     GapVerdict,
     PotAnswer,
     Problem,
+    ReachWindow,
     RoutineAnswer,
     ShotAnswer,
 )
-from engine.conditions import Conditions
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 
 FORMAT, FORMAT_VERSION = "baizewright-check", 1
 
 
+#: What stops a gap, by the kind of fact: names that scripts know, the same in every language.
+LIMITS = {
+    "pot-off": "the pot is not on",
+    "narrow": "gap narrower than the cue ball",
+    "no-backspin": "backspin gone before contact",
+    "late-bend": "bend comes too late at this pace",
+    "in-the-way": "blocked by a ball",
+    "kisses-first": "blocked by a ball",
+    "beyond-screw": "needs side or another angle",
+    "beyond-top": "needs side or another angle",
+    "needs-side": "needs side or another angle",
+    "short-of-pot": "needs more pace than the table's limit",
+    "highest-pace-short": "needs more pace than the table's limit",
+    "pot-fails": "the pot fails with every strike that comes near",
+    "always-in-off": "in-off",
+    "never-near": "no strike brings the cue ball near",
+}
+
+
 def to_json(
-    answer: RoutineAnswer, routine: Routine, tolerance: Sequence[BallTolerance] | None = None
+    answer: RoutineAnswer,
+    routine: Routine,
+    tolerance: Sequence[BallTolerance] | None = None,
+    *,
+    words: Words,
 ) -> dict[str, Any]:
     """A routine's answers as a JSON object: no NaN, None for what has no value.
 
-    `tolerance`: what `set_up_tolerance` found, when it was asked for.
+    `tolerance`: what `set_up_tolerance` found, when it was asked for. `words` makes the texts.
     """
     return {
         "format": FORMAT,
@@ -44,18 +63,21 @@ def to_json(
         "claims": [
             {
                 "index": claim.index,
-                "sentence": claim.sentence,
+                "sentence": words(routine.claims[claim.index]),
                 "holds": claim.holds,
-                "found": claim.found,
+                "found": words(claim),
             }
             for claim in answer.claims
         ],
-        "shots": [_shot(shot, routine) for shot in answer.shots],
-        "verdicts": [verdict_json(verdict) for verdict in answer.verdicts],
-        "problems": [_problem(problem) for problem in answer.problems],
-        "placements": [_placement(placement) for placement in answer.placements],
-        "tolerance": None if tolerance is None else tolerance_json(tolerance),
-        "notes": list(answer.notes),
+        "shots": [_shot(shot, routine, words) for shot in answer.shots],
+        "verdicts": [verdict_json(verdict, words) for verdict in answer.verdicts],
+        "problems": [_problem(problem, words) for problem in answer.problems],
+        "placements": [
+            {**figures(placement), "spot": placement.spot or None}
+            for placement in answer.placements
+        ],
+        "tolerance": None if tolerance is None else plain(tolerance),
+        "notes": [words(note) for note in answer.notes],
     }
 
 
@@ -79,14 +101,18 @@ def heading(engine_version: str, routine: Routine) -> dict[str, Any]:
 
 def conditions_json(conditions: Conditions) -> dict[str, Any]:
     """Every condition value used, by the name a routine file gives it."""
-    found = {field.name: plain(getattr(conditions, field.name)) for field in fields(conditions)}
     # left out means like the other balls: the answer says what was used
-    found["cue_ball_radius_mm"] = plain(conditions.cue_radius_mm)
-    found["cue_ball_mass_kg"] = plain(conditions.cue_mass_kg)
-    return found
+    return {
+        **figures(conditions),
+        "cue_ball_radius_mm": number(conditions.cue_radius_mm),
+        "cue_ball_mass_kg": number(conditions.cue_mass_kg),
+    }
 
 
-def verdict_json(verdict: GapVerdict) -> dict[str, Any]:
+_BOX = ("tip_min_ratio", "tip_max_ratio", "pace_min", "pace_max")
+
+
+def verdict_json(verdict: GapVerdict, words: Words) -> dict[str, Any]:
     """A gap verdict with its windows."""
     return {
         "shot": verdict.shot,
@@ -94,45 +120,41 @@ def verdict_json(verdict: GapVerdict) -> dict[str, Any]:
         "reachable": verdict.reachable,
         "width_mm": number(verdict.width_mm),
         "nearest_miss_mm": number(verdict.nearest_miss_mm),
-        "sentence": verdict.sentence,
-        "windows": [
-            {
-                "tip_min_ratio": number(window.tip_min),
-                "tip_max_ratio": number(window.tip_max),
-                "pace_min": number(window.pace_min),
-                "pace_max": number(window.pace_max),
-                "best_tip_ratio": number(window.best_tip),
-                "best_pace": number(window.best_pace),
-                "best_margin_mm": number(window.best_margin_mm),
-            }
-            for window in verdict.windows
-        ],
+        "sentence": words(verdict),
+        "windows": [_window(window) for window in verdict.windows],
         "slivers": verdict.slivers,
-        "limit": verdict.limit or None,
+        "threading_share": number(verdict.threading_share),
+        "limit": None if verdict.limit is None else LIMITS[verdict.limit.kind],
         "choice": None if verdict.choice is None else _choice(verdict.choice),
+    }
+
+
+def _window(window: ReachWindow) -> dict[str, Any]:
+    keys = {
+        "tip_min": "tip_min_ratio", "tip_max": "tip_max_ratio", "best_tip": "best_tip_ratio",
+        "strikes": "", "box": "",
+    }  # fmt: skip
+    return {
+        **figures(window, **keys),
+        "is_diagonal": window.is_diagonal,
+        "filled_box": dict(zip(_BOX, map(number, window.box), strict=True)),
     }
 
 
 def _choice(choice: Choice) -> dict[str, Any]:
     """The most forgiving strike, with its chances and the errors it forgives."""
+    keys = {
+        "tip_height": "tip_height_ratio", "aim_deg": "aim_error_deg",
+        "tip_error": "tip_error_ratio", "side_error": "side_error_ratio", "player": "",
+    }  # fmt: skip
+    names = ("player", "chance", "low", "high")
     return {
-        "tip_height_ratio": number(choice.tip_height),
-        "pace": number(choice.pace),
-        "speed_m_s": number(choice.speed_m_s),
-        "strike_name": choice.strike_name,
-        "margin_mm": number(choice.margin_mm),
-        "chances": [
-            {"player": name, "chance": number(chance), "low": number(low), "high": number(high)}
-            for name, chance, low, high in choice.chances
-        ],
-        "aim_error_deg": [number(end) for end in choice.aim_deg],
-        "tip_error_ratio": [number(end) for end in choice.tip_error],
-        "side_error_ratio": [number(end) for end in choice.side_error],
-        "pace_error": [number(end) for end in choice.pace_error],
+        **figures(choice, **keys),
+        "chances": [dict(zip(names, plain(one), strict=True)) for one in choice.chances],
     }
 
 
-def _shot(shot: ShotAnswer, routine: Routine) -> dict[str, Any]:
+def _shot(shot: ShotAnswer, routine: Routine, words: Words) -> dict[str, Any]:
     conditions, cue = conditions_of(routine), routine.cue_ball
     radius, limit = conditions.cue_radius_mm, conditions.tip_limit
     cue_id = "" if cue is None else cue.id
@@ -140,72 +162,33 @@ def _shot(shot: ShotAnswer, routine: Routine) -> dict[str, Any]:
     return {
         "id": shot.shot,
         "title": routine.shot(shot.shot).title,
-        "refusal": shot.refusal or None,
-        "pot": None if shot.pot is None else _pot(shot.pot, radius),
+        "refusal": "; ".join(map(words, shot.refusals)) or None,
+        "pot": None if shot.pot is None else _pot(shot.pot, radius, words),
         "stun_tip_height_ratio": number(stun),
         "stun_tip_height_mm": None if stun is None else number(stun * radius),
-        "lanes": [lane_json(lane, cue_id, radius, limit) for lane in shot.lanes],
-        "passes": [_pass(one) for one in shot.passes],
-        "lane_pairs": pairs_json(lane_pairs(shot)),
+        "lanes": [lane_json(lane, cue_id, radius, limit, words) for lane in shot.lanes],
+        "passes": [
+            {**figures(one, along_mm=""), "reason": words(one.reason)} for one in shot.passes
+        ],
+        "lane_pairs": plain(lane_pairs(shot)),
     }
 
 
-def _pot(pot: PotAnswer, radius_mm: float) -> dict[str, Any]:
+def _pot(pot: PotAnswer, radius_mm: float, words: Words) -> dict[str, Any]:
+    reason = pot.lowest_tip_reason
     return {
-        "on": pot.on,
-        "reasons": list(pot.reasons),
-        "object_ball": pot.object_ball,
-        "pocket": pot.pocket,
-        "contact_mm": pair(pot.contact_mm),
-        "cut_deg": number(pot.cut_deg),
+        **figures(pot, lowest_tip="lowest_tip_ratio"),
+        "reasons": [words(reason) for reason in pot.reasons],
         "cut_side": pot.cut_side or None,
-        "fullness": number(pot.fullness),
-        "fullness_name": pot.fullness_name,
-        "potting_line_mm": [pair(point) for point in pot.potting_line_mm],
-        "aim_line_mm": [pair(point) for point in pot.aim_line_mm],
-        "ninety_line_mm": [pair(point) for point in pot.ninety_line_mm],
-        "pocket_margin_deg": number(pot.pocket_margin_deg),
-        "lowest_tip_ratio": number(pot.lowest_tip),
         "lowest_tip_mm": number(pot.lowest_tip * radius_mm),
-        "lowest_tip_reason": pot.lowest_tip_reason or None,
+        "lowest_tip_reason": None if reason is None else words(reason),
     }
 
 
-def _pass(one: GapPass) -> dict[str, Any]:
+def _problem(problem: Problem, words: Words) -> dict[str, Any]:
     return {
-        "lane": one.lane,
-        "gap": one.gap,
-        "threads": one.threads,
-        "margin_mm": number(one.margin_mm),
-        "reason": one.reason,
-    }
-
-
-def _problem(problem: Problem) -> dict[str, Any]:
-    return {
-        "kind": problem.kind,
-        "message": problem.message,
-        "balls": list(problem.balls),
+        **figures(problem, fact=""),
+        "message": words(problem.fact),
         "shot": problem.shot or None,
         "gap": problem.gap or None,
-        "claim": problem.claim,
-    }
-
-
-def _placement(placement: BallPlacement) -> dict[str, Any]:
-    return {
-        "ball": placement.ball,
-        "letter": placement.letter,
-        "kind": placement.kind,
-        "spot": placement.spot or None,
-        "across": _reading(placement.across),
-        "along": _reading(placement.along),
-    }
-
-
-def _reading(reading: CushionReading) -> dict[str, Any]:
-    return {
-        "cushion": reading.cushion,
-        "centre_mm": number(reading.centre_mm),
-        "edge_mm": number(reading.edge_mm),
     }

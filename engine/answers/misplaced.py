@@ -14,22 +14,18 @@ import numpy as np
 from engine.answers.answering import answer_shot
 from engine.answers.claims import judge_claims
 from engine.errors import BaizewrightError
-from engine.motion.cloth import stun_tip_height
-from engine.potting import pot
-from engine.reach import Scene, outcomes, reach_map, scene_of
-from engine.reach.judging import BLOCKED
-from engine.reach.outcomes import aims, rooms
-from engine.reach.scene import scene_for
-from engine.reach.verdicts import gaps_in_order, verdicts
-from engine.routine.context import conditions_of, table_of
-from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine
+from engine.judging import is_clear, is_touch, outcomes, rooms
+from engine.playing import LaidOutShot, gaps_in_order, laid_out_of, speed_of
+from engine.playing.plan import tips_of
+from engine.reach import reach_map
+from engine.reach.verdicts import verdicts
+from engine.routine.context import conditions_of
+from engine.routine.values import Claim, LaneAsk, Routine
 
 #: Strikes that stand for "any strike" in a gap claim: a grid over the map, and its windows.
 GRID_TIPS, GRID_PACES, WINDOW_STRIKES = 11, 9, 24
 #: Strikes tried before all the others.
 LIKELY_STRIKES = 6
-#: Stun's tip height and contact depend on each other; after so many turns they are settled.
-STUN_TRIES = 4
 
 #: Places (N, n, 2) of all balls to booleans (N,).
 Holds = Callable[[np.ndarray], np.ndarray]
@@ -63,9 +59,9 @@ def judges_of(routine: Routine) -> list[Judge]:
 
 
 def _holds(routine: Routine, claim: Claim) -> Holds | None:
-    if claim.kind in ("pot-on", "pot-off"):
-        return _pot_judge(routine, claim)
-    if claim.kind.startswith("lane-") and not _is_plain(routine, claim):
+    measured = ("lane-clears", "lane-contacts", "lane-threads")
+    of_pot = claim.kind in ("pot-on", "pot-off")
+    if of_pot or (claim.lane and (claim.kind not in measured or not _is_plain(routine, claim))):
         return _played_judge(routine, claim)
     if claim.kind in ("lane-clears", "lane-contacts"):
         return _room_judge(routine, claim)
@@ -95,9 +91,10 @@ def _is_plain(routine: Routine, claim: Claim) -> bool:
 
 
 def _played_judge(routine: Routine, claim: Claim) -> Holds:
-    """Every place played as a lane of its own: slower, for side, a raised cue or nap."""
+    """Every place answered by itself: slower, for pots, side, a raised cue or nap."""
     shot = routine.shot(claim.shot)
-    alone = replace(shot, lanes=(shot.lane(claim.lane),))
+    labels = [label for label in (claim.lane, claim.other) if label]
+    alone = replace(shot, lanes=tuple(shot.lane(label) for label in labels))
 
     def judge(places: np.ndarray) -> np.ndarray:
         found = []
@@ -105,21 +102,6 @@ def _played_judge(routine: Routine, claim: Claim) -> Holds:
             there = replace(_moved(routine, row), shots=(alone,), claims=(claim,))
             found.append(judge_claims(there, (answer_shot(there, alone.id),), ())[0].holds)
         return np.array(found, dtype=bool)
-
-    return judge
-
-
-def _pot_judge(routine: Routine, claim: Claim) -> Holds:
-    table, conditions = table_of(routine), conditions_of(routine)
-    shot, wanted = routine.shot(claim.shot), claim.kind == "pot-on"
-
-    def judge(places: np.ndarray) -> np.ndarray:
-        return np.array(
-            [
-                pot(table, conditions, _moved(routine, row).balls, shot).on == wanted
-                for row in places
-            ]
-        )
 
     return judge
 
@@ -132,67 +114,37 @@ def _moved(routine: Routine, places: np.ndarray) -> Routine:
     return replace(routine, balls=balls)
 
 
-def _strike(scene: Scene, ask: LaneAsk, places: np.ndarray) -> tuple[np.ndarray, float]:
+def _strike(scene: LaidOutShot, ask: LaneAsk, places: np.ndarray) -> tuple[np.ndarray, float]:
     """Tip heights (N,) and speed of a lane; stun is found anew for every place of the balls."""
-    c = scene.conditions
-    speed = 1000.0 * ask.speed_m_s if ask.speed_m_s is not None else float(c.speed_mm_s(ask.pace))
-    if ask.tip_height != STUN:
-        return np.full(len(places), float(ask.tip_height)), speed
-    if scene.target < 0:
-        return np.full(len(places), -c.tip_limit), speed
-    cue, ball = places[:, scene.cue], places[:, scene.target]
-    line = scene.line_rad(places)
-    contact = ball - c.touch_mm * np.column_stack([np.cos(line), np.sin(line)])
-    far = np.linalg.norm(contact - cue, axis=1)
-    for _ in range(STUN_TRIES):
-        tip = stun_tip_height(far, speed, c.sliding_friction, 1000.0 * c.gravity_m_s2)
-        tip = np.clip(np.nan_to_num(tip, nan=-c.tip_limit), -c.tip_limit, c.tip_limit)
-        # throw turns the aim, and so moves the contact a little
-        way = aims(scene, tip, speed, places)
-        ahead, off = _along(ball - cue, way)
-        far = ahead - np.sqrt(np.maximum(c.touch_mm**2 - off * off, 0.0))
-    return tip, speed
-
-
-def _along(step: np.ndarray, way: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Steps (N, 2) split into along and across directions (N,)."""
-    cos, sin = np.cos(way), np.sin(way)
-    return step[:, 0] * cos + step[:, 1] * sin, step[:, 1] * cos - step[:, 0] * sin
+    tips = tips_of(scene, ask, places)
+    return np.nan_to_num(tips, nan=-scene.conditions.tip_limit), speed_of(ask, scene.conditions)
 
 
 def _room_judge(routine: Routine, claim: Claim) -> Holds:
-    scene = scene_of(routine, claim.shot, ())
+    scene = laid_out_of(routine, claim.shot, ())
     ask = routine.shot(claim.shot).lane(claim.lane)
+    tips_of(scene, ask, scene.places_mm[None])  # refuses a lane that cannot be struck
     ids = [ball.id for ball in routine.balls]
     watched = [ids.index(claim.ball)] if claim.ball else [
         k for k in range(len(ids)) if k not in (scene.cue, scene.target)
     ]  # fmt: skip
     clears = claim.kind == "lane-clears"
-    met = None
-    if claim.ball and not clears:
-        cannon = Gap("met", "cannon", (claim.ball,), side="either")
-        shot = routine.shot(claim.shot)
-        met = scene_for(scene.table, scene.conditions, routine.balls, shot, (cannon,))
 
     def judge(places: np.ndarray) -> np.ndarray:
         tip, speed = _strike(scene, ask, places)
         if not watched:
             return np.full(len(places), clears)
         room = rooms(scene, tip, speed, np.ascontiguousarray(places))[:, watched].min(axis=1)
-        if clears:
-            return (room > 0.0) & (room >= claim.margin_mm)
-        touches = (room < 0.0) & (-room >= claim.margin_mm)
-        if met is not None:
-            # as the balls lie, no other may be met before it
-            touches &= outcomes(met, tip, speed, places_mm=places, margins=False).reason != BLOCKED
-        return touches
+        holds = is_clear if clears else is_touch
+        return np.array([holds(one, claim.margin_mm) for one in room.tolist()])
 
     return judge
 
 
 def _thread_judge(routine: Routine, claim: Claim) -> Holds:
-    scene = scene_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
+    scene = laid_out_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
     ask = routine.shot(claim.shot).lane(claim.lane)
+    tips_of(scene, ask, scene.places_mm[None])
 
     def judge(places: np.ndarray) -> np.ndarray:
         tip, speed = _strike(scene, ask, places)
@@ -203,7 +155,7 @@ def _thread_judge(routine: Routine, claim: Claim) -> Holds:
 
 
 def _gap_judge(routine: Routine, claim: Claim) -> Holds:
-    scene = scene_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
+    scene = laid_out_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
     tips, paces = _strikes(scene, claim)
     speeds = np.asarray(scene.conditions.speed_mm_s(paces))
     wanted = claim.kind == "gap-reachable"
@@ -224,7 +176,7 @@ def _gap_judge(routine: Routine, claim: Claim) -> Holds:
 
 
 def _any_threads(
-    scene: Scene, tips: np.ndarray, speeds: np.ndarray, places: np.ndarray, claim: Claim
+    scene: LaidOutShot, tips: np.ndarray, speeds: np.ndarray, places: np.ndarray, claim: Claim
 ) -> np.ndarray:
     """Whether any of some strikes threads with the claim's room, for each of the places (N,)."""
     count = len(places)
@@ -239,7 +191,7 @@ def _any_threads(
     return np.asarray(good.reshape(count, len(tips)).any(axis=1))
 
 
-def _strikes(scene: Scene, claim: Claim) -> tuple[np.ndarray, np.ndarray]:
+def _strikes(scene: LaidOutShot, claim: Claim) -> tuple[np.ndarray, np.ndarray]:
     """Strikes that stand for all within the claim's paces: a grid, and some of the windows.
 
     Without windows, some of those that come nearest.

@@ -1,15 +1,18 @@
-"""Values made fit for JSON: plain numbers, no NaN or infinity, points as pairs."""
+"""Values made fit for JSON: their fields by name, plain numbers, no NaN or infinity."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import fields, is_dataclass
 from typing import Any
 
 import numpy as np
 
 #: Digits kept: 1e-9 of a millimetre or a second is below anything the engine claims.
 DIGITS = 9
+#: What makes a text of a fact, a claim, a verdict, an advice: the engine has no words.
+Words = Callable[[Any], str]
 
 
 def number(value: float | None) -> float | None:
@@ -17,16 +20,6 @@ def number(value: float | None) -> float | None:
     if value is None or not math.isfinite(value):
         return None
     return round(float(value), DIGITS)
-
-
-def pair(point: Iterable[float] | None) -> list[float | None] | None:
-    """A point or vector as a list of numbers."""
-    return None if point is None else [number(part) for part in point]
-
-
-def polyline(points: np.ndarray) -> list[list[float | None]]:
-    """An array of shape (n, 2) as a list of pairs."""
-    return [[number(x), number(y)] for x, y in points.tolist()]
 
 
 def length_mm(points: np.ndarray) -> float:
@@ -40,11 +33,28 @@ def speed(velocity: tuple[float, float]) -> float | None:
 
 
 def plain(value: Any) -> Any:
-    """Any value of mappings, sequences and numbers as JSON takes it."""
+    """Any frozen value, mapping, sequence, array or number as JSON takes it."""
+    if isinstance(value, np.ndarray | np.generic):
+        value = value.tolist()
+    if isinstance(value, float):
+        return number(value)
+    if is_dataclass(value):
+        return figures(value)
     if isinstance(value, Mapping):
         return {str(key): plain(part) for key, part in value.items()}
     if isinstance(value, list | tuple):
         return [plain(part) for part in value]
-    if isinstance(value, float):
-        return number(value)
     return value
+
+
+def figures(value: Any, **keys: str) -> dict[str, Any]:
+    """The fields of a frozen value under their own names, or under those of `keys`.
+
+    A key of "" leaves the field out.
+
+    >>> from engine.results import LanePair
+    >>> figures(LanePair("A", "B", 120.0, True), distance_mm="mm", apart="")
+    {'one': 'A', 'two': 'B', 'mm': 120.0}
+    """
+    names = {field.name: keys.get(field.name, field.name) for field in fields(value)}
+    return {key: plain(getattr(value, name)) for name, key in names.items() if key}

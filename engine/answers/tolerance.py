@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.answers.misplaced import Judge, judges_of
-from engine.answers.values import BallTolerance
+from engine.results import BallTolerance
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 from engine.tables.bed import bed_of

@@ -17,9 +17,9 @@ from engine.balls import Ball
 from engine.calibration.kinds import Observation
 from engine.conditions import Conditions
 from engine.motion.cloth import no_spin_distance_mm, rolling_speed_mm_s, slide_distance_mm
+from engine.playing.aims import aim_many, sizes_of
 from engine.potting.pockets import pocket_window
 from engine.potting.vectors import direction_rad
-from engine.reach.aims import aim_many, sizes_of
 from engine.shot import play_many
 from engine.shot.layout import (
     HIT_BALL,
@@ -228,8 +228,8 @@ def _play_pots(
     direction, state = np.empty(len(indices)), np.zeros(len(indices), dtype=np.int64)
     values = condition_values(conditions)
     aim_many(
-        cue, ball, np.array(line), speed, tip, sizes_of(conditions), values, True,
-        direction, state,
+        cue, ball, np.array(line), speed, tip, np.zeros(len(tip)), sizes_of(conditions), values,
+        True, direction, state,
     )  # fmt: skip
     shots = play_many(
         bench.plain, conditions, [CUE, BALL], speed, direction, tip_height=tip,

@@ -30,8 +30,8 @@ MODULES = (
     "motion.rubbing", "motion.cushion", "motion.impact", "motion.straight", "motion.strike",
     "shot.layout", "shot.roots", "shot.segments", "shot.meetings", "shot.contacts", "shot.lying",
     "shot.pressing", "shot.kernel", "shot.striking", "shot.polyline",
-    "reach.plane", "reach.ways", "reach.judging", "reach.trying", "reach.aims", "reach.regions",
-    "lanes.nearing",
+    "playing.edges", "playing.plane", "playing.ways", "playing.aims",
+    "judging.rules", "judging.scan", "judging.trying", "judging.nearing", "reach.regions",
 )  # fmt: skip
 #: What the code may call that is not in it: of the C library, on any system.
 OUTSIDE = (
@@ -44,6 +44,9 @@ DOOR, FAILED = "baizewright", -(2**63)
 
 #: Whether nothing is compiled or loaded, and every function runs as the Python it is written in.
 AS_PLAIN_PYTHON = os.environ.get("NUMBA_DISABLE_JIT", "0") not in ("", "0")
+
+#: Whether the machine code looks at every index before it is used, and fails where it lies outside.
+CHECKED = os.environ.get("NUMBA_BOUNDSCHECK", "0") not in ("", "0")
 
 #: Told how far compiling has come (0 to 1) and the seconds since it began.
 Tell = Callable[[float, float], None]
@@ -128,7 +131,7 @@ def _provide() -> None:
 
 def _name() -> str:
     """The file's name: the kind of processor, then a digest of the sources."""
-    kind = f"{llvmlite.__version__} {llvm.get_host_cpu_name()} {_features()}"
+    kind = f"{llvmlite.__version__} {llvm.get_host_cpu_name()} {_features()} {CHECKED or ''}"
     sources = hashlib.sha256()
     for module in MODULES:
         sources.update(_HERE.parent.joinpath(*module.split(".")).with_suffix(".py").read_bytes())

@@ -1,26 +1,5 @@
-"""Lanes: corridors the cue ball sweeps, their clearances, and gaps they thread."""
+"""Lanes: where the cue ball goes for each strike a coach asks about, and what it clears."""
 
-from engine.lanes.clearance import clearances, corridor
-from engine.lanes.edges import gap_ends_mm, gap_width_mm
-from engine.lanes.lane import lane, way_of_lane
-from engine.lanes.passes import gap_pass, ordered_pass, pass_in_order
-from engine.lanes.playing import setting, stun_height
-from engine.lanes.strikes import speed_of, strike_name
-from engine.lanes.way import Way
+from engine.lanes.lane import PlayedLane, lane, played_lane
 
-__all__ = [
-    "Way",
-    "clearances",
-    "corridor",
-    "gap_ends_mm",
-    "gap_pass",
-    "gap_width_mm",
-    "lane",
-    "ordered_pass",
-    "pass_in_order",
-    "setting",
-    "speed_of",
-    "strike_name",
-    "stun_height",
-    "way_of_lane",
-]
+__all__ = ["PlayedLane", "lane", "played_lane"]

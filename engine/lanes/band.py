@@ -10,26 +10,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 from shapely import MultiPoint, unary_union
 from shapely.geometry import MultiPolygon, Polygon
 
-from engine.answers.values import Point, PotAnswer
 from engine.balls import Ball
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges
-from engine.lanes.legs import legs_of
-from engine.lanes.playing import (
-    Setting,
-    cushion_events,
-    free_trace,
-    plan,
-    setting,
-    start_of_way,
-)
-from engine.lanes.strikes import check_strike
+from engine.playing.aiming import play_strike
+from engine.playing.laid_out import laid_out
+from engine.playing.legs import legs_of
+from engine.playing.plan import cushion_events, plan, start_of_way
+from engine.playing.strikes import check_strike
+from engine.results import LaneDoubt, Point, PotAnswer
 from engine.routine.values import LaneAsk, Shot
 from engine.tables.model import Table
 
@@ -45,22 +40,6 @@ SEED = 71
 NO_RANGES: Mapping[str, tuple[float, float]] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
-    """Where a lane may lie: outlines (each (n, 2) mm, closed), and how far places spread.
-
-    `first_cushion_mm` and `rest_mm` are the greatest distances between any two of the samples at
-    the first cushion and at rest (nan when not all get there); `legs` how many legs the outlines
-    cover before the samples meet different cushions.
-    """
-
-    outlines_mm: tuple[np.ndarray, ...]
-    first_cushion_mm: float
-    rest_mm: float
-    legs: int
-    samples: int
-
-
 def lane_band(
     table: Table,
     conditions: Conditions,
@@ -69,34 +48,35 @@ def lane_band(
     pot_answer: PotAnswer | None,
     ask: LaneAsk,
     samples: int = SAMPLES,
-) -> Band:
+) -> LaneDoubt:
     """The band of one lane; errors as `engine.lanes.lane`."""
-    scene = setting(table, conditions, balls, shot, pot_answer)
+    scene = laid_out(table, conditions, balls, shot, (), pot_answer)
+    cue = scene.cue_ball.id
     check_strike(ask, conditions)
     wanted = plan(scene, ask)
     ways, cushions, rests = [], [], []
     for one in spread_conditions(conditions, samples, likely_ranges(table)):
-        varied: Setting = replace(scene, conditions=one)
-        trace = free_trace(varied, wanted.struck, wanted.direction_rad)
+        varied = replace(scene, conditions=one)
+        trace = play_strike(varied, wanted.struck, wanted.direction_rad, free=True)
         start = start_of_way(varied, trace)
         if start is None:
             continue
-        ways.append(legs_of(trace, scene.cue.id, start))
-        cushions.append([e.other for e in cushion_events(trace, scene.cue.id, start)])
-        rests.append(trace.rests()[scene.cue.id])
+        ways.append(legs_of(trace, cue, start))
+        cushions.append([e.other for e in cushion_events(trace, cue, start)])
+        rests.append(trace.rests()[cue])
     if not ways:
-        return Band((), math.nan, math.nan, 0, 0)
+        return LaneDoubt((), math.nan, math.nan, 0, 0)
     legs = _common_legs(cushions)
     stations = [
         np.array([_stations(way[leg]) for way in ways if leg < len(way)]) for leg in range(legs)
     ]
     firsts = [way[0][-1] for way, met in zip(ways, cushions, strict=True) if met]
-    return Band(
+    return LaneDoubt(
         _outlines(stations),
         _spread(firsts, len(ways)),
         _spread([rest for rest in rests if rest is not None], len(ways)),
-        legs,
         len(ways),
+        legs,
     )
 
 

@@ -11,13 +11,12 @@ from typing import Any
 
 import numpy as np
 
-from engine.answers.values import LaneBounce, Point
 from engine.balls import Ball
-from engine.events import LaneContact, LaneEvent
-from engine.lanes.contact import (
+from engine.judging.way import Way, way_of
+from engine.playing.aiming import play_strike
+from engine.playing.contact import (
     JUST_BEFORE_S,
     angle_between_deg,
-    bend_end,
     contact_of,
     first_contact_event,
     rolling_velocity,
@@ -25,18 +24,11 @@ from engine.lanes.contact import (
     state_before,
     velocity_m_s,
 )
-from engine.lanes.legs import FLATTEN_MM, NO_PATH, joined
-from engine.lanes.playing import (
-    Plan,
-    Setting,
-    cushion_events,
-    free_trace,
-    plan,
-    start_of_way,
-    way_of,
-)
-from engine.lanes.way import Way
+from engine.playing.laid_out import LaidOutShot
+from engine.playing.legs import NO_PATH, Legs, legs_of
+from engine.playing.plan import Plan, cushion_events, plan, start_of_way
 from engine.potting.vectors import wrapped_rad
+from engine.results import LaneBounce, LaneContact, LaneEvent
 from engine.routine.values import LaneAsk, Shot
 from engine.shot import Trace
 
@@ -65,11 +57,8 @@ class FreePart:
     trace: Trace
     start_s: float | None
     way: Way
-    path_mm: np.ndarray
+    legs: Legs
     approach_mm: np.ndarray
-    object_path_mm: np.ndarray
-    bend_end_mm: Point | None
-    bounces: tuple[LaneBounce, ...]
     told: Told | None
 
 
@@ -101,10 +90,12 @@ class _Asked:
 _kept: dict[tuple[str, str], tuple[_Asked, FreePart]] = {}
 
 
-def free_part(scene: Setting, ask: LaneAsk) -> FreePart:
+def free_part(scene: LaidOutShot, ask: LaneAsk) -> FreePart:
     """The free part of one lane; `OutOfRangeError` when it cannot be played."""
     line = None if scene.pot is None else scene.pot.potting_line_mm
-    asked = _Asked(scene.table, scene.conditions, scene.shot, ask, scene.cue, scene.target, line)
+    asked = _Asked(
+        scene.table, scene.conditions, scene.shot, ask, scene.cue_ball, scene.object_ball, line
+    )
     name = (scene.shot.id, ask.label)
     known = _kept.get(name)
     if known is not None and known[0].same_as(asked):
@@ -116,29 +107,25 @@ def free_part(scene: Setting, ask: LaneAsk) -> FreePart:
     return found
 
 
-def _free_part(scene: Setting, ask: LaneAsk) -> FreePart:
-    wanted = plan(scene, ask)
-    trace = free_trace(scene, wanted.struck, wanted.direction_rad)
+def _free_part(scene: LaidOutShot, ask: LaneAsk) -> FreePart:
+    wanted, cue = plan(scene, ask), scene.cue_ball.id
+    trace = play_strike(scene, wanted.struck, wanted.direction_rad, free=True)
     start = start_of_way(scene, trace)
-    way = way_of(scene, ask.label, trace, start)
     return FreePart(
         plan=wanted,
         trace=trace,
         start_s=start,
-        way=way,
-        path_mm=joined(way.legs),
-        approach_mm=_approach(scene, trace, start),
-        object_path_mm=_object_path(scene, trace, start),
-        bend_end_mm=None if start is None else bend_end(trace, scene.cue.id, start),
-        bounces=_bounces(trace, scene.cue.id, start),
-        told=None if scene.target is None else told_by(scene, trace),
+        way=way_of(scene, ask.label, trace),
+        legs=() if start is None else legs_of(trace, cue, start),
+        approach_mm=NO_PATH if scene.object_ball is None else trace.path_mm(cue, 0.0, start),
+        told=None if scene.object_ball is None else told_by(scene, trace),
     )
 
 
-def told_by(scene: Setting, trace: Trace) -> Told:
+def told_by(scene: LaidOutShot, trace: Trace) -> Told:
     """The cue ball's first contact in a trace: with the object ball, or with any without one."""
-    cue, radius = scene.cue.id, scene.conditions.cue_radius_mm
-    event = first_contact_event(trace, cue, "" if scene.target is None else scene.target.id)
+    cue, radius, ball = scene.cue_ball.id, scene.conditions.cue_radius_mm, scene.object_ball
+    event = first_contact_event(trace, cue, "" if ball is None else ball.id)
     contact = None if event is None else contact_of(trace, cue, event, scene.conditions)
     return Told(
         contact, _arrival(trace, cue, event, radius), _angles(trace, cue, event, contact, radius)
@@ -194,19 +181,8 @@ def _throw_deg(before: tuple[float, float], contact: LaneContact) -> float:
     return math.degrees(turned if passing >= 0.0 else -turned)
 
 
-def _approach(scene: Setting, trace: Trace, start_s: float | None) -> np.ndarray:
-    if scene.target is None:
-        return NO_PATH
-    return trace.path_mm(scene.cue.id, 0.0, start_s, FLATTEN_MM)
-
-
-def _object_path(scene: Setting, trace: Trace, start_s: float | None) -> np.ndarray:
-    if scene.target is None or start_s is None:
-        return NO_PATH
-    return trace.path_mm(scene.target.id, start_s, None, FLATTEN_MM)
-
-
-def _bounces(trace: Trace, cue_id: str, start_s: float | None) -> tuple[LaneBounce, ...]:
+def bounces_of(trace: Trace, cue_id: str, start_s: float | None) -> tuple[LaneBounce, ...]:
+    """The cushions the cue ball meets after a time, with its velocities."""
     if start_s is None:
         return ()
     return tuple(

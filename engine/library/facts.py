@@ -73,7 +73,7 @@ def skills_of(routine: Routine, conditions: Conditions | None = None) -> tuple[s
     >>> skills_of(Routine(shots=(Shot("s", lanes=(LaneAsk("A", 0.5), LaneAsk("B", -0.4))),)))
     ('top', 'screw')
     """
-    from engine.lanes.strikes import strike_name  # here: a search reads no routine
+    from engine.playing.strikes import strike_name  # here: a search reads no routine
 
     limit = (conditions or _conditions(routine)).tip_limit
     found = {_SKILL_OF_GAP.get(gap.kind, "") for gap in routine.gaps}

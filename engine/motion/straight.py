@@ -29,3 +29,25 @@ def straight_state(
         return now, rim / now
     square = rolled * rolled - 2.0 * resistance * gravity * (distance - slide)
     return (math.sqrt(square), 1.0) if square > 0.0 else (0.0, 1.0)
+
+
+@inlined
+def arrival_state(
+    distance: float, speed: float, tip_height: float, side: float, radius: float, friction: float,
+    resistance: float, gravity: float, decay: float,
+) -> tuple[float, float, float]:  # fmt: skip
+    """Speed, spin ratio and vertical spin (rad/s) of a straight ball struck with side.
+
+    `decay` is how fast the cloth takes vertical spin, rad/s².
+    """
+    now, ratio = straight_state(distance, speed, tip_height, friction, resistance, gravity)
+    turn = 2.5 * speed * side / radius
+    if turn != 0.0 and now > 0.0:
+        s0 = 2.5 * tip_height
+        if ratio == 1.0:
+            slide_s = abs(speed * (1.0 - s0)) / (3.5 * friction * gravity)
+            seconds = slide_s + (speed * (5.0 + 2.0 * s0) / 7.0 - now) / (resistance * gravity)
+        else:
+            seconds = abs(speed - now) / (friction * gravity)
+        turn = math.copysign(max(abs(turn) - decay * seconds, 0.0), turn)
+    return now, ratio, turn

@@ -1,7 +1,7 @@
 """Moving a routine to another table: where everything goes, and what is still true there."""
 
 from engine.moving.move import FIT, WAYS, Moved, Target, move, new_problems
-from engine.moving.report import ClaimMove, MoveReport, report, report_text
+from engine.moving.report import ClaimMove, MoveReport, report
 
 __all__ = [
     "FIT",
@@ -13,5 +13,4 @@ __all__ = [
     "move",
     "new_problems",
     "report",
-    "report_text",
 ]

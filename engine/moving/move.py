@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from engine.answers.values import Problem
 from engine.balls import Ball
 from engine.errors import UnknownNameError
 from engine.moving.places import MIDDLE_MM, PLACE_WAYS, Places, Side, places
 from engine.problems import problems_of
+from engine.results import Fact, Problem
 from engine.routine.context import conditions_of, table_of
 from engine.routine.rules.setup import CONDITION_NAMES
 from engine.routine.values import ClothMark, Gap, Routine, Shot
@@ -20,7 +20,6 @@ from engine.tables.measured import MeasuredTable
 #: off the bed, then with least amiss.
 FIT = "fit"
 WAYS: tuple[str, ...] = (FIT, *PLACE_WAYS)
-_WAY_WORDS = {"cushions": "by cushions", "spots": "by spots", "proportion": "in proportion"}
 #: Conditions that are the coach's or nature's, not the table's: they go along.
 CARRIED: tuple[str, ...] = ("pace_speeds_m_s", "tip_limit", "gravity_m_s2")
 
@@ -43,11 +42,11 @@ class Target:
 class Moved:
     """The routine on the other table, what was left behind or changed, and by which way it went.
 
-    `notes` are sentences; `by` is one of the ways that say where a place goes, never "fit".
+    `by` is one of the ways that say where a place goes, never "fit".
     """
 
     routine: Routine
-    notes: tuple[str, ...]
+    notes: tuple[Fact, ...]
     by: str
 
 
@@ -81,8 +80,8 @@ def _fitting(routine: Routine, target: Target) -> Moved:
     first = tried[0][1].by
     if best.by == first:
         return best
-    more = "more would" if any(amiss) else "something would"
-    note = f"Places were moved {_WAY_WORDS[best.by]}: {_WAY_WORDS[first]} {more} no longer fit."
+    kind = "moved-as-more-would-not-fit" if any(amiss) else "moved-as-else-not-fit"
+    note = Fact(kind, name=best.by, names=(first,))
     return replace(best, notes=(note, *best.notes))
 
 
@@ -92,7 +91,7 @@ def _amiss(unfit: Sequence[Problem]) -> tuple[int, int]:
 
 
 def _moved(routine: Routine, target: Target, by: str) -> Moved:
-    notes: list[str] = []
+    notes: list[Fact] = []
     conditions = _conditions(routine, target, notes)
     bare = replace(
         routine,
@@ -102,12 +101,12 @@ def _moved(routine: Routine, target: Target, by: str) -> Moved:
         conditions=conditions,
     )
     if routine.pocket_openings_mm:
-        notes.append("The pocket openings stated were the old table's: the new table's are used.")
+        notes.append(Fact("openings-left-behind"))
     old = Side(table_of(routine), conditions_of(routine))
     new = Side(table_of(bare), conditions_of(bare))
     way = places(by, old, new)
     if by == "spots" and not way.pairs:
-        notes.append("The tables share no spot: places were moved by cushions instead.")
+        notes.append(Fact("no-shared-spot"))
     balls = []
     for ball in routine.balls:
         x, y = way.ball(ball)
@@ -124,7 +123,7 @@ def _moved(routine: Routine, target: Target, by: str) -> Moved:
     return Moved(moved, tuple(notes), by)
 
 
-def _conditions(routine: Routine, target: Target, notes: list[str]) -> dict[str, Any]:
+def _conditions(routine: Routine, target: Target, notes: list[Fact]) -> dict[str, Any]:
     stated = dict(routine.conditions)
     if target.keep_conditions:
         return stated
@@ -135,7 +134,7 @@ def _conditions(routine: Routine, target: Target, notes: list[str]) -> dict[str,
     }
     dropped = [name for name in stated if name not in kept]
     if dropped:
-        notes.append(f"Conditions stated for the old table were left behind: {', '.join(dropped)}.")
+        notes.append(Fact("conditions-left-behind", names=tuple(dropped)))
     return {**kept, **(target.conditions or {})}
 
 
@@ -154,11 +153,11 @@ def _mark(mark: ClothMark, way: Places) -> ClothMark:
     return replace(mark, x_mm=x, y_mm=y, to_x_mm=to_x, to_y_mm=to_y)
 
 
-def _shot(shot: Shot, way: Places, notes: list[str]) -> Shot:
+def _shot(shot: Shot, way: Places, notes: list[Fact]) -> Shot:
     pocket, aim = shot.pocket, shot.aim_deg
     known = [one.id for one in way.new.table.pockets]
     if pocket and pocket not in known:
-        notes.append(f"Shot {shot.id}: the new table has no {pocket} pocket; choose another.")
+        notes.append(Fact("pocket-not-there", shot=shot.id, pocket=pocket))
         pocket = ""
     if aim is not None:
         aim = way.direction_deg(aim)
@@ -167,7 +166,7 @@ def _shot(shot: Shot, way: Places, notes: list[str]) -> Shot:
 
 def _changed_sides(
     before: Sequence[Ball], after: Sequence[Ball], old: Side, new: Side
-) -> list[str]:
+) -> list[Fact]:
     """Balls that have come to stand beyond a middle line of the smaller table."""
     notes = []
     for axis, sides in enumerate((("left", "right"), ("lower", "upper"))):
@@ -175,22 +174,17 @@ def _changed_sides(
             then = was.centre_mm[axis] - old.size_mm[axis] / 2.0
             here = now.centre_mm[axis] - new.size_mm[axis] / 2.0
             if abs(then) > MIDDLE_MM and abs(here) > MIDDLE_MM and (then > 0.0) != (here > 0.0):
-                notes.append(
-                    f"{now.id} now stands in the {sides[here > 0.0]} half of the table, before in "
-                    f"the {sides[then > 0.0]}: the table is too small to keep that distance."
-                )
+                notes.append(Fact(f"now-in-{sides[here > 0.0]}-half", ball=now.id))
     return notes
 
 
-def _sizes(old: Side, new: Side) -> list[str]:
+def _sizes(old: Side, new: Side) -> list[Fact]:
     found = []
     was, now = old.conditions, new.conditions
     if (was.ball_radius_mm, was.cue_radius_mm) != (now.ball_radius_mm, now.cue_radius_mm):
-        cue = ""
+        across, before = 2 * now.ball_radius_mm, 2 * was.ball_radius_mm
+        cue = None
         if now.cue_radius_mm != now.ball_radius_mm:
-            cue = f", its cue ball {2 * now.cue_radius_mm:g} mm"
-        found.append(
-            f"The balls are {2 * now.ball_radius_mm:g} mm across{cue}; "
-            f"before, {2 * was.ball_radius_mm:g} mm."
-        )
+            cue = Fact("cue-ball-across", size_mm=2 * now.cue_radius_mm)
+        found.append(Fact("balls-across", size_mm=across, was_mm=before, then=cue))
     return found

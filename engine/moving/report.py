@@ -3,30 +3,28 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from engine.answers.answering import answer
-from engine.answers.values import Problem, RoutineAnswer
 from engine.moving.move import Moved, new_problems
+from engine.results import ClaimResult, Fact, Problem, RoutineAnswer
 from engine.routine.context import table_of
 from engine.routine.values import Routine
 
 
 @dataclass(frozen=True, slots=True)
 class ClaimMove:
-    """One claim before and after: whether it holds, and what was found."""
+    """One claim before and after the move."""
 
-    sentence: str
-    held: bool
-    holds: bool
-    found_before: str
-    found_after: str
+    before: ClaimResult
+    after: ClaimResult
 
     @property
-    def word(self) -> str:
-        """What became of it: survives, is lost, is won, or still fails."""
-        if self.held:
-            return "survives" if self.holds else "is lost"
-        return "is won" if self.holds else "still fails"
+    def became(self) -> Literal["survives", "lost", "won", "fails"]:
+        """What became of it."""
+        if self.before.holds:
+            return "survives" if self.after.holds else "lost"
+        return "won" if self.after.holds else "fails"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,24 +38,21 @@ class MoveReport:
     new_table: str
     claims: tuple[ClaimMove, ...]
     unfit: tuple[Problem, ...]
-    notes: tuple[str, ...]
+    notes: tuple[Fact, ...]
     before: RoutineAnswer
     after: RoutineAnswer
 
     @property
     def all_well(self) -> bool:
         """Whether every claim that held still holds and everything fits."""
-        return not self.unfit and all(claim.holds or not claim.held for claim in self.claims)
+        return not self.unfit and all(claim.became != "lost" for claim in self.claims)
 
 
 def report(routine: Routine, moved: Moved, before: RoutineAnswer | None = None) -> MoveReport:
     """Check the routine on both tables in full; `before` is the old answer where it is known."""
     was = answer(routine, chances=False) if before is None else before
     now = answer(moved.routine, chances=False)
-    claims = tuple(
-        ClaimMove(new.sentence, old.holds, new.holds, old.found, new.found)
-        for old, new in zip(was.claims, now.claims, strict=True)
-    )
+    claims = tuple(map(ClaimMove, was.claims, now.claims))
     unfit = new_problems(was.problems, now.problems)
     return MoveReport(
         table_name(routine), table_name(moved.routine), claims, unfit, moved.notes, was, now
@@ -72,23 +67,3 @@ def table_name(routine: Routine) -> str:
     """
     table = table_of(routine)
     return f"{table.title}, {table.measured}" if table.measured else table.title
-
-
-def report_text(found: MoveReport) -> str:
-    """The report in plain sentences, lines joined, no line end after the last."""
-    lines = [f"From {found.old_table} to {found.new_table}:"]
-    lines += [f"  {note}" for note in found.notes]
-    if found.unfit:
-        lines.append("  What no longer fits:")
-        lines += [f"    {problem.message}" for problem in found.unfit]
-    else:
-        lines.append("  Everything fits.")
-    if not found.claims:
-        return "\n".join([*lines, "  The routine makes no claims."])
-    lines.append("  Claims:")
-    for claim in found.claims:
-        lines.append(f"    {claim.word}: {claim.sentence} — {claim.found_after}")
-    held = [claim for claim in found.claims if claim.held]
-    kept = sum(claim.holds for claim in held)
-    lines.append(f"  {kept} of the {len(held)} claims that held still hold.")
-    return "\n".join(lines)

@@ -40,7 +40,7 @@ def report_text(reading: PhotoReading, unit: LengthUnit = "mm") -> str:
     if not reading.balls:
         lines.append("  none marked yet")
     lines += ["", RESTS_ON, PEOPLE]
-    return "\n".join([*lines, *(f"Mind: {note}" for note in reading.notes)])
+    return "\n".join([*lines, *(f"Note: {note}" for note in reading.notes)])
 
 
 def report_json(reading: PhotoReading) -> dict[str, Any]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from engine.answers.values import BallPlacement, CushionReading
 from engine.balls import Ball
+from engine.results import BallPlacement, CushionReading
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Routine
 from engine.tables.model import Table

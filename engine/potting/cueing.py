@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterable
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.potting.vectors import Point, to_edge_mm
+from engine.results import Fact
 from engine.tables.model import Table
 
 PLAIN_ELEVATION_DEG = 8.0
@@ -33,19 +34,17 @@ def cue_radius_mm(behind_tip_mm: float) -> float:
 
 def lowest_tip(
     table: Table, conditions: Conditions, cue_mm: Point, shot_rad: float, behind: Iterable[Ball]
-) -> tuple[float, str]:
+) -> tuple[float, Fact | None]:
     """The lowest tip height (over the radius) the cue can reach, and what limits it.
 
-    `shot_rad` is the direction the cue ball leaves in. The reason is empty when the tip can go
+    `shot_rad` is the direction the cue ball leaves in. There is no reason when the tip can go
     down to the miscue limit. A result at the upper limit means there is hardly room at all.
     """
     limit = conditions.tip_limit
-    found, reason = -limit, ""
-    rooms = [
-        ("the cushion behind the cue ball", _over_cushion(table, conditions, cue_mm, shot_rad))
-    ]
+    found, reason = -limit, None
+    rooms = [(Fact("cushion-behind"), _over_cushion(table, conditions, cue_mm, shot_rad))]
     rooms += [
-        (f"ball {ball.id} behind the cue ball", _over_ball(conditions, cue_mm, shot_rad, ball))
+        (Fact("ball-behind", ball=ball.id), _over_ball(conditions, cue_mm, shot_rad, ball))
         for ball in behind
     ]
     for what, room in rooms:

@@ -10,7 +10,6 @@ import math
 from collections.abc import Sequence
 from operator import is_
 
-from engine.answers.values import PotAnswer
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError, UnknownNameError
@@ -19,6 +18,7 @@ from engine.potting.cueing import lowest_tip
 from engine.potting.fullness import fullness_name, fullness_of_cut
 from engine.potting.pockets import PocketWindow, pocket_window
 from engine.potting.vectors import Point, along, direction_rad, distance_mm, to_edge_mm, wrapped_rad
+from engine.results import Fact, PotAnswer
 from engine.routine.values import Shot
 from engine.tables.model import Table
 
@@ -83,13 +83,13 @@ def _pot(table: Table, conditions: Conditions, balls: Sequence[Ball], shot: Shot
     lowest, limited_by = lowest_tip(table, conditions, cue.centre_mm, aim, others)
     fullness = fullness_of_cut(turn)
     reasons = (
-        *_pocket_reasons(window, pocket.title),
+        *_pocket_reasons(window, pocket.id),
         *_cut_reasons(math.degrees(abs(turn))),
         *_contact_reasons(table, contact, others, cue_radius, touch),
         *_way_reasons(
-            "potting line", [target.centre_mm, window.aim_mm, pocket.fall_mm], others, 2.0 * radius
+            "line-blocked", [target.centre_mm, window.aim_mm, pocket.fall_mm], others, 2.0 * radius
         ),
-        *_way_reasons("cue ball's way to the contact", [cue.centre_mm, contact], others, touch),
+        *_way_reasons("way-blocked", [cue.centre_mm, contact], others, touch),
     )
     return PotAnswer(
         on=not reasons,
@@ -125,38 +125,35 @@ def _ninety_end(
     return along(contact, away, to_edge_mm(contact, away, (radius_mm, radius_mm), room))
 
 
-def _pocket_reasons(window: PocketWindow, title: str) -> tuple[str, ...]:
+def _pocket_reasons(window: PocketWindow, pocket: str) -> tuple[Fact, ...]:
     if window.is_clean:
         return ()
-    lacking = math.degrees(-window.half_width_rad)
-    return (f"the {title} is too thin from there, by {lacking:.1f}° either way",)
+    return (Fact("pocket-thin", pocket=pocket, deg=math.degrees(-window.half_width_rad)),)
 
 
-def _cut_reasons(cut_deg: float) -> tuple[str, ...]:
+def _cut_reasons(cut_deg: float) -> tuple[Fact, ...]:
     if cut_deg >= 90.0:
-        return (f"a cut of {cut_deg:.0f}° cannot be played: the object ball goes back past 90°",)
-    if cut_deg > PRACTICAL_CUT_DEG:
-        return (f"a cut of {cut_deg:.1f}° is beyond the practical {PRACTICAL_CUT_DEG:.0f}°",)
-    return ()
+        return (Fact("cut-past-90", deg=cut_deg),)
+    return (Fact("cut-too-thin", deg=cut_deg),) if cut_deg > PRACTICAL_CUT_DEG else ()
 
 
 def _contact_reasons(
     table: Table, contact: Point, others: Sequence[Ball], radius_mm: float, touch_mm: float
-) -> tuple[str, ...]:
+) -> tuple[Fact, ...]:
     found = []
     sizes = (table.width_mm, table.length_mm)
     room = radius_mm - TOUCH_MM
     if not all(room <= at <= size - room for at, size in zip(contact, sizes, strict=True)):
-        found.append("the contact position lies off the bed: a cushion is in the way")
+        found.append(Fact("contact-off-bed"))
     for ball, overlap in balls_at(contact, others, touch_mm):
-        found.append(f"ball {ball.id} covers the contact position by {overlap:.1f} mm")
+        found.append(Fact("contact-covered", ball=ball.id, mm=overlap))
     return tuple(found)
 
 
 def _way_reasons(
-    what: str, line_mm: Sequence[Point], others: Sequence[Ball], touch_mm: float
-) -> tuple[str, ...]:
+    kind: str, line_mm: Sequence[Point], others: Sequence[Ball], touch_mm: float
+) -> tuple[Fact, ...]:
     return tuple(
-        f"the {what} is blocked by ball {ball.id}, {overlap:.1f} mm over"
+        Fact(kind, ball=ball.id, mm=overlap)
         for ball, overlap in balls_in_way(line_mm, others, touch_mm)
     )

@@ -13,9 +13,9 @@ from dataclasses import replace
 import numpy as np
 
 from engine.errors import BaizewrightError
+from engine.playing import gaps_in_order
 from engine.potting import pot
 from engine.problems import problems_of
-from engine.reach.verdicts import gaps_in_order
 from engine.routine.context import conditions_of, table_of
 from engine.routine.edits import move_balls, set_gap
 from engine.routine.values import Gap, Routine

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from engine.errors import BaizewrightError
-from engine.lanes.strikes import strike_name
 from engine.players import Player
+from engine.playing import gaps_in_order, laid_out_of
+from engine.playing.laid_out import LaidOutShot
+from engine.playing.strikes import strike_name
 from engine.progressions.values import Rate
-from engine.reach import reach_map, scene_of
+from engine.reach import reach_map
 from engine.reach.choosing import best_choice
 from engine.reach.forgiveness import chance
-from engine.reach.scene import Scene
-from engine.reach.verdicts import gaps_in_order
 from engine.routine.values import Routine
 
 #: Strikes of the search, and of the proof with other errors.
@@ -18,12 +18,12 @@ SEARCH_TRIES, PROOF_TRIES = 2048, 8192
 SEARCH_SEED, PROOF_SEED = 20_260_101, 71_003_417
 
 
-def scene_for_gap(routine: Routine, shot_id: str, gap_id: str) -> Scene:
+def scene_for_gap(routine: Routine, shot_id: str, gap_id: str) -> LaidOutShot:
     """The shot laid out with its gap; without a gap the pot alone is asked for."""
-    return scene_of(routine, shot_id, gaps_in_order(routine, gap_id) if gap_id else ())
+    return laid_out_of(routine, shot_id, gaps_in_order(routine, gap_id) if gap_id else ())
 
 
-def best_strike(scene: Scene, player: Player) -> tuple[float, float] | None:
+def best_strike(scene: LaidOutShot, player: Player) -> tuple[float, float] | None:
     """Tip height and pace of the most forgiving strike; None when nothing does it."""
     found = reach_map(scene)
     if not found.windows:

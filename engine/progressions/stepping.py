@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from engine.advice.proving import holding
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.players import Player
+from engine.progressions.changed import change_of, described
 from engine.progressions.changes import MOST_MM, can_change, changed
 from engine.progressions.rating import SEARCH_SEED, SEARCH_TRIES, rate
 from engine.progressions.values import WAYS, Rate, Step
-from engine.progressions.wording import described, sentence_of
 from engine.routine.values import Routine
 
 #: Told the share done (0 to 1); False asks to stop.
@@ -146,8 +146,12 @@ def _finer(
 
 
 def _part(progress: Progress | None, start: float, share: float) -> Callable[[float], None]:
+    most = 0.0
+
     def tell(done: float) -> None:
-        if progress is not None and progress(start + share * min(done, 1.0)) is False:
+        nonlocal most
+        most = max(most, min(done, 1.0))  # a fine dial after the coarse one begins anew
+        if progress is not None and progress(start + share * most) is False:
             raise StoppedError
 
     return tell
@@ -285,10 +289,10 @@ def _step(
         if ball.centre_mm != here[ball.id]
     )  # fmt: skip
     lost = tuple(sorted(holding(routine) - holding(made)))
-    words = sentence_of(routine, made, shot_id, gap_id, way, player, before, found)
-    kept = described(made, routine, words, player, way, before, found)
+    change = change_of(routine, made, shot_id, gap_id, way)
+    kept = described(made, routine, player, way, before, found)
     exact = found.holds(wanted)
-    return Step(kept, player.name, way, wanted, before, found, exact, moves, lost, words)
+    return Step(kept, player.name, way, wanted, before, found, exact, moves, lost, change)
 
 
 def a_chain(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from engine.results import Fact
 from engine.routine.values import Routine
 
 #: Ways to change how hard a shot is: the width of its gap, how far the cue ball has to travel
@@ -34,6 +35,7 @@ class Step:
     `rate` was found with strikes of its own, not those of the search. `wanted` is the chance
     asked for; `exact` tells whether it lies in the interval of `rate`. `moves` are (ball, from,
     to) in mm; `claims_lost` the indices of claims that held before and no longer do.
+    `change` is what was changed, from how much to how much.
     """
 
     routine: Routine
@@ -45,4 +47,4 @@ class Step:
     exact: bool
     moves: tuple[tuple[str, tuple[float, float], tuple[float, float]], ...]
     claims_lost: tuple[int, ...]
-    sentence: str
+    change: Fact

@@ -1,61 +1,70 @@
-"""The strike that forgives most: of all that thread, the one a player makes most often."""
+"""The strike that forgives most: of those a hand can repeat, the one a player makes most often.
+
+A hand repeats a tip height to a millimetre and a pace to a half: strikes are rounded so first and
+tried then, well inside what threads. Where no such strike does, the answer is the middle of what
+does, told as finer than a hand can repeat.
+"""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
-from engine.answers.values import Choice
+from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.judging import outcomes
+from engine.judging.passes import judged
+from engine.judging.rules import grade_of
+from engine.judging.way import way_of
 from engine.players import PLAYERS, Player
-from engine.reach.arriving import strike_word
+from engine.playing import LaidOutShot
+from engine.playing.aiming import aim_of, play_strike
+from engine.playing.plan import cushion_events
+from engine.reach.arriving import strike_word, struck
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
 from engine.reach.mapping import ReachMap
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene
+from engine.results import Choice, ReachWindow, TriedStrike
 
 CANDIDATES = 24
-#: Lattice steps, along and across together, by which candidates lie farther apart.
-APART = 12
-#: Of fewer threading lattice points than this, those outside the windows (slivers) are left out.
-FEW = 2000
-ROUGH_TRIES = 192
+#: Steps of a hand, along and across together, by which candidates lie farther apart.
+APART = 2
+#: What a hand repeats: millimetres of tip height, and steps of pace.
+TIP_STEP_MM, PACE_STEP = 1.0, 0.5
+#: Tries for each candidate, and then for the few that did best.
+FIRST_TRIES, ROUGH_TRIES, BEST_FEW = 48, 192, 5
 FINE_TRIES = 1024
 
 
-@dataclass(frozen=True, slots=True)
-class BestStrike:
-    """The strike that forgives most, and its room to the nearer edge (mm)."""
-
-    tip_height: float
-    pace: float
-    strike_name: str
-    margin_mm: float
-
-
 def best_strike(
-    scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
-) -> BestStrike | None:
+    scene: LaidOutShot, found: ReachMap, players: tuple[Player, ...] = PLAYERS
+) -> TriedStrike | None:
     """The strike of a map's windows that the middle one of the players makes most often.
 
-    None without windows.
+    Among those as good as each other the gentlest. None without windows.
     """
-    tips, paces = _candidates(found)
-    if not len(tips):
+    if not found.windows:
         return None
-    shares = _rough_chances(scene, tips, paces, _middle(players))
+    tips, paces = _candidates(scene, found)
+    finer = not len(tips)
+    if finer:
+        tips, paces = _middle_of_windows(found)
+    player = _middle(players)
+    first = _rough_chances(scene, tips, paces, player, FIRST_TRIES)
+    few = np.argsort(-first, kind="stable")[:BEST_FEW]
+    tips, paces = tips[few], paces[few]
+    shares = _rough_chances(scene, tips, paces, player, ROUGH_TRIES)
     margins = outcomes(scene, tips, scene.conditions.speed_mm_s(paces)).margin_mm
-    # chances that the few rough tries cannot tell apart are told apart by room
+    # what the few rough tries cannot tell apart is near equal
     top = float(shares.max())
     unsure = math.sqrt(max(top * (1.0 - top), 0.01) / ROUGH_TRIES)
-    best = int(np.argmax(np.where(shares >= top - unsure, margins, -np.inf)))
+    near = np.nonzero(shares >= top - unsure)[0]
+    best = min(near.tolist(), key=lambda k: (paces[k], -margins[k]))
     tip, pace = float(tips[best]), float(paces[best])
-    return BestStrike(tip, pace, strike_word(scene, tip, pace), float(margins[best]))
+    return TriedStrike(tip, pace, strike_word(scene, tip, pace), float(margins[best]), finer)
 
 
 def best_choice(
-    scene: Scene, found: ReachMap, players: tuple[Player, ...] = PLAYERS
+    scene: LaidOutShot, found: ReachMap, players: tuple[Player, ...] = PLAYERS
 ) -> Choice | None:
     """The most forgiving strike of a map's windows with its chances, told for all of the players.
 
@@ -65,7 +74,9 @@ def best_choice(
     return None if strike is None else choice_of(scene, strike, players)
 
 
-def choice_of(scene: Scene, strike: BestStrike, players: tuple[Player, ...] = PLAYERS) -> Choice:
+def choice_of(
+    scene: LaidOutShot, strike: TriedStrike, players: tuple[Player, ...] = PLAYERS
+) -> Choice:
     """A strike with its chances for all of the players, and what it forgives the middle one."""
     player, tip, pace = _middle(players), strike.tip_height, strike.pace
     mine = forgiveness(scene, tip, pace, player, FINE_TRIES)
@@ -76,6 +87,7 @@ def choice_of(scene: Scene, strike: BestStrike, players: tuple[Player, ...] = PL
         )
         for one in players
     ]
+    cushions, by_jaw = _cushions_before(scene, tip, pace)
     return Choice(
         tip_height=tip,
         pace=pace,
@@ -87,6 +99,11 @@ def choice_of(scene: Scene, strike: BestStrike, players: tuple[Player, ...] = PL
         tip_error=mine.tip_height,
         side_error=mine.side,
         pace_error=mine.pace,
+        player=player.name,
+        grade=grade_of(mine.chance.chance),
+        finer_than_a_hand=strike.finer,
+        after_cushions=cushions,
+        by_jaw=by_jaw,
     )
 
 
@@ -94,22 +111,61 @@ def _middle(players: tuple[Player, ...]) -> Player:
     return players[len(players) // 2]
 
 
-def _candidates(found: ReachMap) -> tuple[np.ndarray, np.ndarray]:
-    """The roomiest strike of each window, and threading strikes spread over the windows."""
-    depth = _depth(found.threads)
-    if np.count_nonzero(depth) < FEW:
-        depth[~_within_windows(found)] = 0
-    inner = _deepest(depth)
-    tips = np.concatenate([[one.best_tip for one in found.windows], found.tip_heights[inner[:, 0]]])
-    paces = np.concatenate([[one.best_pace for one in found.windows], found.paces[inner[:, 1]]])
-    return tips, paces
+def _cushions_before(scene: LaidOutShot, tip: float, pace: float) -> tuple[int, bool]:
+    """Over how many cushions a strike gets to the last gap, and whether a jaw is among them."""
+    strike = struck(scene, tip, pace)
+    trace = play_strike(scene, strike, aim_of(scene, strike))
+    way = way_of(scene, "", trace)
+    if len(way.path_mm) < 2:
+        return 0, False
+    done = judged(scene.table, scene.gaps, scene.balls, way).along_mm
+    lengths = [float(np.hypot(*np.diff(leg, axis=0).T).sum()) for leg in way.legs]
+    before = int(np.count_nonzero(np.cumsum(lengths)[:-1] < done - 1e-6))
+    contact = next((e.t_s for e in trace.events if e.kind == "ball"), 0.0)
+    met = cushion_events(trace, scene.cue_ball.id, contact if scene.object_ball else 0.0)
+    return before, any(event.kind == "jaw" for event in met[:before])
 
 
-def _within_windows(found: ReachMap) -> np.ndarray:
+def _candidates(scene: LaidOutShot, found: ReachMap) -> tuple[np.ndarray, np.ndarray]:
+    """Strikes a hand can repeat that thread, those deepest inside what does, spread apart."""
+    radius = scene.conditions.cue_radius_mm
+    low, high = found.tip_heights[0] * radius, found.tip_heights[-1] * radius
+    marks = np.arange(math.ceil(low / TIP_STEP_MM), math.floor(high / TIP_STEP_MM) + 1)
+    tips = marks * TIP_STEP_MM / radius
+    paces = np.arange(PACE_LOWEST, PACE_HIGHEST + 1e-9, PACE_STEP)
+    i, j = np.ix_(_nearest(found.tip_heights, tips), _nearest(found.paces, paces))
+    depth = np.where(_within_windows(found), _depth(found.threads), 0)[i, j]
+    at = np.nonzero(depth)
+    does = outcomes(scene, tips[at[0]], scene.conditions.speed_mm_s(paces[at[1]]), margins=False)
+    depth[at] = np.where(does.threads, depth[at], 0) if len(at[0]) else 0
+    kept = _deepest(depth)
+    return tips[kept[:, 0]], paces[kept[:, 1]]
+
+
+def _nearest(steps: np.ndarray, values: np.ndarray) -> np.ndarray:
+    """The index of the even step nearest to each value."""
+    found = np.rint((values - steps[0]) / (steps[1] - steps[0])).astype(int)
+    return np.clip(found, 0, len(steps) - 1)
+
+
+def _middle_of_windows(found: ReachMap) -> tuple[np.ndarray, np.ndarray]:
+    """The strike deepest inside each window."""
+    depth, places = _depth(found.threads), []
+    for one in found.windows:
+        own = np.where(_within_windows(found, (one,)), depth, 0)
+        i, j = divmod(int(np.argmax(own)), own.shape[1])
+        inside = own[i, j] > 0
+        places.append(
+            (found.tip_heights[i], found.paces[j]) if inside else (one.best_tip, one.best_pace)
+        )
+    return np.array([at[0] for at in places]), np.array([at[1] for at in places])
+
+
+def _within_windows(found: ReachMap, windows: tuple[ReachWindow, ...] | None = None) -> np.ndarray:
     """Which lattice points lie within the bounds of some window, (n, m)."""
     tips, paces = found.tip_heights[:, None], found.paces
     within = np.zeros(found.threads.shape, dtype=bool)
-    for one in found.windows:
+    for one in found.windows if windows is None else windows:
         rows = (one.tip_min <= tips) & (tips <= one.tip_max)
         within |= rows & (one.pace_min <= paces) & (paces <= one.pace_max)
     return within
@@ -144,12 +200,14 @@ def _depth(cells: np.ndarray) -> np.ndarray:
     return np.ascontiguousarray(steps[1:-1, 1:-1])
 
 
-def _rough_chances(scene: Scene, tips: np.ndarray, paces: np.ndarray, player: Player) -> np.ndarray:
+def _rough_chances(
+    scene: LaidOutShot, tips: np.ndarray, paces: np.ndarray, player: Player, tries: int
+) -> np.ndarray:
     """Success shares of several strikes under the same errors, in one batch (n,)."""
-    errors = normal_errors(ROUGH_TRIES, 4, SCRAMBLINGS)
+    errors = normal_errors(tries, 4, SCRAMBLINGS)
     speeds = scene.conditions.speed_mm_s
-    tip = np.repeat(tips, ROUGH_TRIES)
-    pace = np.repeat(paces, ROUGH_TRIES)
+    tip = np.repeat(tips, tries)
+    pace = np.repeat(paces, tries)
     every = np.tile(errors, (len(tips), 1))
     played = np.clip(pace + player.pace * every[:, 3], 1.0, 10.0)
     found = outcomes(
@@ -162,4 +220,4 @@ def _rough_chances(scene: Scene, tips: np.ndarray, paces: np.ndarray, player: Pl
         speed_error_mm_s=np.asarray(speeds(played)) - np.asarray(speeds(pace)),
         margins=False,
     )
-    return found.threads.reshape(len(tips), ROUGH_TRIES).mean(axis=1)
+    return found.threads.reshape(len(tips), tries).mean(axis=1)

@@ -10,16 +10,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from statistics import NormalDist
 
 import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.judging.outcomes import outcomes
 from engine.players import Player
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene
+from engine.playing.laid_out import LaidOutShot
+from engine.results import Chance, Forgiveness
 
 SEED = 20_260_101
 SCRAMBLINGS = 16
@@ -30,35 +30,12 @@ PRIMES = (2, 3, 5, 7)
 MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
 #: Shares of the largest error at which it is looked for, and then those of the step that fails.
 WIDENING, EVEN = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 33)
-
-
-@dataclass(frozen=True, slots=True)
-class Chance:
-    """A success chance with its 95 % interval, from `tries` strikes."""
-
-    chance: float
-    low: float
-    high: float
-    tries: int
-
-
-@dataclass(frozen=True, slots=True)
-class Forgiveness:
-    """What a strike forgives: the chance, and the largest error either way of each kind alone.
-
-    Each pair is (towards −, towards +): aim in degrees (+ is anticlockwise), tip height and side
-    over the radius (+ is up, + is right), pace on the scale. 0 when the strike itself fails.
-    """
-
-    chance: Chance
-    aim_deg: tuple[float, float]
-    tip_height: tuple[float, float]
-    side: tuple[float, float]
-    pace: tuple[float, float]
+#: Of them so many are tried at a time.
+BLOCK = 33
 
 
 def forgiveness(
-    scene: Scene, tip_height: float, pace: float, player: Player, tries: int = 2048
+    scene: LaidOutShot, tip_height: float, pace: float, player: Player, tries: int = 2048
 ) -> Forgiveness:
     """What one strike of a scene forgives, for a player."""
     return Forgiveness(
@@ -74,7 +51,7 @@ def forgiveness(
 
 
 def chance(
-    scene: Scene,
+    scene: LaidOutShot,
     tip_height: float,
     pace: float,
     player: Player,
@@ -163,7 +140,7 @@ def _normal_quantiles(uniform: np.ndarray) -> np.ndarray:
     return _normal_inverse(uniform).astype(float)
 
 
-def largest_error(scene: Scene, tip_height: float, pace: float, kind: str, way: int) -> float:
+def largest_error(scene: LaidOutShot, tip_height: float, pace: float, kind: str, way: int) -> float:
     """The largest error of one kind, one way, up to which the shot still does it every time.
 
     `kind`: "aim" (degrees), "tip", "side" (over the radius) or "pace". Found by steps that widen
@@ -182,17 +159,23 @@ def largest_error(scene: Scene, tip_height: float, pace: float, kind: str, way: 
     low, high = 0.0, most
     for shares in (WIDENING, EVEN, EVEN):
         steps = low + (high - low) * shares
-        fails = np.nonzero(~_with_error(scene, tip_height, pace, kind, way * steps))[0]
-        if not len(fails):
+        # most errors that matter are small: what lies beyond the first that fails is not tried
+        for begin in range(0, len(steps), BLOCK):
+            part = way * steps[begin : begin + BLOCK]
+            fails = np.nonzero(~_with_error(scene, tip_height, pace, kind, part))[0]
+            if len(fails):
+                break
+        else:
             return high
-        if fails[0] == 0:
+        first = begin + int(fails[0])
+        if first == 0:
             return low
-        low, high = float(steps[fails[0] - 1]), float(steps[fails[0]])
+        low, high = float(steps[first - 1]), float(steps[first])
     return low
 
 
 def _with_error(
-    scene: Scene, tip_height: float, pace: float, kind: str, error: np.ndarray
+    scene: LaidOutShot, tip_height: float, pace: float, kind: str, error: np.ndarray
 ) -> np.ndarray:
     speeds = scene.conditions.speed_mm_s
     meant = float(speeds(pace))

@@ -1,4 +1,4 @@
-"""Why a gap cannot be reached: the one limit that stops the nearest try, in a coach's words."""
+"""Why a gap cannot be reached: the one limit that stops the nearest try."""
 
 from __future__ import annotations
 
@@ -7,13 +7,10 @@ import math
 import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.lanes.edges import gap_width_mm, width_wanted_mm
-from engine.reach.arriving import arrival_of, contact_of
-from engine.reach.judging import (
-    BALL_CUSHION,
+from engine.judging.outcomes import with_balls
+from engine.judging.rules import (
     BLOCKED,
     EDGE,
-    G_KIND,
     IN_OFF,
     KISS,
     MISSES,
@@ -22,22 +19,14 @@ from engine.reach.judging import (
     STOPS_SHORT,
     WRONG_BALL,
     WRONG_CUSHION,
-    gap_line,
 )
+from engine.judging.scan import gap_line
+from engine.playing import LaidOutShot
+from engine.playing.aiming import aim_of, far_to_contact
+from engine.playing.edges import BALL_CUSHION, G_KIND, gap_width_mm, width_wanted_mm
+from engine.reach.arriving import meets_with, struck
 from engine.reach.mapping import ReachMap, preview
-from engine.reach.outcomes import with_balls
-from engine.reach.scene import Scene
-
-# what stops a gap
-NARROW = "gap narrower than the cue ball"
-NO_BACKSPIN = "backspin gone before contact"
-LATE_BEND = "bend comes too late at this pace"
-OBSTACLE = "blocked by a ball"
-NEEDS_SIDE = "needs side or another angle"
-NEEDS_PACE = "needs more pace than the table's limit"
-POT_FAILS = "the pot fails with every strike that comes near"
-GOES_IN_OFF = "in-off"
-NEVER_NEAR = "no strike brings the cue ball near"
+from engine.results import Fact
 
 #: Spin ratios above this have no backspin left to speak of.
 GONE = -0.1
@@ -47,68 +36,65 @@ CLOSE_MM = 10.0
 AT_END = 0.02
 
 
-def limit_of(scene: Scene, found: ReachMap) -> tuple[str, str, float | None]:
-    """(limit, words for it, nearest miss in mm) of a map without windows."""
+def limit_of(scene: LaidOutShot, found: ReachMap) -> tuple[Fact, float | None]:
+    """(limit, nearest miss in mm) of a map without windows."""
     gap = scene.gaps[0]
     radius, cue = scene.conditions.ball_radius_mm, scene.conditions.cue_radius_mm
     width = gap_width_mm(scene.table, gap, scene.balls, radius, cue)
     wanted = width_wanted_mm(gap, radius, cue)
     if len(scene.gaps) == 1 and gap.kind in ("ball-ball", "ball-cushion") and width < wanted:
         lacks = wanted - width
-        return NARROW, f"the gap is {lacks:.0f} mm narrower than the cue ball", lacks
+        return Fact("narrow", mm=lacks), lacks
     nearest = found.nearest_miss()
     if nearest is None:
         return _nothing_near(found)
     i, j = nearest
     tip, pace = float(found.tip_heights[i]), float(found.paces[j])
-    miss = max(0.0, -float(found.margin_mm[i, j]))
-    limit, words = _at(scene, found, i, j, tip, pace)
-    return limit, words, miss
+    # a shot that goes through the gap but fails in what it is for misses it by nothing
+    through = int(found.reason[i, j]) in (NOT_POTTED, IN_OFF)
+    miss = None if through else max(0.0, -float(found.margin_mm[i, j]))
+    return _at(scene, found, i, j, tip, pace), miss
 
 
-def _nothing_near(found: ReachMap) -> tuple[str, str, float | None]:
+def _nothing_near(found: ReachMap) -> tuple[Fact, float | None]:
     reasons = found.reason[found.tried]
     if len(reasons) and np.all(np.isin(reasons, (SHORT_OF_BALL, NOT_POTTED))):
-        return NEEDS_PACE, "the cue ball does not even get to the pot at any pace", None
-    return NEVER_NEAR, "no strike brings the cue ball near it", None
+        return Fact("short-of-pot"), None
+    return Fact("never-near"), None
 
 
-def _at(scene: Scene, found: ReachMap, i: int, j: int, tip: float, pace: float) -> tuple[str, str]:
+def _at(scene: LaidOutShot, found: ReachMap, i: int, j: int, tip: float, pace: float) -> Fact:
     reason, other = int(found.reason[i, j]), int(found.other[i, j])
     ball = scene.balls[other].id if 0 <= other < len(scene.balls) else ""
     if reason == NOT_POTTED:
-        return POT_FAILS, "the object ball is not potted with any strike that would thread it"
+        return Fact("pot-fails")
     if reason == IN_OFF:
-        return GOES_IN_OFF, "every strike that would thread it goes in-off"
+        return Fact("always-in-off")
     if reason in (BLOCKED, WRONG_BALL):
-        return OBSTACLE, f"ball {ball} is in the way"
+        return Fact("in-the-way", ball=ball)
     if reason == KISS:
-        return OBSTACLE, "the cue ball kisses the object ball again first"
+        return Fact("kisses-first")
     if scene.target >= 0 and _threads_from_close(scene):
-        return NO_BACKSPIN, "the backspin is gone before contact: it would do it from closer"
+        return Fact("no-backspin")
     if reason == STOPS_SHORT and found.paces[-1] - pace < 0.5:
-        return NEEDS_PACE, "even the highest pace of the scale stops short"
+        return Fact("highest-pace-short")
     low_end = tip - found.tip_heights[0] <= AT_END
     high_end = found.tip_heights[-1] - tip <= AT_END
     at_end = (low_end or high_end) and reason in (MISSES, EDGE, WRONG_CUSHION)
     if scene.target >= 0 and at_end and _would_pass_if_bent_at_once(scene, tip, pace):
-        return LATE_BEND, f"at pace {pace:.1f} the bend comes too late"
+        return Fact("late-bend", pace=pace)
     if low_end:
-        told = "full screw does not turn the cue ball that far"
-    elif high_end:
-        told = "full top does not carry the cue ball that far forward"
-    else:
-        told = "no tip height and pace send the cue ball that way"
-    return NEEDS_SIDE, f"{told}; it needs side or another angle"
+        return Fact("beyond-screw")
+    return Fact("beyond-top" if high_end else "needs-side")
 
 
-def _threads_from_close(scene: Scene) -> bool:
+def _threads_from_close(scene: LaidOutShot) -> bool:
     """Whether screw threads the gap when the cue ball starts just short of contact.
 
     The same line of aim and the same speeds, but the tip's backspin is still all there. Asked
     only of screw that really had none left at the slowest way it is lost.
     """
-    contact, way = contact_of(scene, 0.0, 0.5 * (PACE_LOWEST + PACE_HIGHEST))
+    contact, way = _contact(scene, 0.0, 0.5 * (PACE_LOWEST + PACE_HIGHEST))
     places = scene.places_mm
     if float(np.linalg.norm(contact - places[scene.cue])) <= 2.0 * CLOSE_MM:
         return False
@@ -117,12 +103,12 @@ def _threads_from_close(scene: Scene) -> bool:
     i, j = np.nonzero(close.threads & (close.tip_heights[:, None] < 0.0))
     # the same strikes, from where the cue ball really lies: has their backspin gone?
     return any(
-        arrival_of(scene, float(close.tip_heights[a]), float(close.paces[b]))[1] > GONE
+        meets_with(scene, float(close.tip_heights[a]), float(close.paces[b]))[1] > GONE
         for a, b in zip(i, j, strict=True)
     )
 
 
-def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
+def _would_pass_if_bent_at_once(scene: LaidOutShot, tip: float, pace: float) -> bool:
     """Whether the final rolling line, drawn from the contact itself, would thread the gap.
 
     Final line: 5/7 of the velocity after contact and 2/7 of the spin's rim speed, which the
@@ -131,8 +117,8 @@ def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
     gap = scene.gap_rows[0]
     if gap[G_KIND] > BALL_CUSHION:
         return False
-    contact, way = contact_of(scene, tip, pace)
-    speed, ratio = arrival_of(scene, tip, pace)
+    contact, way = _contact(scene, tip, pace)
+    speed, ratio = meets_with(scene, tip, pace)
     ball = scene.places_mm[scene.target]
     heading = np.array([math.cos(way), math.sin(way)])
     centres = (ball - contact) / np.linalg.norm(ball - contact)
@@ -149,6 +135,13 @@ def _would_pass_if_bent_at_once(scene: Scene, tip: float, pace: float) -> bool:
     c = scene.conditions
     room = (c.touch_mm, c.cue_radius_mm if is_cushion else c.touch_mm)
     return _ray_clears(contact, final / size, ends, room)
+
+
+def _contact(scene: LaidOutShot, tip: float, pace: float) -> tuple[np.ndarray, float]:
+    """The cue ball's centre (mm) at contact, and its direction (radians), for one strike."""
+    way, places = aim_of(scene, struck(scene, tip, pace)), scene.places_mm
+    far = float(far_to_contact(scene, np.array([way]), places[None])[0])
+    return places[scene.cue] + far * np.array([math.cos(way), math.sin(way)]), way
 
 
 def _ray_clears(

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.answers.values import ReachWindow
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
+from engine.judging.outcomes import outcomes
+from engine.playing.laid_out import LaidOutShot
 from engine.reach.lattice import FINER, Lattice
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene
 from engine.reach.windows import windows_of
+from engine.results import ReachWindow
 
 TIP_COUNT, PACE_COUNT = 51, 46
 
@@ -26,7 +26,7 @@ class ReachMap:
 
     `tip_heights` (n,) over the radius and `paces` (m,) rise; `threads` (n, m) on the refined
     lattice; `margin_mm`, `reason`, `other` (n, m) where `tried` (reason −1 elsewhere): room to the
-    nearer edge, a code of `engine.reach.judging`, and the index of the ball it speaks of. `slivers`
+    nearer edge, a code of `engine.judging.scan`, and the index of the ball it speaks of. `slivers`
     counts the regions too thin to play.
     """
 
@@ -43,6 +43,10 @@ class ReachMap:
     slivers: int
     tries: int
 
+    def threading_share(self) -> float:
+        """The share of all its strikes that thread."""
+        return float(self.threads.mean())
+
     def nearest_miss(self) -> tuple[int, int] | None:
         """Indices (tip, pace) of the failing try that comes nearest; None when there is none."""
         margin = np.where(self.tried & ~self.threads, self.margin_mm, np.nan)
@@ -52,21 +56,21 @@ class ReachMap:
         return int(i), int(j)
 
 
-def preview(scene: Scene, tips: int = 11, paces: int = 10) -> ReachMap:
+def preview(scene: LaidOutShot, tips: int = 11, paces: int = 10) -> ReachMap:
     """A map on a coarse grid only, for while a ball is being dragged."""
     lattice = _lattice(scene, tips, paces, 1)
     lattice.evaluate(np.ones_like(lattice.tried), True)
     return _map(scene, lattice, refined=False)
 
 
-def reach_map(scene: Scene) -> ReachMap:
+def reach_map(scene: LaidOutShot) -> ReachMap:
     """The refined map of a scene's gaps, asked in order."""
     lattice = _lattice(scene, TIP_COUNT, PACE_COUNT, FINER)
     lattice.fill()
     return _map(scene, lattice, refined=True)
 
 
-def _lattice(scene: Scene, tips: int, paces: int, finer: int) -> Lattice:
+def _lattice(scene: LaidOutShot, tips: int, paces: int, finer: int) -> Lattice:
     limit = scene.conditions.tip_limit
     speeds = scene.conditions.speed_mm_s
 
@@ -83,7 +87,7 @@ def _lattice(scene: Scene, tips: int, paces: int, finer: int) -> Lattice:
     )
 
 
-def _map(scene: Scene, lattice: Lattice, refined: bool) -> ReachMap:
+def _map(scene: LaidOutShot, lattice: Lattice, refined: bool) -> ReachMap:
     windows, slivers = windows_of(lattice, refined)
     return ReachMap(
         scene.shot.id,

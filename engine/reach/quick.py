@@ -12,22 +12,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.answers.values import GapVerdict
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.errors import BaizewrightError
-from engine.lanes import gap_width_mm
-from engine.potting import pot
+from engine.judging.outcomes import outcomes
+from engine.playing import gaps_in_order
+from engine.playing.laid_out import LaidOutShot, laid_out_of
 from engine.reach.mapping import ReachMap, preview
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene, scene_of
-from engine.reach.verdicts import gaps_in_order
+from engine.results import Fact, GapVerdict
 from engine.routine.values import Routine
 
 #: Strikes each way on the closer look around the nearest miss.
 CLOSER = 7
-REACHABLE = "Reachable, at a quick look."
-NOT_REACHABLE = "Not reachable with plain top or screw, at a quick look."
-POT_OFF = "Not reachable: the pot is not on."
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +32,7 @@ class QuickLook:
 
     verdict: GapVerdict
     map: ReachMap | None
-    scene: Scene
+    scene: LaidOutShot
 
 
 def quick_looks(
@@ -52,36 +47,30 @@ def quick_looks(
     found = []
     for name in names:
         try:
-            scene = scene_of(routine, shot.id, gaps_in_order(routine, name))
+            scene = laid_out_of(routine, shot.id, gaps_in_order(routine, name))
             found.append(_look(scene, name))
         except BaizewrightError:
             continue
     return tuple(found)
 
 
-def _look(scene: Scene, gap_id: str) -> QuickLook:
-    c = scene.conditions
-    width = min(
-        gap_width_mm(scene.table, gap, scene.balls, c.ball_radius_mm, c.cue_radius_mm)
-        for gap in scene.gaps
-    )
-    if scene.target >= 0 and not pot(scene.table, c, scene.balls, scene.shot).on:
-        verdict = GapVerdict(
-            gap_id, scene.shot.id, False, width, (), POT_OFF, None, "the pot is not on"
-        )
+def _look(scene: LaidOutShot, gap_id: str) -> QuickLook:
+    width = scene.width_mm
+    if scene.pot is not None and not scene.pot.on:
+        limit = Fact("pot-off")
+        verdict = GapVerdict(gap_id, scene.shot.id, False, width, (), None, limit, quick=True)
         return QuickLook(verdict, None, scene)
     found = preview(scene)
     reachable = bool(found.threads.any()) or _threads_nearby(scene, found)
-    sentence = REACHABLE if reachable else NOT_REACHABLE
     miss = None if reachable else _miss(found)
     return QuickLook(
-        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, sentence, miss),
+        GapVerdict(gap_id, scene.shot.id, reachable, width, found.windows, miss, quick=True),
         found,
         scene,
     )
 
 
-def _threads_nearby(scene: Scene, found: ReachMap) -> bool:
+def _threads_nearby(scene: LaidOutShot, found: ReachMap) -> bool:
     """Whether a strike between the grid's lines threads, around the nearest miss."""
     nearest = found.nearest_miss()
     if nearest is None:

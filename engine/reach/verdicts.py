@@ -1,31 +1,27 @@
-"""Verdicts on gaps: reachable with plain top or screw or not, in a sentence a coach would say."""
+"""Verdicts on gaps: reachable with plain top or screw or not, and with what."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from engine.answers.values import GapVerdict, PotAnswer, ReachWindow
 from engine.errors import BaizewrightError
-from engine.lanes import gap_width_mm
+from engine.judging.outcomes import outcomes
 from engine.players import PLAYERS, Player
-from engine.potting import pot
+from engine.playing import LaidOutShot, gaps_in_order, laid_out_of
 from engine.reach.arriving import strike_word
-from engine.reach.choosing import BestStrike, best_strike, choice_of
+from engine.reach.choosing import best_strike, choice_of
 from engine.reach.limits import limit_of
 from engine.reach.mapping import ReachMap, reach_map
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import Scene, check_playable, scene_of
-from engine.routine.context import conditions_of, table_of
-from engine.routine.values import Gap, Routine, Shot
+from engine.results import Fact, GapVerdict, ReachWindow, TriedStrike
+from engine.routine.values import Routine
 
 #: Tip heights and paces tried for the widest room within a pace range.
 RANGE_TIPS, RANGE_PACES = 81, 15
-#: Windows told in a sentence, the largest first.
-SAID = 2
-#: How the sentence of a gap that cannot be judged begins.
-NO_VERDICT = "No verdict"
+#: Windows whose strikes are named, the largest first.
+NAMED = 2
 
 
 def reach(routine: Routine, shot_id: str, gap_id: str) -> ReachMap:
@@ -33,20 +29,14 @@ def reach(routine: Routine, shot_id: str, gap_id: str) -> ReachMap:
 
     `UnknownNameError` when the shot, gap, ball or pocket is not there.
     """
-    return reach_map(scene_of(routine, shot_id, gaps_in_order(routine, gap_id)))
-
-
-def gaps_in_order(routine: Routine, gap_id: str) -> tuple[str, ...]:
-    """The gaps a gap stands for: itself, or those it asks for one after another."""
-    gap = routine.gap(gap_id)
-    return gap.gaps if gap.kind == "in-order" else (gap.id,)
+    return reach_map(laid_out_of(routine, shot_id, gaps_in_order(routine, gap_id)))
 
 
 def widest_room(
     routine: Routine, shot_id: str, gap_id: str, pace_low: float, pace_high: float
 ) -> float | None:
     """The widest room (mm) with which any tip height threads a gap at paces within a range."""
-    scene = scene_of(routine, shot_id, gaps_in_order(routine, gap_id))
+    scene = laid_out_of(routine, shot_id, gaps_in_order(routine, gap_id))
     tips = np.linspace(scene.lowest_tip, scene.conditions.tip_limit, RANGE_TIPS)
     paces = np.linspace(pace_low, pace_high, RANGE_PACES if pace_high > pace_low else 1)
     tip, pace = (part.ravel() for part in np.meshgrid(tips, paces))
@@ -72,97 +62,58 @@ def verdicts(
     """The verdicts of one shot on some gaps (on all of the routine when none are named).
 
     The most forgiving strike is the one the middle of `players` makes most often. Without
-    `forgiving` it is left out, in about half the time; without `chances` the sentence tells it and
-    no `choice` is worked out. A gap that is not complete gets no verdict, and its sentence says so
-    (`NO_VERDICT`); `OutOfRangeError` for a shot that cannot be played.
+    `forgiving` it is left out, in about half the time; without `chances` no `choice` is worked
+    out. A gap that is not complete gets no verdict, and its `error` says why;
+    `OutOfRangeError` for a shot that cannot be played.
     """
-    shot = routine.shot(shot_id)
-    check_playable(table_of(routine), shot)
     gaps = routine.gaps if gap_ids is None else tuple(routine.gap(gap_id) for gap_id in gap_ids)
-    answer = _pot(routine, shot)
+    bare = laid_out_of(routine, shot_id)
     found = []
     for gap in gaps:
         try:
-            if answer is not None and not answer.on:
-                found.append(_pot_off(routine, shot, gap, answer))
-            else:
-                found.append(_verdict(routine, shot, gap, players if forgiving else (), chances))
+            parts = [routine.gap(part) for part in gaps_in_order(routine, gap.id)]
+            scene = bare.asking(parts)
+            found.append(_verdict(scene, gap.id, players if forgiving else (), chances))
         except BaizewrightError as error:
-            sentence = f"{NO_VERDICT}: {error}"
-            found.append(GapVerdict(gap.id, shot.id, False, 0.0, (), sentence, None))
+            found.append(GapVerdict(gap.id, shot_id, False, 0.0, (), None, error=error))
     return tuple(found)
 
 
-def _pot(routine: Routine, shot: Shot) -> PotAnswer | None:
-    if not shot.object_ball or not shot.pocket:
-        return None
-    return pot(table_of(routine), conditions_of(routine), routine.balls, shot)
-
-
-def _width(routine: Routine, gap: Gap) -> float:
-    c = conditions_of(routine)
-    radius, cue = c.ball_radius_mm, c.cue_radius_mm
-    parts = [routine.gap(one) for one in gaps_in_order(routine, gap.id)]
-    return min(gap_width_mm(table_of(routine), part, routine.balls, radius, cue) for part in parts)
-
-
-def _pot_off(routine: Routine, shot: Shot, gap: Gap, answer: PotAnswer) -> GapVerdict:
-    sentence = f"Not reachable: the pot is not on, {answer.reasons[0]}."
-    width = _width(routine, gap)
-    return GapVerdict(gap.id, shot.id, False, width, (), sentence, None, "the pot is not on")
-
-
 def _verdict(
-    routine: Routine, shot: Shot, gap: Gap, players: tuple[Player, ...], chances: bool
+    scene: LaidOutShot, gap_id: str, players: tuple[Player, ...], chances: bool
 ) -> GapVerdict:
-    scene = scene_of(routine, shot.id, gaps_in_order(routine, gap.id))
-    width = _width(routine, gap)
+    pot, width = scene.pot, scene.width_mm
+    if pot is not None and not pot.on:
+        limit = Fact("pot-off", then=pot.reasons[0])
+        return GapVerdict(gap_id, scene.shot.id, False, width, (), None, limit)
     found = reach_map(scene)
-    if found.windows:
-        strike = best_strike(scene, found, players) if players else None
-        choice = choice_of(scene, strike, players) if strike and chances else None
-        sentence = reached_sentence(scene, found.windows, strike)
-        return GapVerdict(
-            gap.id, shot.id, True, width, found.windows, sentence, None, "", choice, found.slivers
-        )
-    limit, words, miss = limit_of(scene, found)
-    sentence = f"Not reachable with plain top or screw: {words}."
-    nearest = found.nearest_miss()
-    if nearest is not None and miss is not None:
-        tip, pace = found.tip_heights[nearest[0]], found.paces[nearest[1]]
-        name = strike_word(scene, float(tip), float(pace))
-        sentence += f" The nearest miss is {miss:.0f} mm, with {name} at pace {pace:.1f}."
-    if found.slivers:
-        sentence += " Only strikes too exact for anyone to play on purpose would thread it."
-    return GapVerdict(gap.id, shot.id, False, width, (), sentence, miss, limit, None, found.slivers)
+    known = GapVerdict(
+        gap_id, scene.shot.id, bool(found.windows), width, (), None, slivers=found.slivers,
+        threading_share=found.threading_share(),
+    )  # fmt: skip
+    if not found.windows:
+        limit, miss = limit_of(scene, found)
+        nearest = None if miss is None else _nearest(scene, found)
+        return replace(known, nearest_miss_mm=miss, limit=limit, nearest=nearest)
+    strike = best_strike(scene, found, players) if players else None
+    choice = choice_of(scene, strike, players) if strike and chances else None
+    named = tuple(_named(scene, window) for window in found.windows[:NAMED])
+    windows = (*named, *found.windows[NAMED:])
+    return replace(known, windows=windows, best=strike, choice=choice)
 
 
-def reached_sentence(
-    scene: Scene, windows: Sequence[ReachWindow], strike: BestStrike | None
-) -> str:
-    """Windows in words: names of the strikes, paces, and the strike that forgives most."""
-    parts = [_window_words(scene, window) for window in windows[:SAID]]
-    left = len(windows) - SAID
-    more = f", and {left} smaller window{'s' if left > 1 else ''}" if left > 0 else ""
-    told = f"Reachable with {'; or with '.join(parts)}{more}."
-    best = max(windows, key=lambda window: window.best_margin_mm)
-    if strike is None:
-        return told + (
-            f" Most room, {best.best_margin_mm:.0f} mm to the nearer edge: "
-            f"tip {best.best_tip:+.2f}, pace {best.best_pace:.1f}."
-        )
-    return told + (
-        f" Forgives most: {strike.strike_name} (tip {strike.tip_height:+.2f}) at pace "
-        f"{strike.pace:.1f}, {strike.margin_mm:.0f} mm of room."
-    )
-
-
-def _window_words(scene: Scene, window: ReachWindow) -> str:
+def _named(scene: LaidOutShot, window: ReachWindow) -> ReachWindow:
+    """A window with the words for its lowest and highest tip."""
     low, high = (
         strike_word(scene, tip, window.best_pace) for tip in (window.tip_min, window.tip_max)
     )
-    names = low if low == high else f"{low} to {high}"
-    return (
-        f"{names} (tip {window.tip_min:+.2f} to {window.tip_max:+.2f}) "
-        f"at pace {window.pace_min:.1f} to {window.pace_max:.1f}"
-    )
+    return replace(window, strikes=(low, high))
+
+
+def _nearest(scene: LaidOutShot, found: ReachMap) -> TriedStrike | None:
+    """The strike that comes nearest, where one does."""
+    at = found.nearest_miss()
+    if at is None:
+        return None
+    tip, pace = float(found.tip_heights[at[0]]), float(found.paces[at[1]])
+    return TriedStrike(tip, pace, strike_word(scene, tip, pace), float(found.margin_mm[at]))

@@ -7,12 +7,14 @@ for on ever smaller boxes, those of all windows in one go.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
-from engine.answers.values import ReachWindow
 from engine.reach.lattice import Lattice
 from engine.reach.regions import Region, regions
+from engine.results import ReachWindow
+from engine.results.gaps import FILLED
 
 #: Boxes shrink to below this share of a lattice step (0.03 % of the radius, and 0.002 m/s), but
 #: no more than so many are looked at; each has so many points a side.
@@ -40,10 +42,49 @@ def windows_of(lattice: Lattice, refined: bool) -> tuple[tuple[ReachWindow, ...]
     edges = _extremes(lattice, playable, owner, refined)
     rooms = _roomiest(lattice, playable, owner, edges if refined else None)
     windows = [
-        ReachWindow(*map(float, edge), *map(float, room))
-        for edge, room in zip(edges, rooms, strict=True)
+        _filled(lattice, region, ReachWindow(*edge.tolist(), *room.tolist()))
+        for region, edge, room in zip(playable, edges, rooms, strict=True)
     ]
     return tuple(windows), len(found) - len(playable)
+
+
+def _filled(lattice: Lattice, region: Region, window: ReachWindow) -> ReachWindow:
+    """A window with how far its bounds are filled, and the box within them that is.
+
+    The box grows from the deepest row of the region, a lattice step at a time on the side that
+    keeps it fullest, for as long as it is filled to `FILLED`.
+    """
+    low = [int(part.min()) for part in region]
+    cells = np.zeros([int(part.max()) - least + 1 for part, least in zip(region, low, strict=True)])
+    cells[region[0] - low[0], region[1] - low[1]] = 1.0
+    total = np.pad(cells.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+
+    def share(a: int, b: int, c: int, d: int) -> float:
+        held = total[b + 1, d + 1] - total[a, d + 1] - total[b + 1, c] + total[a, c]
+        return float(held / ((b + 1 - a) * (d + 1 - c)))
+
+    middle = len(region[0]) // 2
+    i, j = int(region[0][middle]) - low[0], int(region[1][middle]) - low[1]
+    box, ends = [i, i, j, j], (0, cells.shape[0] - 1, 0, cells.shape[1] - 1)
+    while True:
+        grown = []
+        for side, (way, end) in enumerate(zip((-1, 1, -1, 1), ends, strict=True)):
+            if box[side] != end:
+                wider = box.copy()
+                wider[side] += way
+                grown.append((share(*wider), wider))
+        best = max(grown, default=(0.0, box))
+        if best[0] < FILLED:
+            break
+        box = best[1]
+    tips, paces = lattice.tips, lattice.paces
+    inside = (
+        max(float(tips[low[0] + box[0]]), window.tip_min),
+        min(float(tips[low[0] + box[1]]), window.tip_max),
+        max(float(paces[low[1] + box[2]]), window.pace_min),
+        min(float(paces[low[1] + box[3]]), window.pace_max),
+    )
+    return replace(window, filled_share=float(cells.mean()), box=inside)
 
 
 def thickness(region: Region) -> float:

@@ -37,6 +37,12 @@ CLAIM_KINDS: tuple[str, ...] = (
     "lane-threads",
     "gap-reachable",
     "gap-unreachable",
+    "lane-passes",
+    "lane-same-line",
+    "lane-near-ninety",
+    "lane-more-room",
+    "cue-ball-stops-in",
+    "object-ball-stops-in",
 )
 
 
@@ -114,7 +120,9 @@ class Gap:
 class Claim:
     """A statement the routine makes, which the engine proves or refutes.
 
-    `margin_mm` is the clearance asked for; a pace range narrows a gap claim.
+    `margin_mm` is the clearance asked for; a pace range narrows a gap claim. `other` is a second
+    lane that the first is compared with, `within_deg` how near two lines have to be, `side` on
+    which side of the ball the lane passes ("left" or "right", as the cue ball goes).
     """
 
     kind: str
@@ -125,6 +133,9 @@ class Claim:
     margin_mm: float = 0.0
     pace_min: float | None = None
     pace_max: float | None = None
+    other: str = ""
+    within_deg: float = 0.0
+    side: str = ""
     extra: Extra = field(default_factory=dict, repr=False)
 
 

@@ -134,12 +134,11 @@ def resolve_own(b, i, cause, index, faces, jaws, c):
 
 
 @inlined
-def touching_group(i, j, now, work, pair, contacts):
-    """List every contact of this instant joined to i–j in `contacts`; returns their number.
+def touching_group(n, i, j, now, work, pair, contacts):
+    """List in `contacts` every contact of this instant joined to i–j; returns their number.
 
-    The balls in them are marked as grouped.
+    The balls in them, of n in play, are marked as grouped: the room may be for more balls.
     """
-    n = work.shape[0]
     for k in range(n):
         work[k, GROUPED] = 1.0 if k in (i, j) else 0.0
     count = 0
@@ -218,7 +217,7 @@ def event_of_pairs(
 ):  # fmt: skip
     """Resolve all contacts of this instant joined to that of two balls; returns records used."""
     n = b.shape[0]
-    count = touching_group(one, two, now, work, pair, contacts)
+    count = touching_group(n, one, two, now, work, pair, contacts)
     for i in range(n):
         if work[i, GROUPED] > 0.0:
             advance(b, i, now, c)

@@ -9,6 +9,8 @@ import numpy as np
 from engine.compiled import Floats2, compiled, inlined, room
 from engine.shot.layout import R_AX, R_AY, R_T, R_VX, R_VY, R_X, R_Y
 
+#: How near every polyline stays to the way itself: one flattening for all that look at ways.
+FLATTEN_MM = 0.01
 #: Steps shorter than this along x and y are left out.
 SAME_MM = 1e-9
 #: Room for most ways; a longer one is laid out a second time, with the room it needs.
@@ -16,16 +18,20 @@ USUAL_POINTS = 1000
 
 
 @inlined
-def chords_of(row, seconds, tolerance_mm):
-    """How many chords a record of so many seconds takes to stay within the tolerance.
-
-    A parabola of acceleration a strays a·dt²/8 from a chord over dt.
-    """
-    vx, vy, ax, ay = row[R_VX], row[R_VY], row[R_AX], row[R_AY]
+def chords_of(row, span, tolerance_mm):
+    """How many chords a record of `span` seconds takes to stay within the tolerance."""
+    ax, ay, vx, vy = row[R_AX], row[R_AY], row[R_VX], row[R_VY]
     pull = math.hypot(ax, ay)
-    if abs(vx * ay - vy * ax) <= 1e-9 * (math.hypot(vx, vy) * pull + 1e-12):
+    bend = abs(vx * ay - vy * ax)
+    if bend <= 1e-9 * math.hypot(vx, vy) * pull:
         return 1
-    return max(1, math.ceil(math.sqrt(pull * seconds * seconds / 8.0 / tolerance_mm)))
+    # a chord strays by the pull across it; the pull across the way is most where it is slowest
+    slowest = min(math.hypot(vx, vy), math.hypot(vx + ax * span, vy + ay * span))
+    turns = -(vx * ax + vy * ay) / (pull * pull)
+    if 0.0 < turns < span:
+        slowest = bend / pull
+    across = min(pull, bend / slowest) if slowest > 0.0 else pull
+    return max(1, math.ceil(math.sqrt(across * span * span / (8.0 * tolerance_mm))))
 
 
 def polyline(rows: np.ndarray, start_s: float, end_s: float, tolerance_mm: float) -> np.ndarray:

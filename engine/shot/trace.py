@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from engine.errors import UnknownNameError
-from engine.events import LaneEvent
+from engine.results import LaneEvent
 from engine.shot.layout import (
     FALLS,
     HIT_BALL,
@@ -41,7 +41,7 @@ from engine.shot.layout import (
     STRUCK,
     TURNS,
 )  # fmt: skip
-from engine.shot.polyline import polyline
+from engine.shot.polyline import FLATTEN_MM, polyline
 
 _KINDS = {
     STRUCK: "struck",
@@ -92,7 +92,8 @@ class Trace:
         owner = self.records[:, R_BALL].astype(int)
         return [self.records[owner == index] for index in range(len(self.ids))]
 
-    def _rows(self, ball_id: str) -> np.ndarray:
+    def rows(self, ball_id: str) -> np.ndarray:
+        """One ball's records in order of time (columns in `engine.shot.layout`)."""
         if ball_id not in self.ids:
             raise UnknownNameError("ball", ball_id, self.ids)
         return self._of[self.ids.index(ball_id)]
@@ -139,7 +140,7 @@ class Trace:
 
     def _at(self, ball_id: str, t_s: ArrayLike) -> tuple[np.ndarray, np.ndarray]:
         """The record in force at each time, and the seconds since it began."""
-        rows = self._rows(ball_id)
+        rows = self.rows(ball_id)
         times = np.maximum(np.asarray(t_s, dtype=float), 0.0)
         index = np.maximum(np.searchsorted(rows[:, R_T], times, side="right") - 1, 0)
         row = rows[index]
@@ -181,11 +182,11 @@ class Trace:
         ball_id: str,
         start_s: float = 0.0,
         end_s: float | None = None,
-        tolerance_mm: float = 0.02,
+        tolerance_mm: float = FLATTEN_MM,
     ) -> np.ndarray:
         """The way of a ball's centre as a polyline, (n, 2) mm, within `tolerance_mm` of it."""
         end = self.duration_s if end_s is None else end_s
-        return polyline(self._rows(ball_id), float(start_s), float(end), tolerance_mm)
+        return polyline(self.rows(ball_id), float(start_s), float(end), tolerance_mm)
 
     def rests(self) -> dict[str, tuple[float, float] | None]:
         """Where each ball ends, mm; None for a potted one."""

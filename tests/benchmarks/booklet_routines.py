@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
-from engine.answers.values import RoutineAnswer
 from engine.placement import placements
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
 

@@ -19,7 +19,8 @@ import pytest
 from engine.advice import Wish, advise
 from engine.answers import set_up_tolerance
 from engine.balls import Ball
-from engine.reach import preview, reach_map, scene_of, verdicts
+from engine.playing import laid_out_of
+from engine.reach import preview, reach_map, verdicts
 from engine.reach.mapping import PACE_COUNT, TIP_COUNT
 from engine.reach.quick import quick_looks
 from engine.routine.values import Gap, Routine, Shot
@@ -108,21 +109,21 @@ def over(benchmark: Any, calls: list[Callable[[], object]], rounds: int) -> Wait
 
 def test_a_whole_map(benchmark: Any, told: Any) -> None:
     assert TIP_COUNT >= 41 and PACE_COUNT >= 37
-    scene = scene_of(six_balls(), "shot-1", ("between",))
+    scene = laid_out_of(six_balls(), "shot-1", ("between",))
     waits = over(benchmark, [lambda: reach_map(scene)], 40)
     told("map of a gap, one set-up", waits.words("ms", 1e3), f"{MAP_MS:g} ms")
     assert 1e3 * waits.on_two_cores < MAP_MS
 
 
 def test_whole_maps_of_random_set_ups(benchmark: Any, told: Any) -> None:
-    scenes = [scene_of(random_routine(seed), "s", ("g",)) for seed in SEEDS]
+    scenes = [laid_out_of(random_routine(seed), "s", ("g",)) for seed in SEEDS]
     waits = over(benchmark, [lambda s=scene: reach_map(s) for scene in scenes], 5)
     told("map of a gap, random set-ups", waits.words("ms", 1e3), f"{MAP_MS:g} ms")
     assert 1e3 * waits.on_two_cores < MAP_MS
 
 
 def test_a_coarse_preview(benchmark: Any, told: Any) -> None:
-    scenes = [scene_of(random_routine(seed), "s", ("g",)) for seed in SEEDS]
+    scenes = [laid_out_of(random_routine(seed), "s", ("g",)) for seed in SEEDS]
     waits = over(benchmark, [lambda s=scene: preview(s) for scene in scenes], 20)
     told("coarse map", waits.words("ms", 1e3), f"{FRAME_MS:g} ms")
     assert 1e3 * float(np.median(waits.cpu)) < FRAME_MS

@@ -9,6 +9,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 import engine
 from engine.compiled import prepare
 
@@ -97,10 +99,12 @@ def demo(number: int) -> str:
     return str(next((ROOT / "layouts_demo").glob(f"{number:02d}-*.json")))
 
 
+@pytest.mark.slow
 def test_no_command_compiles(tmp_path):
     photo = str(ROOT / "layouts_demo" / "photograph" / "table.photo.json")
     run_without_the_compiler(_COMMANDS, str(tmp_path), demo(7), demo(1), photo)
 
 
+@pytest.mark.slow
 def test_the_window_does_not_compile(tmp_path):
     run_without_the_compiler(_WINDOW, str(tmp_path), demo(7))

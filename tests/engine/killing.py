@@ -18,7 +18,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 HOUSE = Path(__file__).resolve().parents[2]
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 
 
 class Worker:

@@ -98,7 +98,7 @@ def places(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
 def _values(dice: random.Random, text: str) -> str:
     made = json.loads(text)
     for _ in range(dice.randint(1, 4)):
-        ways_in = list(places(made))
+        ways_in = list(places(made)) if isinstance(made, dict | list) else []
         if not ways_in:
             break
         *way, last = dice.choice(ways_in)

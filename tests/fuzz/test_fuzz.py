@@ -11,9 +11,10 @@ from tests.fuzz.arguments import NUMBERS, WORDS, any_arguments, commands
 from tests.fuzz.desk_of_files import NAMES, TRAPS
 from tests.fuzz.readers import readers
 from tests.fuzz.trying import attempt
+from tests.shares import FULL
 
-COUNT = 40_000 if os.environ.get("BAIZEWRIGHT_FULL") else 2_000
-RUNS = 400 if os.environ.get("BAIZEWRIGHT_FULL") else 25
+COUNT = 40_000 if FULL else 2_000
+RUNS = 400 if FULL else 25
 #: The bounds of time are those of a machine that does nothing else; here it may.
 SLACK = 6.0
 

@@ -28,7 +28,6 @@ BREACHES = (
     ("engine/balls.py", "import PySide6.QtCore", "The engine knows no window"),
     ("engine/routine/values.py", "import engine.answers", "Inside the engine"),
     ("designer/drawing/model.py", "import designer.app", "Inside the designer"),
-    ("engine/answers/values.py", "import engine.reach", "The values of the answers"),
     ("designer/setup_here/stamp.py", "import numpy", "What runs before set-up"),
     ("designer/drawing/model.py", "import PySide6.QtGui", "Drawings, sheets and commands"),
     ("engine/shot/play.py", "import numba", "Only what compiles the shot engine"),

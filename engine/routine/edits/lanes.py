@@ -20,7 +20,7 @@ def remove_lane(routine: Routine, shot_id: str, label: str) -> Routine:
     """Without the lane and the claims about it."""
     shot = routine.shot(shot_id)
     shot.lane(label)
-    claims = tuple(c for c in routine.claims if (c.shot, c.lane) != (shot_id, label))
+    claims = tuple(c for c in routine.claims if c.shot != shot_id or label not in (c.lane, c.other))
     kept = tuple(lane for lane in shot.lanes if lane.label != label)
     return _with_lanes(replace(routine, claims=claims), shot_id, kept)
 
@@ -31,8 +31,13 @@ def set_lane(routine: Routine, shot_id: str, label: str, lane: LaneAsk) -> Routi
     shot.lane(label)
 
     def claim_with(claim: Claim) -> Claim:
-        follows = (claim.shot, claim.lane) == (shot_id, label) and lane.label != label
-        return replace(claim, lane=lane.label) if follows else claim
+        if claim.shot != shot_id or lane.label == label or label not in (claim.lane, claim.other):
+            return claim
+        return replace(
+            claim,
+            lane=lane.label if claim.lane == label else claim.lane,
+            other=lane.label if claim.other == label else claim.other,
+        )
 
     lanes = tuple(lane if old.label == label else old for old in shot.lanes)
     claims = tuple(map(claim_with, routine.claims))

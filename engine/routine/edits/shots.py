@@ -37,7 +37,7 @@ def set_shot(routine: Routine, shot_id: str, shot: Shot) -> Routine:
     claims = tuple(
         claim_with(claim)
         for claim in routine.claims
-        if not (claim.shot == shot_id and claim.lane in gone)
+        if not (claim.shot == shot_id and {claim.lane, claim.other} & set(gone))
     )
     return _held(replace(routine, shots=swapped(routine.shots, shot_id, shot), claims=claims))
 

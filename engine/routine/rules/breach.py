@@ -73,10 +73,11 @@ class Breach:
 def hold(breaches: Iterable[Breach]) -> None:
     """Raise `OutOfRangeError` for the first breach, if there is any."""
     for breach in breaches:
-        raise OutOfRangeError(breach.what, breach.got, breach.wanted, _sentence(breach.advice))
+        raise OutOfRangeError(breach.what, breach.got, breach.wanted, sentence(breach.advice))
 
 
-def _sentence(text: str) -> str:
+def sentence(text: str) -> str:
+    """With a capital and a full stop; nothing of nothing."""
     return f"{text[0].upper()}{text[1:]}." if text else ""
 
 

@@ -64,17 +64,21 @@ def claim_breaches(routine: Routine) -> Iterator[Breach]:
             if name and name not in known:
                 yield unknown(f"{path}.{key}", f"{key} of {whose}", name, known, wanted, f"{key}s")
         labels = lanes.get(claim.shot)
-        if claim.lane and labels is not None and claim.lane not in labels:
-            wanted = f"a lane of shot {short(claim.shot)}"
-            yield unknown(
-                f"{path}.lane", f"lane of {whose}", claim.lane, labels, wanted, refers="shots"
-            )
+        for key in ("lane", "other"):
+            label = getattr(claim, key)
+            if label and labels is not None and label not in labels:
+                wanted = f"a lane of shot {short(claim.shot)}"
+                yield unknown(
+                    f"{path}.{key}", f"{key} of {whose}", label, labels, wanted, refers="shots"
+                )
         yield from _claim_numbers(claim, path, whose)
 
 
 def _claim_numbers(claim: Claim, path: str, whose: str) -> Iterator[Breach]:
     margin = f"margin of {whose}"
     yield from number(f"{path}.margin_mm", margin, claim.margin_mm, -FARTHEST_MM, FARTHEST_MM, "mm")
+    yield from number(f"{path}.within_deg", f"degrees of {whose}", claim.within_deg, 0.0, 180.0)
+    yield from _choice(f"{path}.side", f"side of {whose}", claim.side, ("", "left", "right"))
     low, high = claim.pace_min, claim.pace_max
     for key, value in (("pace_min", low), ("pace_max", high)):
         yield from number(f"{path}.{key}", f"{key} of {whose}", value, PACE_LOWEST, PACE_HIGHEST)

@@ -12,11 +12,13 @@ from PySide6.QtWidgets import QApplication
 from designer.app.handout_dialog import HandoutDialog
 from designer.shelf.keeping import Keeping
 from engine.progressions import Rate, Step
+from engine.results import Fact
 from engine.routine import edits
 from engine.routine.values import Claim
 from engine.storage import load_plan, load_routine, save_routine
 from engine.storage.photo_files import load_photo_marks
 from tests.engine.library.generated_routines import write_library
+from tests.shares import mixed
 
 ESCAPE = Qt.Key.Key_Escape
 
@@ -100,7 +102,7 @@ def steps(window, tmp_path, monkeypatch):
     before = Rate(0.6, 0.59, 0.61, -0.4, 5.0, "screw")
     made._on_found((
         Step(replace(window.session.routine, title="Harder"), "club player", "gap", 0.4, before,
-             before, True, (), (), "words"),
+             before, True, (), (), Fact("gap-narrowed", mm=90.0, was_mm=100.0)),
     ))  # fmt: skip
     return made, lambda: load_routine(tmp_path / "blue-step-2.json").title == "Harder"
 
@@ -108,9 +110,10 @@ def steps(window, tmp_path, monkeypatch):
 WORK = [a_plan, photograph_marks, practice, steps]
 
 
-@pytest.mark.parametrize("answer", ["stay", "drop", "save"])
-@pytest.mark.parametrize("by", ["close", "escape", "whole window"])
-@pytest.mark.parametrize("work", WORK)
+@pytest.mark.parametrize(
+    ("work", "by", "answer"),
+    mixed(WORK, ("close", "escape", "whole window"), ("stay", "drop", "save"), usual=9),
+)
 def test_closing_offers_to_save(qtbot, window, tmp_path, monkeypatch, work, by, answer):
     made, saved = work(window, tmp_path, monkeypatch)
     made.asker.answer = answer

@@ -96,6 +96,7 @@ def test_the_lesson_never_tells_it(qtbot, window, session):
 
 
 @pytest.mark.parametrize(("sheet", "answers"), ON_PAPER)
+@pytest.mark.slow
 def test_no_sheet_of_a_player_tells_it(routine, sheet, answers):
     found = answer(routine)
     made, bare = (
@@ -106,6 +107,7 @@ def test_no_sheet_of_a_player_tells_it(routine, sheet, answers):
     assert untold(words_in(made)) and made == bare
 
 
+@pytest.mark.slow
 def test_the_booklet_of_a_plan_for_players_does_not_tell_it(routine):
     plan = Plan("Tuesday", "2026-04-07", "Maren Tolliver", "Pace.", (PlanItem("a.json"),))
     made, bare = (
@@ -115,12 +117,14 @@ def test_the_booklet_of_a_plan_for_players_does_not_tell_it(routine):
     assert untold(words_in(made)) and made == bare
 
 
+@pytest.mark.slow
 def test_the_coachs_sheet_does_tell_it(routine):
     told = words_in(handout_pdf([(routine, answer(routine))], made_at=MADE)).lower()
     assert all(secret in told for secret in SECRETS)
 
 
 @pytest.mark.parametrize("ending", [".svg", ".png", ".pdf"])
+@pytest.mark.slow
 def test_no_exported_picture_tells_it(make_session, routine, ending):
     made, bare = (diagram_bytes(make_session(one), ending) for one in (routine, without(routine)))
     text = words_in(made) if ending == ".pdf" else made.decode("latin-1")
@@ -139,6 +143,7 @@ def test_no_film_tells_it(make_session, routine):
     assert untold(films[0].decode("latin-1")) and films[0] == films[1]
 
 
+@pytest.mark.slow
 def test_no_drawing_tells_it_on_the_table_or_over_a_photograph(routine):
     found = answer(routine)
     camera = fit_camera(TABLE, plain_case(Pose((900, 4700, 1500), (900, 1700, 0), (1200, 1600),

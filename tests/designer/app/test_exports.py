@@ -79,6 +79,7 @@ def make(qtbot, dialog):
 
 @pytest.mark.parametrize("audience", ["coach", "player"])
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("letter", (612, 792))])
+@pytest.mark.slow
 def test_a_handout(session, audience, paper, size):
     data = handout_bytes([session.routine], HandoutWish(paper, audience, "inch"))
     reader = PdfReader(io.BytesIO(data))
@@ -168,7 +169,7 @@ def test_the_work_can_be_called_off_and_writes_nothing(qtbot, dialog, tmp_path):
     with qtbot.waitSignal(dialog.work.task.finished):
         qtbot.mouseClick(dialog.work.begin, Qt.MouseButton.LeftButton)
         qtbot.mouseClick(dialog.work.cancel, Qt.MouseButton.LeftButton)
-    assert dialog.isVisible() and "Called off" in dialog.note.text()
+    assert dialog.isVisible() and "Cancelled" in dialog.note.text()
     assert not (tmp_path / "sheet.pdf").exists()
 
 

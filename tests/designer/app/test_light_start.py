@@ -4,6 +4,8 @@ import os
 import subprocess
 import sys
 
+import pytest
+
 HEAVY = ("numba", "scipy", "shapely", "jsonschema", "engine.shot", "engine.advice")
 _OPEN = """
 import sys
@@ -18,6 +20,7 @@ print("loaded:", *[name for name in sys.argv[2:] if name in sys.modules])
 """
 
 
+@pytest.mark.slow
 def test_the_first_frame_needs_no_engine(tmp_path):
     done = subprocess.run(
         [sys.executable, "-c", _OPEN, str(tmp_path), *HEAVY, "designer.app.window"],

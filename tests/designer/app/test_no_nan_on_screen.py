@@ -1,6 +1,5 @@
 """Whatever lies on the table, no figure on the screen is "nan" or "inf", and painting goes on."""
 
-import os
 import re
 
 import pytest
@@ -9,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 from engine.errors import BaizewrightError
 from engine.routine.context import conditions_of
 from tests.engine.extremes.cases import cases
+from tests.shares import share
 
 
 def can_be_opened(routine):
@@ -19,10 +19,8 @@ def can_be_opened(routine):
         return False
 
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 CASES = {name: routine for name, routine in cases().items() if can_be_opened(routine)}
-#: The usual run looks at every fourth, the full one at all.
-NAMES = list(CASES) if FULL else list(CASES)[::4]
+NAMES = share(CASES, 7)
 STRAY = re.compile(r"(?<![A-Za-z])(?:(?i:nan|inf)|None)(?![A-Za-z])")
 
 

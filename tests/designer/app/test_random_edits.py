@@ -3,8 +3,6 @@
 `BAIZEWRIGHT_FULL=1` makes more than 2,000 edits; the usual run makes fewer.
 """
 
-import os
-
 import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
@@ -18,8 +16,8 @@ from designer.session import Predictions, Session
 from engine.balls import KINDS, Ball
 from engine.routine.document import Document
 from engine.routine.values import MARK_KINDS, STUN, LaneAsk, Routine, Shot
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 RUNS, STEPS = (100, 60) if FULL else (8, 30)
 PLACES = st.tuples(st.floats(-100, 1900), st.floats(-100, 3700))
 INDEX = st.integers(0, 99)
@@ -230,6 +228,7 @@ class Edits(RuleBasedStateMachine):
         assert [one.ball for one in answer.placements] == [b.id for b in self.session.routine.balls]
 
 
+@pytest.mark.slow
 def test_random_edits_and_undos(qapp):
     Edits.made = 0
     case = Edits.TestCase
@@ -242,6 +241,7 @@ def test_random_edits_and_undos(qapp):
 
 
 @pytest.mark.parametrize("steps", [60])
+@pytest.mark.slow
 def test_a_long_run_comes_back_step_by_step(session, steps):
     seen = [session.routine]
     for number in range(steps):

@@ -1,5 +1,9 @@
 """The wheel scrolls and zooms; it never changes a field it happens to pass over."""
 
+import re
+from pathlib import Path
+
+from PySide6 import QtWidgets
 from PySide6.QtCore import QPoint, QPointF
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -8,23 +12,23 @@ from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QApplication,
     QComboBox,
-    QDateEdit,
     QDateTimeEdit,
-    QDial,
     QDoubleSpinBox,
     QFrame,
     QScrollArea,
     QScrollBar,
-    QSlider,
     QSpinBox,
-    QTimeEdit,
     QVBoxLayout,
     QWidget,
 )
 
+import designer
+from designer.widgets.fields import ChoiceField, CountField, DayField, NumberField, SlideField
 from tests.designer.every_window import every_window
 
 FIELDS = (QAbstractSpinBox, QComboBox, QAbstractSlider)
+FIELD_KINDS = (ChoiceField, CountField, DayField, NumberField, SlideField)
+OURS = {kind.__name__: kind for kind in FIELD_KINDS}
 
 
 def wheel(widget, notches=-1):
@@ -94,7 +98,7 @@ def test_no_field_of_any_window_changes_by_a_wheel_passing_over(window, settings
             seen[name] = True
         assert session.routine is before, type(shown).__name__
     kinds = {kind for _, kind, _ in seen}
-    assert {"QComboBox", "QSpinBox", "QDoubleSpinBox", "QSlider", "QDateEdit"} <= kinds
+    assert kinds <= {*OURS, "SignedBox"} and set(OURS) <= kinds
     assert len(seen) > 50, sorted(seen)
 
 
@@ -102,8 +106,7 @@ def test_the_wheel_over_a_field_scrolls_what_lies_around_it(qtbot):
     area, inside = QScrollArea(), QWidget()
     qtbot.addWidget(area)
     column = QVBoxLayout(inside)
-    fields = [QSpinBox(), QDoubleSpinBox(), QComboBox(), QSlider(), QDial(), QDateEdit(),
-              QTimeEdit(), QDateTimeEdit()]  # fmt: skip
+    fields = [kind() for kind in OURS.values()]
     for field in fields:
         if isinstance(field, QComboBox):
             field.addItems(["one", "two", "three"])
@@ -123,14 +126,25 @@ def test_the_wheel_over_a_field_scrolls_what_lies_around_it(qtbot):
         was = state(field)
         wheel(field)
         assert state(field) == was and bar.value() > 0, type(field).__name__
-    combo = fields[2]
+    combo = next(field for field in fields if isinstance(field, QComboBox))
     bar.setValue(0)
     wheel(combo.lineEdit())
     assert combo.currentText() == "one" and bar.value() > 0
 
 
+def test_no_other_field_is_made():
+    """Every field of the program is one of ours: Qt's own would turn."""
+    made = [
+        f"{path.name}: {name}"
+        for path in Path(designer.__file__).parent.rglob("*.py")
+        for name in re.findall(r"\b(Q\w+)\(", path.read_text("utf-8"))
+        if name not in ("QScrollBar",) and issubclass(getattr(QtWidgets, name, QWidget), FIELDS)
+    ]
+    assert made == []
+
+
 def test_lists_and_scroll_bars_still_turn(qtbot):
-    combo = QComboBox()
+    combo = ChoiceField()
     qtbot.addWidget(combo)
     combo.addItems([str(number) for number in range(100)])
     combo.setMaxVisibleItems(5)

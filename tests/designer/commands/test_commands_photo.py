@@ -53,6 +53,7 @@ def pixels(path):
         return np.asarray(image)
 
 
+@pytest.mark.slow
 def test_read_prints_camera_marks_and_balls(folder, capsys, routine):
     assert main(["photo", "read", str(folder / "marks.json")]) == 0
     told = capsys.readouterr().out

@@ -126,7 +126,7 @@ def test_a_step_is_made_proved_and_written(tmp_path, capsys):
     words = ["library", "step", str(demo), "--gap", "left-stretch", "--by", "gap"]
     assert main([*words, "--harder", "12", "-o", str(out)]) == 0
     told = capsys.readouterr().out
-    assert told.startswith("1. Gap narrowed from 500 to ") and "times in 100" in told
+    assert told.startswith("1. Gap narrowed from 500 mm to ") and " in 10" in told
     gaps = {gap.id: gap for gap in load_routine(out).gaps}
     assert gaps["left-stretch"].to_mm - gaps["left-stretch"].from_mm < 450
     assert main([*words, "--harder", "99"]) == 2

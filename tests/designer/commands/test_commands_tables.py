@@ -77,7 +77,7 @@ def test_move_reports_and_writes(file, tmp_path, capsys):
     out = tmp_path / "moved.json"
     assert main(["move", file, "--to", "snooker-10ft", "--by", "proportion", "-o", str(out)]) == 0
     told = capsys.readouterr().out
-    assert "survives: shot s, the pot is on" in told and "Everything fits" in told
+    assert "survives: The pot is on" in told and "Everything fits" in told
     assert load_routine(out).table == "snooker-10ft"
     assert main(["check", str(out)]) == 0
 
@@ -86,7 +86,7 @@ def test_move_without_out_writes_nothing_and_tells_what_is_lost(file, tmp_path, 
     before = sorted(tmp_path.iterdir())
     assert main(["move", file, "--to", "carom"]) == 1
     told = capsys.readouterr().out
-    assert "is lost" in told and "no top-right pocket" in told
+    assert "IS LOST" in told and "the new table has no top right" in told
     assert sorted(tmp_path.iterdir()) == before
 
 

@@ -175,6 +175,7 @@ def test_a_convention_that_is_no_time_is_told(file, tmp_path, monkeypatch, capsy
         (("--tolerance",), "Setting the table"),
     ],
 )
+@pytest.mark.slow
 def test_sheets(file, tmp_path, options, told):
     out = tmp_path / "a.pdf"
     assert main(["handout", file, "-o", str(out), *options]) == 0

@@ -16,6 +16,7 @@ from designer.commands.main import parser as whole_parser
 from engine.records import Records
 from engine.storage import load_plan, load_routine, previous_copy
 from engine.storage.file_kinds import kind_of
+from tests.shares import share
 
 DEMOS = Path(__file__).resolve().parents[3] / "layouts_demo"
 OBSERVATIONS = "kind,distance_mm,time_s,then_mm\nroll,1400,1.9,900\nroll,1400,2.2,550\n"
@@ -80,6 +81,7 @@ WORK = ("b.json", "plan.json", "own.json", "table.photo.json", "obs.csv", "r.sql
 
 
 @pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.slow
 def test_work_of_any_kind_stays_where_it_is_until_replace_is_given(name, capsys):
     words, out = COMMANDS[name]
     for work in WORK:
@@ -94,7 +96,8 @@ def test_work_of_any_kind_stays_where_it_is_until_replace_is_given(name, capsys)
         ), told  # fmt: skip
 
 
-@pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.parametrize("name", share(COMMANDS, 7))
+@pytest.mark.slow
 def test_replace_writes_over_it(name):
     words, out = COMMANDS[name]
     shutil.copy("notes.txt", out)
@@ -249,6 +252,7 @@ def test_without_a_home_records_are_kept_where_the_system_says_or_nowhere(
         assert main(["record", "players", "--records", "r.sqlite"]) == 0
 
 
+@pytest.mark.slow
 def test_balls_without_an_outline_are_told(monkeypatch, capsys):
     found = photo.suggest_middle
     calls = []
@@ -261,7 +265,7 @@ def test_balls_without_an_outline_are_told(monkeypatch, capsys):
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
     told = capsys.readouterr().out.splitlines()
     balls = photo.load_photo_marks("table.photo.json").balls
-    wanted = f"Mind: {photo.NO_OUTLINE}{balls[1].id}, {balls[2].id}"
+    wanted = f"Note: {photo.NO_OUTLINE}{balls[1].id}, {balls[2].id}"
     assert [line for line in told if "outline" in line] == [wanted]
     calls[:] = [None] * 9
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
@@ -278,7 +282,7 @@ def test_a_click_beside_every_ball_is_told(capsys):
     assert moved != text
     photo_file.write_text(moved)
     assert main(["photo", "read", "table.photo.json", "--fit"]) in (0, 1)
-    assert f"Mind: {photo.NO_OUTLINE}{ball.id}" in capsys.readouterr().out
+    assert f"Note: {photo.NO_OUTLINE}{ball.id}" in capsys.readouterr().out
 
 
 # Help ----------------------------------------------------------------------------------------

@@ -130,6 +130,7 @@ def test_no_memory_is_told_as_that(monkeypatch):
     assert "does not fit into this computer's memory" in refused(jpeg())
 
 
+@pytest.mark.slow
 def test_damaged_pictures_are_opened_or_refused():
     exif = Image.Exif()
     exif[0x0112], exif[0x010F] = 6, "Larkspur Optics"

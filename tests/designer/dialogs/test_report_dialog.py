@@ -7,16 +7,13 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
-from designer.dialogs.report_words import (
-    detail_html,
-    forgiven,
-    pair_words,
-    percent,
-    tolerance_words,
-)
+from designer.dialogs.report import detail_html
+from designer.words.claims import pair, tolerance
+from designer.words.figures import chance
+from designer.words.gaps import forgiven, verdict
+from designer.words.wording import Wording
 from engine.answers import lane_pairs, set_up_tolerance
-from engine.answers.values import BallTolerance, LanePair
-from engine.conditions import Conditions
+from engine.results import BallTolerance, LanePair
 from engine.routine.values import LaneAsk
 from engine.storage import load_routine
 
@@ -52,12 +49,12 @@ def test_every_verdict_has_its_row_and_its_details(dialog, session):
     assert dialog.gaps.topLevelItemCount() == len(verdicts) >= 1
     for index, one in enumerate(verdicts):
         row = texts(dialog.gaps, index)
-        assert row[2] == ("reachable" if one.reachable else "NOT reachable")
+        assert row[2] == ("reachable" if one.reachable else "not reachable")
         if one.choice is not None:
-            assert row[4:] == [percent(chance) for _, chance, _, _ in one.choice.chances]
+            assert row[4:] == [chance(share) for _, share, _, _ in one.choice.chances]
     text = dialog.detail.text()
-    assert verdicts[0].sentence in text.replace("&#x27;", "'")
-    assert f"({percent(verdicts[0].choice.chances[0][2])} to " in text
+    assert verdict(session.wording, verdicts[0]) in text.replace("&#x27;", "'")
+    assert chance(verdicts[0].choice.chances[0][1]) in text
     assert "Largest error" in text and "Aim" in text and "Pace" in text
 
 
@@ -97,7 +94,7 @@ def test_set_up_tolerance_is_worked_out_aside_and_outlived_by_edits(
     expected = {one.ball: one for one in set_up_tolerance(few)}
     assert dialog.balls.topLevelItemCount() == len(expected)
     least = min(expected.values(), key=lambda one: one.tolerance_mm)
-    assert f"{least.tolerance_mm:.1f} mm" in texts(dialog.balls, 0)[1]
+    assert f"{int(least.tolerance_mm)} mm" in texts(dialog.balls, 0)[1]
     assert dialog.work.bar.value() == 100
     session.balls.nudge("cue", 1.0, 0.0)
     dialog.catch_up()
@@ -109,7 +106,7 @@ def test_set_up_tolerance_can_be_called_off(qtbot, dialog, session):
     qtbot.mouseClick(dialog.work.begin, LEFT)
     qtbot.mouseClick(dialog.work.cancel, LEFT)
     qtbot.waitUntil(lambda: not dialog.work.task.running)
-    assert "Called off" in dialog.tolerance_note.text()
+    assert "Cancelled" in dialog.tolerance_note.text()
     assert dialog.balls.topLevelItemCount() < len(session.routine.balls)
     assert dialog.work.begin.isEnabled() and not dialog.work.cancel.isEnabled()
 
@@ -132,9 +129,9 @@ def test_lanes_a_guess_could_confuse_are_warned_of(qtbot, dialog, session, reach
     assert [row[0] for row in rows] == [f"{pair.one} and {pair.two}" for pair in pairs]
     assert ["could be right for both" in row[2] for row in rows] == [not p.apart for p in pairs]
     twins = next(row for row in rows if row[0] == f"{shot.lanes[0].label} and Z")
-    assert "MIND" in twins[2]
+    assert "NOTE" in twins[2]
     assert "too close" in dialog.lanes_note.text()
-    assert "mind" in dialog.parts.tabText(2)
+    assert "note" in dialog.parts.tabText(2)
 
 
 def test_opened_again_it_is_the_same_window(window, dialog):
@@ -145,21 +142,17 @@ def test_opened_again_it_is_the_same_window(window, dialog):
 
 @pytest.mark.slow
 def test_words(reached):
-    one = BallTolerance("cue", 3.26, 0, 91.0, False)
-    claims = {0: "The pot is on"}
-    words = tolerance_words(reached, one, claims, "mm")
-    assert words == ("Cue ball", "3.3 mm", "up the table: The pot is on")
+    wording = Wording(reached)
+    one = BallTolerance("cue", 3.96, 0, 91.0, False)
+    ball, length, changes = tolerance(wording, one)
+    assert (ball, length) == ("Cue ball", "3 mm"), "never more than was found"
+    assert changes.startswith("up the table, no longer true: ")
     many = BallTolerance("cue", 40.0, None, None, True)
-    assert tolerance_words(reached, many, claims, "mm")[1:] == (
-        "40 mm or more",
-        "nothing, whichever way",
-    )
-    assert pair_words(LanePair("A", "B", 90.0, False), "mm")[2].startswith("MIND")
+    assert tolerance(wording, many)[1:] == ("40 mm or more", "nothing, whichever way")
+    assert pair(wording, LanePair("A", "B", 90.0, False))[2].startswith("NOTE")
     from engine.reach import verdicts
 
-    verdict = verdicts(reached, reached.shots[0].id)[0]
-    lines = forgiven(verdict.choice, Conditions())
-    assert len(lines) == 4
-    low, high = verdict.choice.tip_error
-    assert lines[1] == (f"Tip height: {low * 26.25:.1f} mm too low, {high * 26.25:.1f} mm too high")
-    assert "too thin" in detail_html(reached, replace(verdict, slivers=2), Conditions(), "mm")
+    found = verdicts(reached, reached.shots[0].id)[0]
+    lines = forgiven(wording, found.choice)
+    assert len(lines) == 4 and lines[0].endswith("in a metre to the left")
+    assert "too thin" in detail_html(wording, replace(found, slivers=2))

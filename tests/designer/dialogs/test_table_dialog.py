@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
-from designer.dialogs.table_words import table_lengths, value_name
+from designer.words.tables import table_lengths, value_name
 from engine.conditions import CONDITION_FACTS, preset, usual_conditions
 from engine.errors import OutOfRangeError
 from engine.moving import Target, move, report
@@ -193,10 +193,11 @@ def test_moving_shows_what_survives_before_anything_changes(qtbot, dialog, sessi
     moved = move(before, Target("snooker-9ft"), "proportion")
     found = report(before, moved)
     text = shown.report.text()
-    kept = sum(claim.holds for claim in found.claims if claim.held)
-    assert f"{kept} of the {sum(c.held for c in found.claims)} claims" in text
+    held = [claim for claim in found.claims if claim.before.holds]
+    kept = sum(claim.after.holds for claim in held)
+    assert f"{kept} of the {len(held)} claims" in text
     for claim in found.claims:
-        assert (claim.word if claim.holds else claim.word.upper()) in text
+        assert claim.became in text.lower()
     choose(shown.way, "cushions")
     assert not shown.apply.isEnabled()
     choose(shown.way, "proportion")

@@ -12,9 +12,9 @@ from designer.drawing import PLACEMENT_LAYERS, build_drawing, roles
 from designer.drawing.model import Disc, Text
 from designer.drawing.radii import radius_of, touch_mm
 from designer.handouts import handout_pdf
-from engine.answers.values import RoutineAnswer
 from engine.balls import Ball
 from engine.placement import checking_distances, placements
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.tables import load_table, table_ids
 

@@ -32,6 +32,7 @@ def letters(drawing):
     return {text.text: text for text in found}
 
 
+@pytest.mark.slow
 def test_every_letter_and_name_that_looks_for_room_tells_where_it_stands(routine):
     names = set(drawn(routine).offsets)
     assert {"ball red-1", "ball cue", "lane 0", "lane 1", "lane 2", "gap between"} <= names

@@ -7,7 +7,6 @@ and the tightest places are listed.
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,12 +20,12 @@ from designer.handouts.papers import paper_of
 from designer.handouts.setting import setting_figure
 from designer.handouts.sheet import Sheet
 from designer.painters.qt import text_outline
-from engine.answers.values import RoutineAnswer
 from engine.placement import placements
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from tests.designer.samples.random_tables import random_balls
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 ROUTINES = 200 if FULL else 16
 VARIANTS = [
     ("a4", False, "mm"), ("a4", True, "mm"), ("letter", False, "inch"), ("letter", True, "inch"),

@@ -11,7 +11,7 @@ from designer.drawing import QUESTION_LAYERS, build_drawing, roles
 from designer.drawing.look import SCREEN_LOOK
 from designer.drawing.model import Drawing, Stroke, Text
 from engine.answers import answer
-from engine.answers.values import RoutineAnswer
+from engine.results import RoutineAnswer
 from engine.routine.values import LaneAsk, Routine
 from engine.storage import load_routine
 
@@ -39,6 +39,7 @@ def routine() -> Routine:
     return load_routine(DEMO)
 
 
+@pytest.mark.slow
 def test_a_marked_stretch_of_cushion_does_not_push_the_letters_away(routine: Routine) -> None:
     found = answer(routine)
     for look in (SCREEN_LOOK, PAPER_LOOK):

@@ -132,6 +132,7 @@ def test_saving_a_routine(window, person, precious):
 
 
 @pytest.mark.parametrize("ending", [".svg", ".png", ".pdf"])
+@pytest.mark.slow
 def test_exporting_a_diagram(session, person, precious, ending):
     file = precious.rename(precious.with_suffix(ending))
     act = lambda: write_diagram(session, file)  # noqa: E731

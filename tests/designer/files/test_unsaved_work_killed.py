@@ -16,7 +16,8 @@ from designer.session.kept import remove
 from designer.shelf.left_plans import left_plans, plans_folder
 from engine.routine.values import Routine
 from engine.storage import load_routine, previous_copy, save_routine
-from tests.engine.killing import FULL, killed_together, swept
+from tests.engine.killing import killed_together, swept
+from tests.shares import FULL
 
 WORKER = Path(__file__).with_name("unsaved_worker.py")
 KILLS = 100 if FULL else 10

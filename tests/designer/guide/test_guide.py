@@ -372,6 +372,7 @@ def test_what_is_to_be_typed_can_be_in_every_shell():
         assert not TAKEN.search(told), told
 
 
+@pytest.mark.slow
 def test_patterns_are_written_out_where_the_shell_leaves_them(typed, capsys):
     first, *_ = sorted(Path("layouts_demo").glob("*.json"))
     assert main(["check", "layouts_demo/0[1]*.json"]) == 0

@@ -4,15 +4,23 @@ from __future__ import annotations
 
 import math
 import re
-from functools import partial
 
-from designer.drawing.lettering import ball_words, printed_letters
-from designer.drawing.names import gap_name, in_names
+from designer.texts import tr
+from designer.words.facts import facts
+from designer.words.figures import sentence
+from designer.words.gaps import forgiven
+from designer.words.names import ball_names, gap_name, printed_letters
+from designer.words.pots import pot_lines
+from designer.words.strikes import STRIKE_NAMES
+from designer.words.telling import words_of
+from designer.words.wording import Wording
 from engine.placement import checking_distances, set_up_order
 from engine.routine.context import conditions_of, table_of
 from tests.designer.handouts.ledger import REAL, Ledger
 
-TENTH, HUNDREDTH, WHOLE = 0.05, 0.005, 0.5
+#: Shares of the ball that have a name.
+NAMED = (1.0, 0.75, 0.5, 0.25)
+TENTH, HUNDREDTH, WHOLE, HALF_PACE = 0.0501, 0.005, 0.5, 0.25
 
 
 def frame(ledger: Ledger, routine, answer, pages: int) -> None:
@@ -21,7 +29,8 @@ def frame(ledger: Ledger, routine, answer, pages: int) -> None:
     for page in range(1, pages + 1):
         ledger.known(f"page {page} of {pages}")
     ledger.known(f"level {routine.level} of 5")
-    ledger.perhaps("90-degree line", "nearest 1/16", "under 18", "500 mm on the table",
+    ledger.perhaps("90-degree line (dash", "runs along the 90-degree line")
+    ledger.perhaps("nearest 1/16", "under 18", "500 mm on the table",
                    '20" on the table')  # fmt: skip
     count = len(routine.shots)
     for number in range(1, count + 1):
@@ -33,18 +42,19 @@ def own_texts(ledger: Ledger, routine, answer, *, coach: bool) -> None:
     if coach:
         ledger.known(routine.notes, *(shot.note for shot in routine.shots))
         ledger.known(*(shot.answer for shot in routine.shots))
-        played = [shot.shot for shot in answer.shots if not shot.refusal]
-        said = partial(in_names, routine)
-        ledger.known(*(said(v.sentence) for v in answer.verdicts if v.shot in played))
+        played = [shot.shot for shot in answer.shots if not shot.refusals]
+        said = words_of(Wording(routine, ledger.unit))
+        ledger.known(*(said(v) for v in answer.verdicts if v.shot in played))
         told = [c for c in answer.claims if routine.claims[c.index].shot in played]
-        ledger.known(*(said(c.sentence) for c in told), *(said(c.found) for c in told))
-        ledger.known(*(said(p.message) for p in answer.problems))
+        ledger.known(*(said(routine.claims[c.index]) for c in told))
+        ledger.known(*(f"{'holds' if c.holds else 'does not hold'}: {said(c)}" for c in told))
+        ledger.known(*(sentence(said(p.fact)) for p in answer.problems))
         for shot in answer.shots:
-            if shot.refusal:
+            if shot.refusals:
                 continue
             ledger.known(*(said(c) for lane in shot.lanes for c in lane.cautions))
             if shot.pot is not None:
-                ledger.known(*map(said, shot.pot.reasons), said(shot.pot.lowest_tip_reason))
+                ledger.known(*(sentence(said(reason)) for reason in shot.pot.reasons))
         ledger.perhaps(*(shot.title for shot in routine.shots))
     ledger.known(*(shot.question for shot in routine.shots))
     ledger.perhaps(routine.title, routine.coach, routine.club)
@@ -93,65 +103,88 @@ def readings_in_table(ledger: Ledger, routine, answer, tolerances=None) -> None:
         ledger.fact(pattern.rstrip() + r"(?!\w)", *ledger.lengths(*values))
 
 
-def pot(ledger: Ledger, shot) -> None:
+def pot(ledger: Ledger, routine, shot) -> None:
     """The pot's cut, fullness and room, and the close-up's figures."""
     found = shot.pot
     if found is None:
         return
-    full = (found.fullness * 100.0, WHOLE)
-    if found.cut_side:
-        ledger.fact(
-            rf"cut {REAL}° to the {found.cut_side}, {found.fullness_name} \({REAL} % of the ball\)",
-            (found.cut_deg, TENTH), full,
-        )  # fmt: skip
-    if found.on:
-        ledger.fact(rf"the pocket forgives {REAL}° either way", (found.pocket_margin_deg, TENTH))
-    ledger.fact(rf"{REAL} % of the ball", full)
-    ledger.fact(rf"cut {REAL}°", (found.cut_deg, TENTH))
+    cut_of(ledger, found)
+    if found.pocket_margin_deg >= 0.5:
+        told = rf"The pocket forgives {REAL}° either way"
+        ledger.fact(told, (found.pocket_margin_deg, WHOLE))
+    elif found.pocket_margin_deg > 0.0:
+        ledger.known("The pocket forgives under 1° either way")
+    if found.lowest_tip_reason is not None:
+        height = found.lowest_tip * conditions_of(routine).cue_radius_mm
+        told = rf"limits how low the tip can go: {REAL} mm \w+ centre"
+        ledger.fact(told, (abs(height), WHOLE))
+    ledger.fact(rf"{REAL} of the ball", (found.fullness, HUNDREDTH))
+    ledger.fact(rf"cut {REAL}°", (found.cut_deg, WHOLE))
+
+
+def cut_of(ledger: Ledger, found) -> None:
+    """The cut to the degree, and the figure of the fullness where no name is near."""
+    if not found.cut_side or found.cut_deg >= 90.0:
+        return
+    near = min((1.0, 0.75, 0.5, 0.25), key=lambda at: abs(at - found.fullness))
+    pattern, values = rf"Cut {REAL}° to the {found.cut_side}, ", [(found.cut_deg, WHOLE)]
+    if abs(near - found.fullness) > 0.05:
+        pattern += rf"[\w -]+, {REAL} of the ball"
+        values.append((found.fullness, HUNDREDTH))
+    ledger.fact(pattern, *values)
 
 
 def refused(ledger: Ledger, routine, shot, verdicts) -> None:
     """A shot that cannot be played: why, its pot, and its gaps with the same reason."""
-    ledger.known(shot.refusal)
+    wording = Wording(routine, ledger.unit)
+    ledger.known(sentence(facts(wording, shot.refusals)))
     found = shot.pot
     if found is not None:
-        ledger.perhaps(*found.reasons)
-        ledger.fact(
-            rf"cut {REAL}° to the {found.cut_side}, {found.fullness_name} \({REAL} % of the ball\)",
-            (found.cut_deg, TENTH), (found.fullness * 100.0, WHOLE),
-        )  # fmt: skip
+        ledger.perhaps(*pot_lines(wording, found))
     for number, verdict in enumerate(verdicts, start=1):
         gap(ledger, routine, verdict, number)
+        ledger.perhaps(words_of(wording)(verdict))
 
 
 def strike_pattern(lane, conditions) -> tuple[str, list[tuple[float, float]]]:
     """How a lane is struck, as printed."""
     height = lane.tip_height * conditions.ball_radius_mm
     values: list[tuple[float, float]] = []
-    if abs(height) < TENTH:
-        pattern = "centre ball"
+    if abs(height) < WHOLE:
+        pattern = "centre"
     else:
-        pattern = rf"{REAL} mm {'above' if height > 0 else 'below'} centre, {REAL} % of maximum"
-        values += [(abs(height), TENTH),
-                   (abs(lane.tip_height) / conditions.tip_limit * 100.0, WHOLE)]  # fmt: skip
+        pattern = rf"{REAL} mm {'above' if height > 0 else 'below'} centre"
+        values.append((abs(height), WHOLE))
     pattern += rf",? pace {REAL}, {REAL} m/s"
-    return pattern, [*values, (lane.pace, TENTH), (lane.speed_m_s, HUNDREDTH)]
+    return pattern, [*values, (lane.pace, HALF_PACE), (lane.speed_m_s, TENTH)]
 
 
 def lane(ledger: Ledger, routine, each) -> None:
     """One row of the lanes' table: strike, clearances, first cushion, where it stops."""
     table, conditions = table_of(routine), conditions_of(routine)
     pattern, values = strike_pattern(each, conditions)
-    ledger.fact(rf"(?<!\w){each.label} {re.escape(each.strike_name)} {pattern}", *values)
-    length, names = ledger.with_unit(), ball_words(routine)
-    ranked = sorted(each.clearances, key=lambda c: c.clearance_mm)
+    name = each.title or tr(STRIKE_NAMES.get(each.strike_name, each.strike_name))
+    ledger.fact(rf"(?<!\w){each.label} {re.escape(name)} {pattern}", *values)
+    length, names = ledger.with_unit(), ball_names(routine)
+    ranked = sorted(
+        each.clearances,
+        key=lambda c: (
+            (0, c.after_cushions, c.clearance_mm) if c.clearance_mm < 0 else (1, 0, c.clearance_mm)
+        ),
+    )
     near = [c for c in ranked if c.clearance_mm < 150.0][:3] or ranked[:1]
-    for clearance in near:
-        name = re.escape(names[clearance.ball])
-        said = (rf"clears {name} by {length}" if clearance.clearance_mm >= 0
-                else rf"touches {name}: short of clearing by {length}")  # fmt: skip
-        ledger.fact(said, *ledger.lengths(abs(clearance.clearance_mm)))
-    if each.first_cushion and each.first_cushion_mm is not None:
+    for one in near:
+        verb = "clears" if one.clearance_mm >= 0 else "touches"
+        told, values = rf"{verb} {re.escape(names[one.ball])} by {length}", []
+        if one.after_cushions:
+            told += rf", after {REAL} cushions?"
+            values.append((one.after_cushions, 0.0))
+        if one.clearance_mm < 0 and min(abs(one.fullness - at) for at in NAMED) > 0.05:
+            told += rf", (?:[\w -]+, )?{REAL} of the ball"
+            values.append((one.fullness, HUNDREDTH))
+        ledger.fact(told, *ledger.lengths(abs(one.clearance_mm)), *values)
+    touched = [one for one in each.clearances if one.clearance_mm < 0]
+    if each.first_cushion_mm is not None and all(one.after_cushions for one in touched):
         side = each.first_cushion in ("left", "right")
         size = table.length_mm if side else table.width_mm
         along = each.first_cushion_mm[1 if side else 0]
@@ -159,47 +192,48 @@ def lane(ledger: Ledger, routine, each) -> None:
             rf"first cushion: {each.first_cushion} cushion, {length} from the \w+",
             *ledger.lengths(min(along, size - along)),
         )
-    if not each.in_off and each.stops_mm is not None:
-        x, y = each.stops_mm
+    stops = each.stops_mm
+    if touched:
+        stops = dict(each.rests).get("cue", each.stops_mm)
+    if not each.in_off and stops is not None:
+        x, y = stops
         ledger.fact(
             rf"stops {length} from \w+, {length} from \w+",
             *ledger.lengths(min(x, table.width_mm - x), min(y, table.length_mm - y)),
         )
 
 
-def talking(ledger: Ledger, each) -> None:
+def talking(ledger: Ledger, each, pot) -> None:
     """Why a lane runs as it does."""
     if math.isnan(each.spin_ratio_on_arrival):
         ledger.known(f"{each.label} does not come to the contact position")
         return
-    spin = abs(each.spin_ratio_on_arrival)
-    pattern, values = rf"(?<!\w){each.label} arrives ", []
-    if spin >= 0.03 and not each.spin_ratio_on_arrival > 0.97:
-        pattern += rf"with {REAL} % of a rolling ball’s spin, as \w+"
-        values.append((spin * 100.0, WHOLE))
-    else:
-        pattern += r"(?:without spin|rolling)"
+    pattern = rf"(?<!\w){each.label} arrives (?:with(?:out)? [\w ]+|rolling) at {REAL} m/s"
+    values = [(each.arrival_speed_m_s, TENTH)]
     if math.isfinite(each.first_angle_deg):
-        pattern += rf"; leaves {REAL}° from the potting line"
-        values.append((each.first_angle_deg, TENTH))
+        pattern += rf", leaves {REAL}° from the potting line"
+        values.append((each.first_angle_deg, WHOLE))
     if each.bend_end_mm is not None:
         bend = math.dist(tuple(each.path_mm[0]), each.bend_end_mm)
         if bend > 1.0:
-            pattern += rf"; the spin has taken hold {ledger.with_unit()} on"
+            pattern += rf", the spin has taken hold {ledger.with_unit()} on"
             values += ledger.lengths(bend)
-    if math.isfinite(each.deflection_deg):
-        pattern += rf"; then runs {REAL}° from its line of approach"
-        values.append((each.deflection_deg, TENTH))
     ledger.fact(pattern, *values)
+    if pot is not None and math.isfinite(each.final_direction_deg):
+        (ax, ay), (bx, by) = pot.ninety_line_mm
+        off = each.final_direction_deg - math.degrees(math.atan2(by - ay, bx - ax))
+        off = abs((off + 180.0) % 360.0 - 180.0)
+        if off >= WHOLE:
+            told = rf"runs {REAL}° (?:forward of|behind) the 90-degree line"
+            ledger.fact(told, (off, WHOLE))
 
 
 def tips(ledger: Ledger, routine, shot) -> None:
     """The labels of the tip heights on the ball's face."""
     radius = conditions_of(routine).ball_radius_mm
     for each in shot.lanes:
-        # one decimal is printed: the reader may run the next text on without a space
-        figure = r"([+−]\d+\.\d|0\.0)"
-        ledger.fact(rf"(?<!\w){each.label} {figure}", (each.tip_height * radius, TENTH))
+        figure = r"([+−]\d+|0)"
+        ledger.fact(rf"(?<!\w){each.label} {figure}", (each.tip_height * radius, WHOLE))
 
 
 def gap(ledger: Ledger, routine, verdict, number: int) -> None:
@@ -212,31 +246,23 @@ def gap(ledger: Ledger, routine, verdict, number: int) -> None:
     else:
         ledger.fact(rf"{REAL}\. {title}", (number, 0.0))
     if verdict.slivers:
-        ledger.fact(rf"{REAL} more windows? (?:is|are) too thin", (verdict.slivers, 0.0))
+        told = rf"{REAL} windows? (?:is|are) left out: too thin"
+        ledger.fact(told, (verdict.slivers, 0.0))
     choice = verdict.choice
     if choice is None:
         return
-    conditions = conditions_of(routine)
-    radius = conditions.ball_radius_mm
-    height = choice.tip_height * radius
-    pattern, values = "Most forgiving: centre ball", []
-    if abs(height) >= TENTH:
-        side = "above" if height > 0 else "below"
-        pattern = rf"Most forgiving: {REAL} mm {side} centre, {REAL} % of maximum"
-        values = [(abs(height), TENTH),
-                  (abs(choice.tip_height) / conditions.tip_limit * 100.0, WHOLE)]  # fmt: skip
-
-    def least(pair: tuple[float, float], scale: float = 1.0) -> float:
-        return min(map(abs, pair)) * scale
-
-    ledger.fact(
-        pattern + rf", pace {REAL} \({REAL} m/s\), {ledger.with_unit()} to spare; forgives, each "
-        rf"alone, {REAL}° of aim, {REAL} mm of tip height, {REAL} mm of side, {REAL} of pace",
-        *values, (choice.pace, TENTH), (choice.speed_m_s, HUNDREDTH),
-        *ledger.lengths(choice.margin_mm), (least(choice.aim_deg), HUNDREDTH),
-        (least(choice.tip_error, radius), TENTH), (least(choice.side_error, radius), TENTH),
-        (least(choice.pace_error), TENTH),
-    )  # fmt: skip
+    wording = Wording(routine, ledger.unit)
+    told = "; ".join(forgiven(wording, choice))
+    ledger.known(f"It forgives, each alone: {told}.")
+    assert told.count(";") == 3
     if choice.chances:
-        told = ", ".join(rf"{re.escape(name)} {REAL} %" for name, *_ in choice.chances)
-        ledger.fact(rf"guess\): {told}", *((c[1] * 100.0, WHOLE) for c in choice.chances))
+        each = rf" (?:over |under )?{REAL} in 10"
+        told = ", ".join(re.escape(name) + each for name, *_ in choice.chances)
+        ledger.fact(rf"guess\): {told}", *(_tenths(one[1]) for one in choice.chances))
+
+
+def _tenths(chance: float) -> tuple[float, float]:
+    """A chance in tenths, and how near its figure is; always and never are told with a word."""
+    if 0.95 <= chance < 1.0:
+        return 9.0, 0.0
+    return (1.0, 0.0) if 0.0 < chance < 0.05 else (10.0 * chance, WHOLE)

@@ -15,6 +15,7 @@ from designer.handouts import handout_pdf
 from designer.handouts.request import HandoutStoppedError
 from engine.errors import OutOfRangeError, UnknownNameError
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
+from tests.shares import share
 
 MADE = datetime(2025, 3, 1, 18, 30, tzinfo=UTC)
 
@@ -24,10 +25,10 @@ def pairs(count: int):
     return [(replace(r, title=f"Routine number {i}"), a) for i, (r, a) in enumerate(made, start=1)]
 
 
-@pytest.mark.parametrize(("sheet", "audience"), [
+@pytest.mark.parametrize(("sheet", "audience"), share([
     ("full", "coach"), ("full", "player"), ("steps", "coach"), ("record", "player"),
     ("card", "coach"), ("strip", "coach"),
-])  # fmt: skip
+], 3))  # fmt: skip
 @pytest.mark.slow
 def test_contents_name_the_pages_where_routines_begin(sheet, audience):
     data = handout_pdf(

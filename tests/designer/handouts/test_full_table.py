@@ -12,15 +12,16 @@ from functools import cache
 import pypdf
 import pytest
 
-from designer.drawing.lettering import printed_letters
 from designer.handouts import handout_pdf
 from designer.handouts.clusters import clusters
+from designer.words.names import printed_letters
 from engine.answers import answer
 from engine.balls import Ball
 from engine.routine.values import STUN, LaneAsk, Routine, Shot
 from engine.tables import load_table
 from engine.units import length_text
 from tests.designer.handouts.ledger import flat, text_of
+from tests.shares import mixed
 
 R = 26.25
 KINDS = [("full", "coach"), ("full", "player"), ("steps", "coach"), ("steps", "player"),
@@ -107,23 +108,26 @@ def missing(data, routine, found, unit) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("name", ["racked", "huddled", "1"])
-@pytest.mark.parametrize(("unit", "paper"), PAPERS)
-@pytest.mark.parametrize(("sheet", "audience"), KINDS)
-def test_every_ball_is_named_with_what_sets_it(name, unit, paper, sheet, audience):
+@pytest.mark.parametrize(
+    ("kind", "landscape", "paper", "name"),
+    mixed(KINDS, (False, True), PAPERS, ("racked", "huddled", "1"), usual=5),
+)
+@pytest.mark.slow
+def test_every_ball_is_named_with_what_sets_it(kind, landscape, paper, name):
     routine, found = case(name)
-    for landscape in (False, True):
-        data = handout_pdf([(routine, found)], paper, audience, unit, sheet=sheet,
-                           landscape=landscape)  # fmt: skip
-        assert missing(data, routine, found, unit) == []
-        assert "see the player" not in text_of(data)
+    sheet, audience = kind
+    unit, size = paper
+    data = handout_pdf([(routine, found)], size, audience, unit, sheet=sheet, landscape=landscape)
+    assert missing(data, routine, found, unit) == []
+    assert "see the player" not in text_of(data)
 
 
-@pytest.mark.parametrize("name", ["racked", "huddled"])
-@pytest.mark.parametrize(("unit", "paper"), PAPERS)
-def test_every_ball_of_a_cluster_is_on_a_strip(name, unit, paper):
+@pytest.mark.parametrize(("paper", "name"), mixed(PAPERS, ("racked", "huddled"), usual=3))
+@pytest.mark.slow
+def test_every_ball_of_a_cluster_is_on_a_strip(paper, name):
     routine, found = case(name)
-    text = text_of(handout_pdf([(routine, found)], paper, "player", unit, sheet="strip"))
+    unit, size = paper
+    text = text_of(handout_pdf([(routine, found)], size, "player", unit, sheet="strip"))
     places = {place.ball: place for place in found.placements}
     clustered = [ball for group in clusters(routine) for ball in group]
     assert len(clustered) > 15
@@ -155,6 +159,7 @@ def test_cards_that_hold_everything_are_as_they_were():
     assert page.count("The whole frame") == 4 and "card 1" not in page and "more" not in page
 
 
+@pytest.mark.slow
 def test_cards_of_several_routines_follow_each_other():
     routine, found = case("racked")
     few = replace(routine, balls=routine.balls[:8], title="The few")
@@ -172,6 +177,7 @@ def test_steps_of_few_balls_need_no_list():
     assert "Setting the table" not in text
 
 
+@pytest.mark.slow
 def test_steps_of_a_crowd_list_what_their_drawings_cannot_name():
     """Few balls, but so near each other that their letters would lie on one another."""
     routine, _ = case("racked")

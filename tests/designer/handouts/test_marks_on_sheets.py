@@ -26,6 +26,7 @@ def text_of(routine, audience, unit="mm"):
 
 
 @pytest.mark.parametrize("audience", ["coach", "player"])
+@pytest.mark.slow
 def test_marks_are_listed_and_drawn(audience):
     routine = load_routine(next(DEMO.glob("01-*.json")))
     plain = text_of(routine, audience)
@@ -39,6 +40,7 @@ def test_marks_are_listed_and_drawn(audience):
     assert "mark-1" not in text, "a file's id is no name for a reader"
 
 
+@pytest.mark.slow
 def test_marks_in_inches():
     routine = load_routine(next(DEMO.glob("01-*.json")))
     text = text_of(replace(routine, cloth_marks=MARKS), "coach", "inch")

@@ -6,13 +6,14 @@ import re
 import pdfplumber
 import pytest
 
-from designer.drawing.names import in_names
 from designer.handouts import handout_pdf
-from designer.panels.answer_words import claims_html, gap_html, pot_words, problems_html
+from designer.panels.answer_html import claims_html, gap_html, pot_told, problems_html
 from designer.session.todo import todo_of
+from designer.words.facts import fact
+from designer.words.wording import Wording
 from engine.answers import answer
 from engine.balls import Ball
-from engine.routine.context import table_of
+from engine.results import Fact
 from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine, Shot
 
 LANES = (LaneAsk("A", 0.5, 4.0), LaneAsk("B", STUN, 4.0))
@@ -53,6 +54,7 @@ def found():
 
 
 @pytest.mark.parametrize("sheet", ["full", "steps", "card"])
+@pytest.mark.slow
 def test_sheets_name_things(found, sheet):
     with pdfplumber.open(io.BytesIO(handout_pdf([(ROUTINE, found)], sheet=sheet))) as pdf:
         text = "\n".join(page.extract_text() for page in pdf.pages)
@@ -62,14 +64,15 @@ def test_sheets_name_things(found, sheet):
 
 
 def test_panels_name_things(found):
+    wording = Wording(ROUTINE)
     told = [
-        problems_html(ROUTINE, found),
-        claims_html(ROUTINE, found),
-        *(gap_html(ROUTINE, found, shot.id, True) for shot in ROUTINE.shots),
-        *(one.words for one in todo_of(ROUTINE, found)),
+        problems_html(wording, found),
+        claims_html(wording, found),
+        *(gap_html(wording, found, shot.id, True) for shot in ROUTINE.shots),
+        *(one.words for one in todo_of(wording, found)),
     ]
     for shot in found.shots:
-        head, _, lines = pot_words(shot, ROUTINE, table_of(ROUTINE))
+        head, _, lines = pot_told(wording, shot)
         told += [head, *lines]
     assert "shot 3" in "".join(told).lower() and "red R2 and red R3" in "".join(told).replace(
         "Red R2", "red R2"
@@ -78,8 +81,11 @@ def test_panels_name_things(found):
         assert not IDS.search(words), words
 
 
-def test_words_that_happen_to_be_ids_stay():
-    routine = Routine(balls=(Ball("a", "red", 300.0, 300.0), Ball("b", "red", 500.0, 500.0)))
-    assert in_names(routine, "a cut of 12° is on; clears ball b") == (
-        "a cut of 12° is on; clears red R2"
+def test_ids_that_are_figures_break_no_sentence():
+    """Balls called "1" and "47" once had their names put into "passes 47 mm clear of ball 1"."""
+    reds = (Ball("1", "red", 300.0, 300.0), Ball("47", "red", 500.0, 500.0))
+    wording = Wording(Routine(balls=reds))
+    assert fact(wording, Fact("passes-ball", ball="1", mm=47.0)) == "passes 47 mm clear of red R1"
+    assert fact(wording, Fact("widest-room", mm=61.1)) == (
+        "the widest room at these paces is 61 mm"
     )

@@ -7,7 +7,6 @@ papers run by default, with BAIZEWRIGHT_FULL=1 all four.
 from __future__ import annotations
 
 import io
-import os
 
 import numpy as np
 import pdfplumber
@@ -16,24 +15,23 @@ import pytest
 
 from designer.handouts import handout_pdf
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
+from tests.shares import mixed
 
 KINDS = [
     ("full", "coach", "none"), ("full", "player", "none"), ("full", "player", "upside-down"),
     ("full", "player", "next-page"), ("steps", "coach", "none"), ("steps", "player", "none"),
     ("record", "coach", "none"), ("card", "coach", "none"), ("strip", "coach", "none"),
 ]  # fmt: skip
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
-PAPERS = [("a4", False, "mm"), ("letter", True, "inch")]
-if FULL:
-    PAPERS += [("a4", True, "inch"), ("letter", False, "mm")]
+PAPERS = [("a4", False, "mm"), ("letter", True, "inch"), ("a4", True, "inch"),
+          ("letter", False, "mm")]  # fmt: skip
 #: Room to the paper's edge that office printers leave blank, points (4.2 mm, common practice).
 EDGE = 12.0
 
 
-@pytest.mark.parametrize(("paper", "landscape", "unit"), PAPERS)
-@pytest.mark.parametrize(("sheet", "audience", "answers"), KINDS)
+@pytest.mark.parametrize(("kind", "page"), mixed(KINDS, PAPERS, usual=5))
 @pytest.mark.slow
-def test_nothing_clipped_and_nothing_too_small(sheet, audience, answers, paper, landscape, unit):
+def test_nothing_clipped_and_nothing_too_small(kind, page):
+    (sheet, audience, answers), (paper, landscape, unit) = kind, page
     data = handout_pdf(
         [blue_and_back(), ten_balls()], paper, audience, unit, sheet=sheet, answers=answers,
         landscape=landscape, booklet=True,

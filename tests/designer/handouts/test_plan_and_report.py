@@ -11,15 +11,16 @@ from pypdf import PdfReader
 from designer.handouts.plan import session_pdf
 from designer.handouts.practice_report import report_pdf
 from designer.handouts.request import HandoutStoppedError
-from engine.answers.values import RoutineAnswer
+from designer.words.library import change_told
 from engine.errors import OutOfRangeError
 from engine.placement import placements
 from engine.plans import session_of
-from engine.plans.words import change_words
 from engine.records import Practice, lines_of
+from engine.results import RoutineAnswer
 from engine.storage import Plan, PlanItem
 from engine.version import VERSION
 from tests.engine.library.generated_routines import generated
+from tests.shares import mixed
 
 WHEN = datetime(2026, 4, 1, 10, 0)
 
@@ -42,8 +43,7 @@ def made(found, **more):
     )
 
 
-@pytest.mark.parametrize("count", [1, 4, 12])
-@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize(("count", "paper"), mixed((1, 4, 12), ("a4", "letter"), usual=3))
 @pytest.mark.slow
 def test_the_plan_tells_all_of_it_on_one_page(count, paper):
     found = session(count)
@@ -53,7 +53,7 @@ def test_the_plan_tells_all_of_it_on_one_page(count, paper):
         for number, part in enumerate(found.parts):
             assert part.routine.title in text
             assert f"get the feel {number}" in text
-            assert change_words(part.change, first=number == 0) in text
+            assert change_told(part.change, first=number == 0) in text
         assert "Pace & <position>." in text and "Balls needed: cue ball" in text
         assert found.parts[0].routine.title in following.extract_text()
         assert "Balls needed" not in following.extract_text()

@@ -15,10 +15,10 @@ from designer.handouts import handout_pdf
 from designer.handouts.clusters import NEAR_MM, clusters, strip_of
 from designer.handouts.papers import paper_of
 from designer.handouts.strip import piece_room_mm
-from engine.answers.values import RoutineAnswer
 from engine.balls import Ball
 from engine.errors import OutOfRangeError
 from engine.placement import placements
+from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.tables import load_table
 from engine.units import inch_text
@@ -152,7 +152,8 @@ def test_the_corner_is_told_as_it_lies():
                 text = " ".join(page.extract_text().split())
                 length = r'([\d/ ]+?)"' if unit == "inch" else r"(\d+) mm"
                 found = re.search(
-                    rf"black dot {length} from the left cushion face and {length} from the top",
+                    rf"black dot {length} from the face of the left cushion and {length} "
+                    "from the face of the top cushion",
                     text,
                 )
                 assert found, text

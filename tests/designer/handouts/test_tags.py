@@ -12,6 +12,7 @@ from designer.drawing import build_drawing
 from designer.handouts import handout_pdf
 from designer.painters.pdf import pdf_bytes
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
+from tests.shares import share
 
 KINDS = [("full", "coach"), ("full", "player"), ("steps", "coach"), ("record", "coach"),
          ("card", "coach"), ("strip", "coach")]  # fmt: skip
@@ -33,7 +34,7 @@ def elements(data: bytes):
     return [e for top in root["/StructTreeRoot"]["/K"] for e in walk(top)]
 
 
-@pytest.mark.parametrize(("sheet", "audience"), KINDS)
+@pytest.mark.parametrize(("sheet", "audience"), share(KINDS, 3))
 @pytest.mark.slow
 def test_every_text_is_marked_and_the_marks_are_known(sheet, audience):
     pairs = [blue_and_back(), ten_balls()]
@@ -86,7 +87,7 @@ def test_parts_stand_in_their_places():
     assert section["/K"][0].get_object()["/S"] == "/H1"
 
 
-@pytest.mark.parametrize(("sheet", "audience"), KINDS)
+@pytest.mark.parametrize(("sheet", "audience"), share(KINDS, 3))
 @pytest.mark.slow
 def test_every_font_named_is_in_the_file(sheet, audience):
     pairs = [blue_and_back(), ten_balls()]

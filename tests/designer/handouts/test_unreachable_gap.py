@@ -8,6 +8,8 @@ import pypdf
 import pytest
 
 from designer.handouts import handout_pdf
+from designer.words.gaps import verdict as told
+from designer.words.wording import Wording
 from engine.answers import answer
 from engine.storage import load_routine
 
@@ -27,14 +29,14 @@ def closed():
 
 def test_the_coach_reads_why_in_one_sentence(closed):
     (verdict,) = closed[1].verdicts
-    why = verdict.sentence.split(". ")[0] + "."
+    said = told(Wording(closed[0]), verdict)
+    why = said.split(". ")[0] + "."
     assert why.startswith("Not reachable with plain top or screw: ") and why.count(".") == 1
     text = text_of(handout_pdf([closed], "a4", "coach"))
     assert why in text
-    assert f"The nearest miss is {verdict.nearest_miss_mm:.0f} mm" in text
-    assert f"What stops it: {verdict.limit}." in text
+    assert f"The nearest miss is {verdict.nearest_miss_mm:.0f} mm" in text and said in text
 
 
 def test_the_player_is_not_told(closed):
     text = text_of(handout_pdf([closed], "a4", "player"))
-    assert "reachable" not in text.lower() and closed[1].verdicts[0].limit not in text
+    assert "reachable" not in text.lower() and "nearest miss" not in text

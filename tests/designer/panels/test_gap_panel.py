@@ -3,7 +3,9 @@
 import pytest
 from PySide6.QtCore import Qt
 
-from designer.session.claim_words import claim_words, claims_on_offer
+from designer.session.claims_on_offer import claims_on_offer
+from designer.words.claims import claim as claim_told
+from designer.words.wording import Wording
 from engine.answers import answer
 from engine.routine.values import Claim
 
@@ -78,15 +80,15 @@ def test_only_what_holds_is_offered_and_not_twice(routine_with_gaps):
 
     claimed = replace(routine_with_gaps, claims=tuple(offers))
     results = answer(claimed).claims
-    assert [one.sentence for one in results if not one.holds] == []
+    assert [one for one in results if not one.holds] == []
     assert claims_on_offer(claimed, answer(claimed), "shot-1") == [Claim("pot-on", "shot-1")]
 
 
 def test_claims_in_words(routine_with_gaps):
     r = routine_with_gaps
-    assert claim_words(r, r.claims[1]) == "Lane A threads Between the reds"
+    assert claim_told(Wording(r), r.claims[1]) == "Lane A threads gap “Between the reds”"
     claim = Claim("lane-contacts", "shot-1", lane="B", ball="red-2", margin_mm=5.0)
-    assert claim_words(r, claim) == "Lane B touches red R2, by 5 mm or more"
-    assert claim_words(r, Claim("gap-unreachable", "shot-1", gap="beside")) == (
-        "Red R2 and right cushion is not reachable"
+    assert claim_told(Wording(r), claim) == "Lane B touches red R2, by 5 mm or more"
+    assert claim_told(Wording(r), Claim("gap-unreachable", "shot-1", gap="beside")) == (
+        "Gap “red R2 and right cushion” is not reachable"
     )

@@ -8,7 +8,10 @@ from PySide6.QtCore import QPoint, Qt
 
 from designer.panels import reach_kinds as kinds
 from designer.panels.reach_paint import label_places, on_pixels, picture
-from engine.reach import outcomes, reach_map, scene_of
+from designer.words.figures import pace as pace_told
+from engine.judging import outcomes
+from engine.playing import laid_out_of
+from engine.reach import reach_map
 from engine.routine.values import LaneAsk
 
 LEFT = Qt.MouseButton.LeftButton
@@ -57,7 +60,7 @@ def test_pointing_reads_the_strike_exactly_as_the_engine_plays_it(qtbot, panel, 
         found = outcomes(scene, strike[0], scene.conditions.speed_mm_s(strike[1]))
         text = panel.words.text()
         assert ("threads" in text) == bool(found.threads[0])
-        assert f"pace {strike[1]:.1f}" in text and "m/s" in text
+        assert pace_told(strike[1]) in text and "m/s" in text
         words[text] = True
     assert len(words) > 5
     qtbot.mouseMove(panel.chart, QPoint(1, 1))
@@ -166,7 +169,7 @@ def test_regions_agree_with_the_map(routine_with_gaps):
             for ball in routine_with_gaps.balls
         ),
     )
-    found = reach_map(scene_of(routine, "shot-1", (GAP,)))
+    found = reach_map(laid_out_of(routine, "shot-1", (GAP,)))
     shown = kinds_of(found)
     assert found.threads.any()
     assert ((shown == kinds.THREADS) == found.threads).all()

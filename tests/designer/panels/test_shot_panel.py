@@ -67,12 +67,10 @@ def test_keys_on_the_face(qtbot, panel, session):
     assert session.lane.tip_height * 26.25 == pytest.approx(0.5)
 
 
-def test_numbers_in_mm_and_as_share(panel, session):
+def test_numbers_in_mm(panel, session):
     strike = panel.strike
     strike.tip_mm.setValue(-6.5)
     assert session.lane.tip_height == pytest.approx(-6.5 / 26.25)
-    strike.tip_share.setValue(80)
-    assert session.lane.tip_height == pytest.approx(0.4)
     strike.tip_mm.setValue(99)
     assert session.lane.tip_height == pytest.approx(0.5)
 

@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from designer.session.todo import todo_of
+from designer.words.wording import Wording
 from engine.answers import answer
 from engine.balls import Ball
 from engine.routine import edits
@@ -52,12 +53,12 @@ def click(qtbot, panel, words):
 def test_an_overlap_leads_to_both_balls(qtbot, panel, session, window):
     click(qtbot, panel, "overlap")
     assert set(session.chosen) == {"red-1", "red-3"}
-    assert panel.list.currentItem().text().startswith("Red R1 and red R3 overlap by 30.14 mm")
+    assert panel.list.currentItem().text().startswith("Red R1 and red R3 overlap by 30 mm")
 
 
 def test_a_blocked_pot_leads_to_its_shot_and_ball(qtbot, panel, session):
     session.show_shot("shot-1")
-    click(qtbot, panel, "Black to bottom left is not on")
+    click(qtbot, panel, "Black to the bottom left pocket: not on")
     assert session.shown_shot == "shot-2" and session.selected_ball == "black"
 
 
@@ -74,7 +75,9 @@ def test_a_cue_that_cannot_reach_is_told_with_its_lane(make_session, routine):
     far = (dx * dx + dy * dy) ** 0.5
     behind = Ball("red-9", "red", cue.x_mm - dx / far * 54.0, cue.y_mm - dy / far * 54.0)
     spoilt = edits.place_ball(routine, behind)
-    told = [todo for todo in todo_of(spoilt, answer(spoilt)) if "cannot reach" in todo.words]
+    told = [
+        todo for todo in todo_of(Wording(spoilt), answer(spoilt)) if "limits how low" in todo.words
+    ]
     assert told and all(todo.shot == "shot-1" and todo.lane for todo in told)
 
 
@@ -83,7 +86,7 @@ def test_nothing_wrong_is_said_so(window, session):
     window.show_panel("To do")
     window.todo.catch_up_now()
     assert window.todo.list.count() == 0
-    assert "Nothing to see to" in window.todo.state.text()
+    assert "Nothing to fix" in window.todo.state.text()
 
 
 def test_steps_are_put_in_order_and_walked_through(qtbot, window, session):

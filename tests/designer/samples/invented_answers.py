@@ -10,11 +10,13 @@ import math
 
 import numpy as np
 
-from engine.answers.values import (
+from engine.balls import Ball
+from engine.results import (
     BallPlacement,
     ClaimResult,
     Clearance,
     CushionReading,
+    Fact,
     GapPass,
     GapVerdict,
     Lane,
@@ -24,7 +26,6 @@ from engine.answers.values import (
     RoutineAnswer,
     ShotAnswer,
 )
-from engine.balls import Ball
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 
 WIDTH, LENGTH, R = 1778.0, 3569.0, 26.25
@@ -84,11 +85,12 @@ def pot(routine_balls, cue, object_ball, pocket, on=True):
     full = 1 - math.sin(math.radians(cut))
     name = "full" if full > 0.9 else "three-quarter" if full > 0.62 else "half"
     return PotAnswer(
-        on=on, reasons=() if on else ("the red blocks the potting line",), object_ball=object_ball,
+        on=on, reasons=() if on else (Fact("line-blocked", ball="red-1", mm=12.0),),
+        object_ball=object_ball,
         pocket=pocket, contact_mm=contact, cut_deg=cut, fullness=full, fullness_name=name,
         cut_side="right" if cross > 0 else "left", potting_line_mm=((ox, oy), (px, py)),
         aim_line_mm=((cx, cy), contact), ninety_line_mm=(contact, end), pocket_margin_deg=1.8,
-        lowest_tip=-0.5, lowest_tip_reason="",
+        lowest_tip=-0.5, lowest_tip_reason=None,
     )  # fmt: skip
 
 
@@ -201,20 +203,19 @@ def blue_and_back(title="Blue and back to baulk"):
     )  # fmt: skip
     passes = tuple(
         GapPass(each.label, "between-reds", each.label == "C", 14.0 if each.label == "C" else -60.0,
-                "passes between the reds" if each.label == "C" else "goes outside red-2")
+                Fact("passes-ball", ball="red-1", mm=14.0) if each.label == "C"
+                else Fact("misses-gap", mm=60.0))
         for each in lanes
     )  # fmt: skip
     verdicts = (
         GapVerdict("between-reds", "shot-1", True, 197.0,
-                   (ReachWindow(-0.2, -0.05, 3.0, 5.5, -0.12, 4.0, 71.0),),
-                   "Reachable: tip 1 to 5 mm below centre at pace 3 to 5.5.",
-                   None),
+                   (ReachWindow(-0.2, -0.05, 3.0, 5.5, -0.12, 4.0, 71.0),), None),
         GapVerdict("red-rail", "shot-1", False, 305.6, (),
-                   "Not reachable with plain top or screw: full screw passes 82 mm short.", 82.0),
+                   82.0, Fact("beyond-screw")),
     )  # fmt: skip
     claims = (
-        ClaimResult(0, "Lane C clears red-1", True, "clears by 71 mm"),
-        ClaimResult(1, "The gap Red and right cushion is not reachable", True, "misses by 82 mm"),
+        ClaimResult(0, True, (Fact("clears", ball="red-1", mm=71.0),)),
+        ClaimResult(1, True, (), verdicts[1]),
     )
     answer_shot = ShotAnswer("shot-1", answer_pot, tuple(lanes), passes, -0.12)
     return routine, _answer(routine, [answer_shot], verdicts, claims)

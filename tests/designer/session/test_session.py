@@ -208,7 +208,7 @@ def test_a_fault_of_the_engine_does_not_hold_up_the_coach(session, told, monkeyp
     def fails(routine, shot_id):
         raise ZeroDivisionError("of our own making")
 
-    monkeypatch.setattr("engine.answers.answering.answer_shot", fails)
+    monkeypatch.setattr("engine.answers.answer_shot", fails)
     session.balls.nudge("red-1", 5.0, 0.0)
     assert session.routine.ball("red-1").x_mm == 1185.0
     assert session.shot_answer is None

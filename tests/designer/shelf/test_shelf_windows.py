@@ -23,9 +23,10 @@ from designer.shelf.plan_window import PlanWindow
 from designer.shelf.records_window import RecordsWindow
 from engine.progressions import Rate, Step
 from engine.records import Practice
+from engine.results import Fact
 from engine.routine.values import LaneAsk
 from engine.storage import load_plan, load_routine, save_routine
-from tests.designer.app.test_translation import MadeUpLanguage, assert_all_translated, strays
+from tests.designer.app.test_translation import FullCatalogue, assert_all_translated, strays
 from tests.engine.library.generated_routines import generated, shifted, write_library
 
 MOVES = (("cue", (0.0, 0.0), (3.0, 4.0)), ("blue", (0.0, 0.0), (5.0, 12.0)))
@@ -342,7 +343,16 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
         now = replace(before, chance=0.4, low=0.39, high=0.41)
         return tuple(
             Step(
-                one, player.name, "gap", 0.4, before, now, at == 0, MOVES, (0,) * at, f"words {at}"
+                one,
+                player.name,
+                "gap",
+                0.4,
+                before,
+                now,
+                at == 0,
+                MOVES,
+                (0,) * at,
+                Fact("gap-narrowed", was_mm=200.0 - at, mm=150.0 - at),
             )
             for at, one in enumerate(made)
         )
@@ -357,11 +367,15 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
     assert asked == [
         (routine, routine.shots[0].id, "left-stretch", "club player", 2, 0.2, ("gap", "pot"))
     ]
-    assert "1/2  words 0" in window.note.text()
+    assert "1/2  Gap narrowed from 200 mm to 150 mm" in window.note.text()
     assert "Moved: cue ball by 5 mm and blue by 13 mm." in window.note.text()
     qtbot.mouseClick(window.after, Qt.MouseButton.LeftButton)
     told = window.note.text()
-    assert "2/2  words 1" in told and "as near to 40 in 100" in told and "1 claim no longer" in told
+    assert (
+        "2/2  Gap narrowed from 199 mm to 149 mm" in told
+        and "as near to 4 in 10" in told
+        and "1 claim no longer" in told
+    )
     window.asker.path = tmp_path / "three-step-2.json"
     window.write()
     assert load_routine(tmp_path / "three-step-2.json").title == "made 0"
@@ -420,7 +434,7 @@ def test_every_control_has_a_name_to_be_read_out(library, records, show, setting
 
 @pytest.fixture
 def made_up_language():
-    texts.use_catalogue(MadeUpLanguage())
+    texts.use_catalogue(FullCatalogue())
     yield
     texts.use_catalogue(gettext.NullTranslations())
 

@@ -1,7 +1,6 @@
 """Advice: what it proposes is held against the full answer of the routine with the balls moved."""
 
 import math
-import os
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
@@ -13,7 +12,7 @@ import pytest
 from engine.advice import Move, Wish, advice_to_json, advise
 from engine.advice.proving import proved
 from engine.advice.search import ALIKE_MM
-from engine.answers import answer_shot, reach_to_json
+from engine.answers import answer_shot, reach_of, reach_to_json
 from engine.answers.distinct import lane_pairs
 from engine.answers.plain import number
 from engine.errors import OutOfRangeError, UnknownNameError
@@ -23,8 +22,8 @@ from engine.reach.verdicts import verdicts
 from engine.routine.values import LaneAsk
 from engine.storage import load_routine, reach_schema
 from tests.engine.reach.scenes import random_routine
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo" / "10-can-it-be-done.json"
 FIRM = Wish("pot-red", "reds", 3.0, 6.0, margin_mm=15.0, apart_mm=120.0)
 #: Random set-ups whose gap is out of reach.
@@ -84,7 +83,6 @@ def keeps_its_word(routine, wish, one):
         assert move.from_mm == routine.ball(move.ball).centre_mm
         assert move.distance_mm == pytest.approx(math.dist(move.from_mm, move.to_mm))
         assert all(float(value).is_integer() for value in move.to_mm)
-        assert f"ball {move.ball} " in one.sentence
 
 
 @pytest.mark.slow
@@ -95,6 +93,7 @@ def test_every_proposal_keeps_its_word(closed, found):
         keeps_its_word(closed, FIRM, one)
 
 
+@pytest.mark.slow
 def test_there_are_three_different_ones_the_smallest_first(found):
     sizes = [one.distance_mm for one in found]
     assert sizes == sorted(sizes)
@@ -192,7 +191,7 @@ def test_wishes_that_cannot_be_are_refused(wrong, words):
 def test_a_wish_already_granted_needs_no_move(closed, found):
     opened = with_moves(closed, found[0].moves)
     (one,) = advise(opened, FIRM)
-    assert one.moves == () and one.distance_mm == 0.0 and "No move is needed" in one.sentence
+    assert one.moves == () and one.distance_mm == 0.0
     keeps_its_word(opened, FIRM, one)
 
 
@@ -229,7 +228,11 @@ def test_stopping_later_gives_what_was_proved_by_then(closed, found):
 
 
 def test_as_json_it_fits_the_schema(closed, found):
-    data = {"file": "x.json", **reach_to_json(closed), "advice": advice_to_json(FIRM, found)}
+    data = {
+        "file": "x.json",
+        **reach_to_json(closed, reach_of(closed), words=str),
+        "advice": advice_to_json(FIRM, found, str),
+    }
     jsonschema.Draft202012Validator(reach_schema()).validate(data)
     assert [one["distance_mm"] for one in data["advice"]["proposals"]] == [
         number(one.distance_mm) for one in found

@@ -8,15 +8,14 @@ import pytest
 
 from engine.answers import answer, answer_shot, set_up_tolerance, to_json
 from engine.answers.bands import with_bands
-from engine.answers.care_json import tolerance_json
 from engine.answers.claims import judge_claims
 from engine.answers.lane_json import _slide_end
 from engine.answers.misplaced import judges_of
 from engine.answers.plain import number, plain
-from engine.answers.values import BallTolerance
 from engine.balls import Ball
 from engine.lanes.band import lane_band
 from engine.reach.verdicts import verdicts
+from engine.results import BallTolerance
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 
@@ -38,7 +37,7 @@ def test_bands_are_those_of_each_lane_and_change_nothing_else():
         assert one.doubt.first_cushion_mm == band.first_cushion_mm > 0.0
         assert one.doubt.samples == band.samples and before.doubt is None
         assert one.first_cushion_mm == before.first_cushion_mm
-    told = to_json(found, routine)["shots"][0]["lanes"][0]["doubt"]
+    told = to_json(found, routine, words=str)["shots"][0]["lanes"][0]["doubt"]
     assert told["first_cushion_spread_mm"] == number(found.shots[0].lanes[0].doubt.first_cushion_mm)
     assert len(told["outlines_mm"]) == len(found.shots[0].lanes[0].doubt.outlines_mm)
 
@@ -50,40 +49,37 @@ def test_figures_that_are_none_become_nothing_in_json():
 def told(claim, routine, found=()):
     shots = tuple(answer_shot(routine, shot.id) for shot in routine.shots)
     (one,) = judge_claims(replace(routine, claims=(claim,)), shots, found)
-    return one.holds, one.found
+    return one.holds, *(fact.kind for fact in one.found)
 
 
 def test_pot_claims_of_a_shot_without_a_pot():
     routine = Routine(balls=(CUE,), shots=(ALONG,))
     for kind in ("pot-on", "pot-off"):
-        assert told(Claim(kind, "s"), routine) == (False, "the shot has no pot")
+        assert told(Claim(kind, "s"), routine) == (False, "no-pot")
 
 
 def test_lane_claims_where_nothing_stands_in_the_way():
     routine = Routine(balls=(CUE, BLACK), shots=(SHOT,))
-    assert told(Claim("lane-clears", "s", "A"), routine) == (True, "there is no obstacle")
-    assert told(Claim("lane-contacts", "s", "A"), routine) == (False, "there is no obstacle")
+    assert told(Claim("lane-clears", "s", "A"), routine) == (True, "no-obstacle")
+    assert told(Claim("lane-contacts", "s", "A"), routine) == (False, "no-obstacle")
 
 
 def test_claims_on_lanes_that_never_begin_or_are_refused():
     slow = {"pace_speeds_m_s": [0.1 + 0.01 * k for k in range(10)]}
     routine = Routine(balls=(CUE, BLACK), shots=(SHOT,), conditions=slow)
-    holds, found = told(Claim("lane-clears", "s", "A"), routine)
-    assert not holds and "does not reach the object ball" in found
+    assert told(Claim("lane-clears", "s", "A"), routine) == (False, "short-of-object-ball")
     nothing = Routine(balls=(BLACK,), shots=(SHOT,))
-    holds, found = told(Claim("lane-clears", "s", "A"), nothing)
-    assert not holds and "cue ball" in found
+    assert told(Claim("lane-clears", "s", "A"), nothing) == (False, "refused")
 
 
 def test_gap_claims_without_a_verdict_say_so():
     routine = Routine(balls=(CUE, BLACK), shots=(SHOT,), gaps=(NARROW,))
     claim = Claim("gap-reachable", "s", gap="narrow")
-    assert told(claim, routine) == (False, "there is no verdict on this gap")
+    assert told(claim, routine) == (False, "no-verdict")
     bad = replace(routine, gaps=(Gap("narrow", "cushion-stretch", cushion="bottom"),))
     found = verdicts(bad, "s")
-    holds, words = told(claim, bad, found)
-    assert not holds and words.startswith("No verdict")
-    assert told(replace(claim, kind="gap-unreachable"), bad, found) == (False, words)
+    assert told(claim, bad, found) == (False, "not-judged")
+    assert told(replace(claim, kind="gap-unreachable"), bad, found) == (False, "not-judged")
 
 
 def places_of(routine):
@@ -124,14 +120,13 @@ def test_any_ball_stands_for_all_of_them(kind):
     assert held == ([True, False] if kind == "lane-clears" else [False, True])
 
 
-def test_stun_along_a_direction_is_the_lowest_tip():
+def test_stun_along_a_direction_has_no_lane_to_be_judged():
     red = Ball("red", "red", 1190.0, 3300.0)
     shot = replace(ALONG, lanes=(LaneAsk("A", "stun", 3), LaneAsk("B", -0.5, 3)))
     claims = (Claim("lane-clears", "s", "A", "red"), Claim("lane-clears", "s", "B", "red"))
     routine = Routine(balls=(CUE, red), shots=(shot,), claims=claims)
-    one, two = judges_of(routine)
-    places = places_of(routine)[None] + np.array([[[0.0, 0.0]], [[40.0, 0.0]]])
-    assert one.holds(places).tolist() == two.holds(places).tolist()
+    assert [one.claim for one in judges_of(routine)] == [1], "as the answer has no lane A"
+    assert [one.label for one in answer_shot(routine, "s").lanes] == ["B"]
 
 
 @pytest.mark.slow
@@ -166,9 +161,11 @@ def test_gaps_in_order_are_judged_for_every_lane():
     for lane in ("0", "1", "2"):
         parts = one["near", lane], one["rest", lane]
         assert one["both", lane].threads == all(part.threads for part in parts)
-        assert one["both", lane].margin_mm == min(part.margin_mm for part in parts)
+        done = parts if parts[0].threads else parts[:1]
+        assert one["both", lane].margin_mm == min(part.margin_mm for part in done)
     assert {one["both", lane].threads for lane in "012"} == {True, False}
-    assert "gap none" in found.refusal and "one or more" in found.refusal
+    (refused,) = found.refusals
+    assert refused.gap == "none" and "one or more" in str(refused.error)
 
 
 def test_a_slide_is_only_that_of_the_ball_struck():
@@ -180,7 +177,7 @@ def test_tolerances_and_pairs_as_json_hold_finite_figures():
         BallTolerance("red", 7.5, 2, 22.5, False),
         BallTolerance("pink", 40.0, None, None, True),
     )
-    assert tolerance_json(found) == [
+    assert plain(found) == [
         {"ball": "red", "tolerance_mm": 7.5, "at_least": False, "claim": 2, "direction_deg": 22.5},
         {"ball": "pink", "tolerance_mm": 40.0, "at_least": True, "claim": None,
          "direction_deg": None},

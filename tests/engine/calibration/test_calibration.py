@@ -6,7 +6,6 @@ with BAIZEWRIGHT_FULL=1 in the environment.
 """
 
 import itertools
-import os
 from functools import cache
 
 import numpy as np
@@ -23,9 +22,9 @@ from engine.routine.values import Routine
 from engine.storage import dump_conditions, load_conditions, parse_conditions, save_conditions
 from engine.tables import load_table, table_ids
 from tests.engine.calibration.club import Club, spoiled, true_value
+from tests.shares import FULL, share
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
-TABLES = 50 if FULL else 8
+TABLES = 50 if FULL else 3
 LIMITS = (0.90, 0.99) if FULL else (0.86, 1.0)
 
 
@@ -52,6 +51,7 @@ def test_true_values_lie_inside_the_intervals_as_often_as_they_should():
     assert set_aside <= 0.01 * all_rows + 1
 
 
+@pytest.mark.slow
 def test_the_coverage_would_see_intervals_that_are_too_narrow():
     half = 0
     for seed in range(TABLES):
@@ -81,14 +81,17 @@ def test_predictions_are_what_the_table_does():
 
 @pytest.mark.parametrize(
     ("kind", "change"),
-    [
-        ("roll", {"time_s": 1.2}),
-        ("rebound", {"rest_mm": -120.0}),
-        ("lane", {"at_mm": 60.0}),
-        ("bank", {"then_mark_mm": 200.0}),
-        ("stun", {"distance_mm": 150.0}),
-        ("up-and-down", {"cushions": 1.0}),
-    ],
+    share(
+        [
+            ("roll", {"time_s": 1.2}),
+            ("rebound", {"rest_mm": -120.0}),
+            ("lane", {"at_mm": 60.0}),
+            ("bank", {"then_mark_mm": 200.0}),
+            ("stun", {"distance_mm": 150.0}),
+            ("up-and-down", {"cushions": 1.0}),
+        ],
+        2,
+    ),
 )
 @pytest.mark.slow
 def test_one_biased_observation_is_told_and_set_aside(kind, change):
@@ -107,12 +110,15 @@ def test_one_biased_observation_is_told_and_set_aside(kind, change):
 
 @pytest.mark.parametrize(
     ("kind", "change"),
-    [
-        ("pace-time", {"time_s": 0.6}),
-        ("roll", {"time_s": 1.0}),
-        ("rebound", {"rest_mm": 150.0}),
-        ("lane", {"at_mm": 80.0}),
-    ],
+    share(
+        [
+            ("pace-time", {"time_s": 0.6}),
+            ("roll", {"time_s": 1.0}),
+            ("rebound", {"rest_mm": 150.0}),
+            ("lane", {"at_mm": 80.0}),
+        ],
+        2,
+    ),
 )
 @pytest.mark.slow
 def test_a_slip_common_to_a_kind_does_not_pass_silently(kind, change):
@@ -228,7 +234,7 @@ def test_a_start_from_another_preset_is_stated_in_full():
     assert conditions_of(Routine(conditions=found.stated)) == found.after
 
 
-@pytest.mark.parametrize("table_id", table_ids())
+@pytest.mark.parametrize("table_id", share(table_ids(), 2))
 @pytest.mark.slow
 def test_every_table_can_be_calibrated(table_id):
     table = load_table(table_id)

@@ -55,6 +55,7 @@ def functions(program, monkeypatch):
     return program[:2]
 
 
+@pytest.mark.slow
 def test_numbers_and_arrays_arrive_and_results_come_back(functions):
     scaled, filled = functions
     rows, out = np.array([[3.0, 4.0], [-6.0, 8.0]]), np.zeros(3)

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from engine.balls import Ball
-from engine.lanes import clearances, corridor
-from engine.lanes.legs import first_touch, joined, nearest
+from engine.judging.clearance import clearances, corridor
+from engine.judging.touching import first_touch, nearest
+from engine.playing.legs import joined
 
 R = 26.25
 

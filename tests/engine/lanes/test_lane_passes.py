@@ -7,7 +7,10 @@ import pytest
 
 from engine.balls import Ball
 from engine.errors import OutOfRangeError, UnknownNameError
-from engine.lanes import Way, gap_pass, gap_width_mm, pass_in_order
+from engine.judging.passes import gap_pass
+from engine.judging.way import Way
+from engine.playing import gap_width_mm
+from engine.results import Fact
 from engine.routine.values import Gap
 from engine.tables import load_table
 
@@ -28,7 +31,7 @@ def up(x, start=1000.0, end=2000.0, **more):
 
 
 def judged(gap, asked, balls=(A, B)):
-    return gap_pass(TABLE, gap, balls, asked)
+    return gap_pass(TABLE, (gap,), balls, asked, asked)
 
 
 def test_middle_of_a_ball_gap():
@@ -40,13 +43,13 @@ def test_middle_of_a_ball_gap():
 
 def test_margin_is_to_the_nearer_ball():
     found = judged(PAIR, up(930.0))
-    assert found.margin_mm == pytest.approx(17.5) and "ball b" in found.reason
+    assert found.margin_mm == pytest.approx(17.5) and found.reason.ball == "b"
 
 
 def test_crossing_that_touches_has_a_negative_margin():
     found = judged(PAIR, up(960.0))
     assert not found.threads and found.margin_mm == pytest.approx(-12.5)
-    assert "touches ball b" in found.reason
+    assert (found.reason.kind, found.reason.ball) == ("touches-edge", "b")
 
 
 LOW, HIGH = Gap("low", "ball-ball", ("a", "b")), Gap("high", "ball-ball", ("c", "d"))
@@ -57,8 +60,7 @@ BACK = way([(890.0, 1000.0), (900.0, 3500.0)], [(900.0, 3500.0), (910.0, 1200.0)
 
 
 def in_order(asked, *parts):
-    both = Gap("both", "in-order", gaps=tuple(part.id for part in parts))
-    return pass_in_order(TABLE, both, parts, FOUR, asked)
+    return gap_pass(TABLE, parts, FOUR, asked, asked, "both")
 
 
 def test_gaps_one_after_another_on_one_straight_way():
@@ -66,7 +68,7 @@ def test_gaps_one_after_another_on_one_straight_way():
     assert found.threads and found.along_mm == pytest.approx(1500.0)
     assert found.margin_mm == pytest.approx(47.5)
     swapped = in_order(ONCE, HIGH, LOW)
-    assert not swapped.threads and swapped.reason == "gap low is passed before its turn"
+    assert not swapped.threads and swapped.reason == Fact("before-its-turn", gap="low")
 
 
 def test_a_way_that_comes_back_may_take_them_the_other_way_round():
@@ -75,7 +77,7 @@ def test_a_way_that_comes_back_may_take_them_the_other_way_round():
     found = in_order(BACK, HIGH, LOW)
     assert found.threads and found.along_mm == pytest.approx(2500.0 + 2000.0, abs=0.1)
     again = in_order(BACK, HIGH, LOW, HIGH)
-    assert not again.threads and again.reason == "gap high is passed before its turn"
+    assert not again.threads and again.reason == Fact("before-its-turn", gap="high")
 
 
 def test_a_cushion_then_a_gap_between_balls():
@@ -87,7 +89,7 @@ def test_a_cushion_then_a_gap_between_balls():
     stretch = Gap("bank", "cushion-stretch", cushion="top", from_mm=800.0, to_mm=1000.0)
     assert in_order(bounced, stretch, HIGH).threads
     early = in_order(bounced, HIGH, stretch)
-    assert not early.threads and early.reason == "gap bank is passed before its turn"
+    assert not early.threads and early.reason == Fact("before-its-turn", gap="bank")
 
 
 def test_miss_outside_the_gap_needs_the_whole_ball_more():
@@ -98,7 +100,8 @@ def test_miss_outside_the_gap_needs_the_whole_ball_more():
 def test_way_that_stops_short():
     found = judged(PAIR, up(900.0, end=1380.0))
     assert not found.threads and found.margin_mm == pytest.approx(-120.0)
-    assert "stops 120 mm short" in found.reason
+    assert found.reason.kind == "stops-short-of-gap"
+    assert found.reason.mm == pytest.approx(120.0)
 
 
 def test_touch_after_the_gap_does_not_count_but_one_before_does():
@@ -107,7 +110,7 @@ def test_touch_after_the_gap_does_not_count_but_one_before_does():
     assert found.threads
     before = Ball("c", "red", 900.0, 1200.0)
     found = judged(PAIR, up(900.0, balls=(A, B, before)), (A, B, before))
-    assert not found.threads and "meets ball c before the gap" in found.reason
+    assert not found.threads and found.reason == Fact("meets-before-gap", ball="c")
 
 
 def test_second_crossing_counts_when_the_first_touches():
@@ -117,8 +120,9 @@ def test_second_crossing_counts_when_the_first_touches():
 
 
 def test_gap_of_a_ball_that_is_played_is_gone():
-    found = judged(PAIR, up(900.0, balls=(A,)))
-    assert not found.threads and math.isnan(found.margin_mm) and "ball b is played" in found.reason
+    found = judged(PAIR, up(900.0, balls=(A,), object_ball="b"))
+    assert not found.threads and math.isnan(found.margin_mm)
+    assert found.reason == Fact("edge-played", ball="b")
 
 
 def test_ball_and_cushion():
@@ -128,7 +132,7 @@ def test_ball_and_cushion():
     found = judged(gap, up(150.0, balls=(ball,)), (ball,))
     assert found.threads and found.margin_mm == pytest.approx(97.5)
     found = judged(gap, up(100.0, balls=(ball,)), (ball,))
-    assert found.margin_mm == pytest.approx(100 - R) and "left cushion" in found.reason
+    assert found.margin_mm == pytest.approx(100 - R) and found.reason.cushion == "left"
     assert gap_width_mm(TABLE, gap, (ball,), R) == pytest.approx(300 - R)
     found = judged(gap, up(400.0, balls=(ball,)), (ball,))
     assert not found.threads and found.margin_mm == pytest.approx(-(100 + 52.5))
@@ -148,7 +152,11 @@ def test_stretch_on_another_cushion_first():
     gap = Gap("g", "cushion-stretch", cushion="left", from_mm=900.0, to_mm=1100.0)
     asked = up(950.0, balls=(), first_cushion="top", first_cushion_mm=(950.0, 3542.75))
     found = judged(gap, asked)
-    assert not found.threads and found.margin_mm < 0.0 and "top cushion first" in found.reason
+    assert (
+        not found.threads
+        and found.margin_mm < 0.0
+        and found.reason == Fact("other-cushion-first", cushion="top")
+    )
 
 
 SQUARE = Gap("g", "cloth-area", points_mm=((800, 1900), (1000, 1900), (1000, 2100), (800, 2100)))
@@ -160,7 +168,7 @@ def test_finish_in_an_area():
     found = judged(SQUARE, up(770.0, balls=()))
     assert not found.threads and found.margin_mm == pytest.approx(-30.0)
     found = judged(SQUARE, up(870.0, balls=(), stops_mm=None))
-    assert not found.threads and "in-off" in found.reason
+    assert not found.threads and found.reason == Fact("goes-in-off")
 
 
 @pytest.mark.parametrize(
@@ -181,7 +189,7 @@ def test_cannon_missed_or_forestalled():
     assert not found.threads and found.margin_mm == pytest.approx(-47.5)
     first = Ball("c", "red", 800.0, 1200.0)
     found = judged(gap, up(790.0, balls=(A, first)), (A, first))
-    assert not found.threads and "meets ball c first" in found.reason
+    assert not found.threads and found.reason == Fact("meets-first", ball="c")
 
 
 def test_unfinished_gaps_are_refused_in_words():

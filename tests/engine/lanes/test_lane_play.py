@@ -8,8 +8,10 @@ import pytest
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError
-from engine.lanes import lane, strike_name
+from engine.lanes import lane
+from engine.playing import strike_name
 from engine.potting import pot
+from engine.results import Fact
 from engine.routine.values import LaneAsk, Shot
 from engine.tables import load_table
 
@@ -108,7 +110,7 @@ def test_stun_tip_is_the_closed_form():
 def test_stun_out_of_reach_is_said_and_played_with_the_lowest_tip():
     found = played(LaneAsk("A", "stun", 2), (cut_to(30.0, 600.0), BLACK))
     assert not found.is_stun and found.tip_height == -0.5
-    assert "stun is out of reach" in " ".join(found.cautions)
+    assert found.cautions[0].kind.startswith("no-stun")
     assert found.spin_ratio_on_arrival == pytest.approx(1.0)
 
 
@@ -116,7 +118,7 @@ def test_soft_full_screw_over_a_distance_arrives_without_backspin():
     """Fact of the trade (common practice, no source): from 0.6 m on at low pace."""
     found = played(LaneAsk("A", -0.5, 2), (cut_to(30.0, 600.0), BLACK))
     assert found.spin_ratio_on_arrival > 0.0
-    assert "backspin is gone" in " ".join(found.cautions)
+    assert Fact("backspin-gone") in found.cautions
 
 
 @pytest.mark.parametrize(("e", "separation"), [(1.0, 90.0), (0.95, 87.521)])
@@ -172,12 +174,15 @@ def test_lane_runs_on_from_contact_to_rest():
     assert found.clear and found.clearances[0].clearance_mm > 0.0
 
 
-def test_obstacle_stops_the_played_way_but_not_the_free_one():
+def test_a_lane_that_touches_a_ball_goes_on_as_it_is_played():
     free = played(LaneAsk("A", 0.5, 4))
     x, y = free.path_mm[len(free.path_mm) // 2]
     red = Ball("r1", "red", float(x), float(y))
     found = played(LaneAsk("A", 0.5, 4), (CUE, BLACK, red))
-    assert found.path_mm == pytest.approx(free.path_mm)
+    assert found.path_mm[-1] == pytest.approx(found.stops_mm)
+    assert found.played_mm[-1] == pytest.approx(found.stops_mm)
+    assert found.path_mm[-1] != pytest.approx(free.path_mm[-1], abs=50.0)
+    assert dict(found.rests)["cue"] == found.stops_mm
     assert not found.clear and found.first_touched == "r1"
     (room,) = found.clearances
     assert room.clearance_mm == pytest.approx(-52.5, abs=0.1) and room.fullness > 0.9
@@ -205,20 +210,20 @@ def test_shot_along_a_line_has_a_lane_from_the_start():
 def test_cue_ball_that_stops_short_says_so():
     found = played(LaneAsk("A", 0.0, speed_m_s=0.2), (cut_to(30.0, 1500.0), BLACK))
     assert len(found.path_mm) == 0 and not found.clear and found.contact is None
-    assert "does not reach the object ball" in " ".join(found.cautions)
+    assert Fact("short-of-object-ball") in found.cautions
     assert math.isnan(found.spin_ratio_on_arrival)
 
 
 def test_blocked_way_is_a_caution():
     red = Ball("r1", "red", 1050.0, 3000.0)
     found = played(LaneAsk("A", 0.0, 4), (CUE, BLACK, red))
-    assert "meets ball r1 before the object ball" in " ".join(found.cautions)
+    assert Fact("meets-before-object-ball", ball="r1") in found.cautions
 
 
 def test_fast_cushion_names_the_limit_of_the_model():
     cue = Ball("cue", "cue", 889.0, 2000.0)
     found = lane(TABLE, REAL, (cue,), Shot("s", aim_deg=90.0), None, LaneAsk("A", 0.4, 10))
-    assert "fitted up to 2.5 m/s" in " ".join(found.cautions)
+    assert "fast-into-cushion" in [one.kind for one in found.cautions]
 
 
 @pytest.mark.parametrize(

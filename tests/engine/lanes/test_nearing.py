@@ -6,7 +6,7 @@ import shapely
 
 from engine.balls import Ball
 from engine.conditions import Conditions
-from engine.lanes.legs import nearest, nearest_of_each
+from engine.judging.touching import nearest, nearest_of_each
 from engine.shot import Strike, play
 from engine.tables import load_table
 

@@ -13,7 +13,8 @@ import pytest
 from engine.library import Library, Query
 from engine.records import Records
 from engine.storage import load_plan, load_routine
-from tests.engine.killing import FULL, killed_together, swept
+from tests.engine.killing import killed_together, swept
+from tests.shares import FULL
 
 WORKER = Path(__file__).with_name("restless_worker.py")
 KILLS = 200 if FULL else 8

@@ -5,7 +5,6 @@ few dozen of each.
 """
 
 import math
-import os
 
 import numpy as np
 import pytest
@@ -14,8 +13,8 @@ from scipy.integrate import solve_ivp
 from engine.motion.cushion import cushion_impact
 from tests.engine.motion.impulse_yardstick import Cushion, rebound
 from tests.engine.motion.played_impacts import RADIUS, Incoming, drawn, played
+from tests.shares import FULL, share
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 KINDS = {played: 2000 if FULL else 30, drawn: 1000 if FULL else 16}
 #: What 99 of 100 impacts keep to, and all: shares of the incoming speed.
 MOST, WORST = 1e-5, 1e-4
@@ -104,7 +103,7 @@ def smoothed(one: Incoming) -> np.ndarray:
 
 @pytest.mark.slow
 def test_the_yardstick_agrees_with_smoothed_friction():
-    for one in drawn(1000 if FULL else 12)[:: 20 if FULL else 1]:
+    for one in share(drawn(60), 12):
         assert np.abs(theirs(one) - smoothed(one)).max() < 1e-7, one
 
 

@@ -6,9 +6,10 @@ import pytest
 
 from engine.balls import Ball
 from engine.errors import UnknownNameError
-from engine.moving import FIT, WAYS, Target, move, new_problems, report, report_text
+from engine.moving import FIT, WAYS, Target, move, new_problems, report
 from engine.moving.places import Side, places
 from engine.problems import problems_of
+from engine.results import Fact
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
 from engine.storage import dump_routine, parse_routine
@@ -99,8 +100,8 @@ def test_in_proportion_an_aim_turns_with_the_tables_shape():
 def test_conditions_of_the_old_table_stay_behind_unless_kept():
     found = moved("pool-9ft", "cushions")
     assert set(found.routine.conditions) == {"pace_speeds_m_s"}
-    assert any("sliding_friction" in note for note in found.notes)
-    assert any("openings" in note for note in found.notes)
+    assert any("sliding_friction" in note.names for note in found.notes)
+    assert Fact("openings-left-behind") in found.notes
     assert found.routine.pocket_openings_mm == {}
     kept = moved("pool-9ft", "cushions", keep_conditions=True)
     assert kept.routine.conditions == ROUTINE.conditions
@@ -112,7 +113,7 @@ def test_conditions_of_the_old_table_stay_behind_unless_kept():
 def test_a_table_without_pockets_takes_the_pocket_and_says_so():
     found = moved("carom", "cushions")
     assert found.routine.shot("s").pocket == ""
-    assert any("no top-right pocket" in note for note in found.notes)
+    assert any(note.pocket == "top-right" for note in found.notes)
     parse_routine(dump_routine(found.routine))  # it can still be saved and opened
 
 
@@ -127,7 +128,7 @@ def test_a_coachs_own_table_goes_into_the_routine():
 @pytest.mark.slow
 def test_the_report_tells_claims_and_what_no_longer_fits():
     found = report(ROUTINE, moved("snooker-12ft", "cushions"))
-    assert [claim.word for claim in found.claims] == ["survives", "still fails"]
+    assert [claim.became for claim in found.claims] == ["survives", "fails"]
     assert found.all_well and not found.unfit
     crowded = Routine(
         balls=(Ball("cue", "cue", 440.0, 600.0), Ball("red-1", "red", 1778.0 - 470.0, 600.0)),
@@ -136,9 +137,8 @@ def test_the_report_tells_claims_and_what_no_longer_fits():
     tight = report(crowded, move(crowded, Target("uk-pool-7ft"), "cushions"))
     assert not tight.all_well
     assert [problem.kind for problem in tight.unfit] == ["overlap"]
-    assert any("red-1 now stands in the left half" in note for note in tight.notes)
-    text = report_text(tight)
-    assert "What no longer fits" in text and "UK pool, 7 ft" in text
+    assert Fact("now-in-left-half", ball="red-1") in tight.notes
+    assert tight.new_table.startswith("UK pool, 7 ft")
 
 
 def test_problems_the_routine_had_before_are_not_the_moves():
@@ -160,7 +160,7 @@ def on_bed(routine):
 def test_what_fits_by_cushions_goes_by_cushions():
     found = moved("snooker-10ft", FIT)
     assert found.by == "cushions" and found == moved("snooker-10ft", "cushions")
-    assert not any("no longer fit" in note for note in found.notes)
+    assert not any("not-fit" in note.kind for note in found.notes)
 
 
 def test_what_does_not_fit_by_cushions_goes_by_a_way_by_which_it_does():
@@ -169,7 +169,7 @@ def test_what_does_not_fit_by_cushions_goes_by_a_way_by_which_it_does():
     assert new_problems((), problems_of(moved_by(wide, "uk-pool-7ft", "cushions").routine))
     found = moved_by(wide, "uk-pool-7ft", FIT)
     assert on_bed(found.routine) and not problems_of(found.routine)
-    assert found.by != "cushions" and "by cushions something would no longer fit" in found.notes[0]
+    assert found.by != "cushions" and found.notes[0].kind == "moved-as-else-not-fit"
 
 
 def moved_by(routine, table, by):
@@ -188,7 +188,7 @@ def test_where_nothing_fits_the_least_is_amiss():
     assert {"off-bed"} <= {one.kind for one in unfit["spots"]}, "fewest, but off the bed"
     assert len(unfit["spots"]) < len(unfit[FIT]) < len(unfit["cushions"])
     assert {one.kind for one in unfit[FIT]} == {"overlap"}
-    assert "more would no longer fit" in moved_by(long, "snooker-6ft", FIT).notes[0]
+    assert moved_by(long, "snooker-6ft", FIT).notes[0].kind == "moved-as-more-would-not-fit"
 
 
 @pytest.mark.parametrize("table_id", table_ids())
@@ -229,7 +229,7 @@ def test_tables_without_a_spot_in_common_are_moved_between_by_cushions(monkeypat
 
     monkeypatch.setattr(places, "spot_pairs", lambda old, new: ())
     by_spots = moved("snooker-10ft", "spots")
-    assert "The tables share no spot: places were moved by cushions instead." in by_spots.notes
+    assert Fact("no-shared-spot") in by_spots.notes
     assert by_spots.routine.balls == moved("snooker-10ft", "cushions").routine.balls
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +12,6 @@ from tests.engine.photo.darkroom import RADIUS_MM, Lens, Pose
 
 TABLE = load_table("snooker-12ft")
 PLACES = mark_places(TABLE)
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 
 #: A phone's own correction leaves little; a wide lens bends a lot. Two laws of distortion.
 LENSES = (

@@ -16,6 +16,7 @@ print(opencv().getNumThreads())
 
 
 @pytest.mark.parametrize("before", ["/opt/thistlewharf/lib", None])
+@pytest.mark.slow
 def test_the_path_of_libraries_is_as_it_was(before, monkeypatch):
     from engine.photo import vision
 

@@ -47,6 +47,7 @@ def test_every_ball_is_found_from_a_rough_click(picture, camera, kind, known):
         assert 0.1 <= found.spread_px <= 2.0
 
 
+@pytest.mark.slow
 def test_touching_balls_are_told_apart(picture, camera):
     for at in PAIR:
         true = true_middle(*at)

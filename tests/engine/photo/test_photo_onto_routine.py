@@ -72,7 +72,7 @@ def test_a_ball_far_inside_another_is_told_to_be_looked_at_again():
     assert told.startswith(f"The ball {moved.mark.id} was moved by {moved.settled_mm:.0f} mm")
     assert told.endswith("look at its mark again.")
     text = report_text(found)
-    assert f"moved {moved.settled_mm:.0f} mm to lie free" in text and f"Mind: {told}" in text
+    assert f"moved {moved.settled_mm:.0f} mm to lie free" in text and f"Note: {told}" in text
 
 
 def test_another_table_than_the_photographed_one_is_refused():

@@ -19,8 +19,9 @@ from engine.photo import (
 from engine.photo.lens import bent, straightened
 from engine.storage import load_routine
 from engine.storage.photo_files import checked_picture, load_photo_marks
-from tests.engine.photo.cases import FULL, LENSES, PLACES, TABLE, case, plain_case
+from tests.engine.photo.cases import LENSES, PLACES, TABLE, case, plain_case
 from tests.engine.photo.darkroom import RADIUS_MM, Lens, Pose
+from tests.shares import FULL
 
 COUNT = 200 if FULL else 40
 PHONE = Pose((700, -1200, 1550), (900, 1600, 0), (4000, 3000), 26.0, 0.01, LENSES[0])

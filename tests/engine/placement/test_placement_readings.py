@@ -1,9 +1,9 @@
-"""Placement readings against the published marks, and the text table."""
+"""Placement readings against the published marks."""
 
 import pytest
 
 from engine.balls import Ball
-from engine.placement import placement_text, placements
+from engine.placement import placements
 from engine.routine.values import Routine
 from engine.tables import load_table
 
@@ -57,38 +57,3 @@ def test_a_spot_counts_within_half_a_millimetre(off, spot):
 def test_the_stated_radius_gives_the_edge():
     found = reading(500, 600, conditions={"ball_radius_mm": 25.0})
     assert (found.across.edge_mm, found.along.edge_mm) == (475, 575)
-
-
-ROUTINE = Routine(
-    title="Round the black",
-    balls=(
-        Ball("cue", "cue", 600.0, 1000.2),
-        Ball("black", "black", 889.0, 3245.0),
-        Ball("red-1", "red", 1500.0, 3300.0, label="1"),
-    ),
-)
-
-
-def test_text_in_millimetres_lines_up():
-    lines = placement_text(ROUTINE).splitlines()
-    assert lines[0] == "Round the black"
-    assert lines[3:] == [
-        "ball   mark  from cushion  centre    edge  from cushion   centre    edge  spot",
-        "cue    C     left          600 mm  574 mm  bottom        1000 mm  974 mm",
-        "black  Bk    left          889 mm  863 mm  top            324 mm  298 mm  black spot",
-        "red-1  1     right         278 mm  252 mm  top            269 mm  243 mm",
-    ]
-
-
-def test_text_in_inches_reads_as_the_rules_give_it():
-    # 12 3/4 in from the top face: Official Rules of Snooker, WPBSA, section 1.
-    black = placement_text(ROUTINE, "inch").splitlines()[5]
-    assert black.split("  ")[0] == "black"
-    assert '12 3/4"' in black
-    assert '35"' in black
-    baulk = placement_text(Routine(balls=(Ball("cue", "cue", 889.0, 737.0),)), "inch")
-    assert ' 29"' in baulk
-
-
-def test_text_without_balls_says_so():
-    assert placement_text(Routine()).endswith("No balls placed yet.")

@@ -12,6 +12,7 @@ import pytest
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.potting import lowest_tip
+from engine.results import Fact
 from engine.tables import load_table
 
 TABLE, CONDITIONS = load_table("snooker-12ft"), Conditions()
@@ -38,7 +39,7 @@ def between_surfaces_mm(tip: float, back_mm: float, aside_mm: float) -> float:
 def test_at_the_lowest_tip_cue_and_ball_just_touch(back_mm, aside_mm):
     behind = Ball("r1", "red", CUE[0] + aside_mm, CUE[1] - back_mm)
     tip, reason = lowest_tip(TABLE, CONDITIONS, CUE, math.pi / 2, [behind])
-    assert -0.5 < tip < 0.5 and reason == "ball r1 behind the cue ball"
+    assert -0.5 < tip < 0.5 and (reason.kind, reason.ball) == ("ball-behind", "r1")
     assert between_surfaces_mm(tip, back_mm, aside_mm) == pytest.approx(0.0, abs=0.06)
     assert between_surfaces_mm(tip - 0.02, back_mm, aside_mm) < 0.0
     assert between_surfaces_mm(tip + 0.02, back_mm, aside_mm) > 0.0
@@ -48,7 +49,7 @@ def test_a_ball_under_the_middle_of_the_cue_does_not_limit():
     """At 400 mm the axis stands 56 mm higher than at the tip, so even the lowest tip is free."""
     assert between_surfaces_mm(-0.5, 400.0, 0.0) > 0.0
     far = Ball("r1", "red", CUE[0], CUE[1] - 400.0)
-    assert lowest_tip(TABLE, CONDITIONS, CUE, math.pi / 2, [far]) == (-0.5, "")
+    assert lowest_tip(TABLE, CONDITIONS, CUE, math.pi / 2, [far]) == (-0.5, None)
 
 
 def test_of_two_balls_behind_the_one_that_limits_more_is_named():
@@ -58,7 +59,7 @@ def test_of_two_balls_behind_the_one_that_limits_more_is_named():
     alone = lowest_tip(TABLE, CONDITIONS, CUE, math.pi / 2, [near])
     for balls in ([near, far], [far, near]):
         assert lowest_tip(TABLE, CONDITIONS, CUE, math.pi / 2, balls) == alone
-    assert alone[1] == "ball r1 behind the cue ball"
+    assert alone[1] == Fact("ball-behind", ball="r1")
 
 
 @pytest.mark.parametrize("turn_deg", [0.0, 40.0, 90.0, 200.0])
@@ -75,4 +76,4 @@ def test_a_ball_right_behind_leaves_hardly_any_room():
     assert between_surfaces_mm(0.5, 2 * R, 0.0) < 0.0
     touching = Ball("r1", "red", CUE[0], CUE[1] - 2 * R)
     found = lowest_tip(TABLE, CONDITIONS, CUE, math.pi / 2, [touching])
-    assert found == (0.5, "ball r1 behind the cue ball")
+    assert found == (0.5, Fact("ball-behind", ball="r1"))

@@ -15,14 +15,15 @@ UP = math.pi / 2
 
 
 def test_open_cloth_leaves_the_whole_range():
-    assert lowest_tip(TABLE, CONDITIONS, (889.0, 1500.0), UP, []) == (-0.5, "")
+    assert lowest_tip(TABLE, CONDITIONS, (889.0, 1500.0), UP, []) == (-0.5, None)
 
 
 def test_nearer_the_cushion_the_tip_cannot_go_as_low():
     tips = [lowest_tip(TABLE, CONDITIONS, (889.0, y), UP, [])[0] for y in (26.25, 60, 100, 150)]
     assert tips == sorted(tips, reverse=True)
     assert tips[0] > 0.0, "from under the cushion only the upper half can be struck"
-    assert "cushion" in lowest_tip(TABLE, CONDITIONS, (889.0, 60.0), UP, [])[1]
+    found = lowest_tip(TABLE, CONDITIONS, (889.0, 60.0), UP, [])[1]
+    assert found is not None and found.kind == "cushion-behind"
 
 
 def test_found_tip_just_passes_over_the_nose():
@@ -44,7 +45,7 @@ def test_found_tip_just_passes_over_the_nose():
 def test_ball_behind_limits_and_a_ball_beside_does_not():
     behind = Ball("r1", "red", 889.0, 1420.0)
     tip, reason = lowest_tip(TABLE, CONDITIONS, (889.0, 1500.0), UP, [behind])
-    assert tip > 0.0 and "r1" in reason
+    assert tip > 0.0 and reason.ball == "r1"
     beside = Ball("r1", "red", 989.0, 1420.0)
     assert lowest_tip(TABLE, CONDITIONS, (889.0, 1500.0), UP, [beside])[0] == -0.5
     ahead = Ball("r1", "red", 889.0, 1600.0)

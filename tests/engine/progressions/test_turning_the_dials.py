@@ -9,13 +9,13 @@ from dataclasses import replace
 import pytest
 
 from engine.balls import Ball
-from engine.lanes import gap_width_mm
 from engine.players import CLUB
+from engine.playing import gap_width_mm
 from engine.potting import pot
 from engine.progressions import rate
+from engine.progressions.changed import change_of, described
 from engine.progressions.changes import can_change, changed
 from engine.progressions.values import Rate
-from engine.progressions.wording import described, sentence_of
 from engine.routine.context import conditions_of, table_of
 from engine.routine.edits import lock_ball
 from engine.routine.values import Gap, Routine, Shot
@@ -164,32 +164,30 @@ NOW = Rate(0.45, 0.43, 0.47, -0.1, 3.5, "low screw")
 
 
 @pytest.mark.parametrize(
-    ("way", "gap", "by", "words"),
+    ("way", "gap", "by", "kind"),
     [
-        ("gap", "pair", 40.0, "Gap narrowed from 148 to 108 mm"),
-        ("gap", "pair", -60.0, "Gap widened from 148 to 208 mm"),
-        ("distance", "", 150.0, "Cue ball's way to contact longer, "),
-        ("distance", "", -50.0, "Cue ball's way to contact shorter, "),
-        ("pot", "", 150.0, "Way to the pocket longer, "),
-        ("pot", "", -150.0, "Way to the pocket shorter, "),
+        ("gap", "pair", 40.0, "gap-narrowed"),
+        ("gap", "pair", -60.0, "gap-widened"),
+        ("distance", "", 150.0, "aim-longer"),
+        ("distance", "", -50.0, "aim-shorter"),
+        ("pot", "", 150.0, "pot-longer"),
+        ("pot", "", -150.0, "pot-shorter"),
     ],
 )
-def test_every_way_is_told_with_its_lengths(way, gap, by, words):
+def test_every_way_is_told_with_its_lengths(way, gap, by, kind):
     made = turned(gap, by, way=way)
-    told = sentence_of(PLAN, made, "s", gap, way, CLUB, WAS, NOW)
-    assert told.startswith(words), told
+    told = change_of(PLAN, made, "s", gap, way)
+    assert told.kind == kind
     at = {"distance": 0, "pot": 1}.get(way)
-    if at is not None:
-        assert f"{lengths(PLAN)[at]:.0f} to {lengths(made)[at]:.0f} mm" in told
-    assert "45 times in 100 (43.0 to 47.0) instead of 60" in told
-    assert "low screw (tip -0.10) at pace 3.5." in told
+    was, now = (lengths(PLAN)[at], lengths(made)[at]) if at is not None else (147.5, 147.5 - by)
+    assert (told.was_mm, told.mm) == pytest.approx((was, now), abs=1.0)
 
 
 def test_the_made_routine_keeps_how_it_was_made():
     made = turned("", 150.0, way="pot")
-    kept = described(made, replace(PLAN, title="Blue"), "words", CLUB, "pot", WAS, NOW)
+    kept = described(made, replace(PLAN, title="Blue"), CLUB, "pot", WAS, NOW)
     assert kept.title == "Blue – harder" and kept.extra["progression"]["changed"] == "pot"
-    easier = described(made, PLAN, "words", CLUB, "gap", NOW, WAS)
+    easier = described(made, PLAN, CLUB, "gap", NOW, WAS)
     assert easier.title == "Routine – easier" and easier.extra["progression"]["chance"] == 0.6
 
 

@@ -12,7 +12,9 @@ import numpy as np
 from scipy import ndimage
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.reach import ReachMap, Scene, outcomes
+from engine.judging import outcomes
+from engine.playing import LaidOutShot
+from engine.reach import ReachMap
 from engine.reach.windows import LEAST_THICKNESS
 
 TIPS, PACES = 401, 361
@@ -28,7 +30,7 @@ class Dense:
     threads: np.ndarray
 
 
-def dense(scene: Scene) -> Dense:
+def dense(scene: LaidOutShot) -> Dense:
     """Every tip height and pace of the dense grid tried."""
     tips = np.linspace(scene.lowest_tip, scene.conditions.tip_limit, TIPS)
     paces = np.linspace(PACE_LOWEST, PACE_HIGHEST, PACES)

@@ -6,20 +6,21 @@ and the normal density is integrated between them.
 """
 
 import math
-import os
 
 import numpy as np
 import pytest
 from scipy import integrate
 from scipy.stats import norm
 
+from engine.judging import outcomes
 from engine.players import Player
-from engine.reach import outcomes, preview, scene_of
+from engine.playing import laid_out_of
+from engine.reach import preview
 from engine.reach.forgiveness import chance, largest_error, sampled_chance
 from engine.routine.values import Gap
 from tests.engine.reach.scenes import FAR, NEAR, random_routine, routine
+from tests.shares import FULL, share
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 TRIES, SEEDS = 1024, 40 if FULL else 12
 #: Beyond so many standard errors nothing is looked for (two in a billion).
 WIDE = 6.0
@@ -80,7 +81,7 @@ REGIONS = {
 }
 
 
-@pytest.mark.parametrize("name", REGIONS)
+@pytest.mark.parametrize("name", share(REGIONS, 6))
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_region(name):
     kinds, succeeds, exact = REGIONS[name]
@@ -175,10 +176,10 @@ def strike_in(scene):
     return float(found.tip_heights[i]), float(found.paces[j])
 
 
-@pytest.mark.parametrize(("gap", "tip", "pace", "kind", "size"), ONE_KIND)
+@pytest.mark.parametrize(("gap", "tip", "pace", "kind", "size"), share(ONE_KIND, 5))
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_of_a_shot(gap, tip, pace, kind, size):
-    scene = scene_of(PLANS[gap], "s", (gap,))
+    scene = laid_out_of(PLANS[gap], "s", (gap,))
     if tip is None:
         tip, pace = strike_in(scene)
 
@@ -223,7 +224,7 @@ def ends_a_stretch(alone, parts, size, kind, scale):
 
 @pytest.mark.slow
 def test_the_interval_covers_the_exact_chance_with_errors_of_two_kinds():
-    scene = scene_of(PLANS["near"], "s", ("near",))
+    scene = laid_out_of(PLANS["near"], "s", ("near",))
     tip, pace, aim, height = 0.05, 4.0, 0.25, 0.12
     speed = float(scene.conditions.speed_mm_s(pace))
     # Simpson over the tip height; at each the aim's stretches, exactly
@@ -246,13 +247,13 @@ def test_the_interval_covers_the_exact_chance_with_errors_of_two_kinds():
 
 
 def test_a_shot_that_cannot_be_done_has_no_chance():
-    scene = scene_of(routine(FAR), "s", ("far",))
+    scene = laid_out_of(routine(FAR), "s", ("far",))
     found = chance(scene, 0.0, 2.0, player(aim_deg=0.1), 256)
     assert found.chance == 0.0 and found.high < 0.02
     assert all(largest_error(scene, 0.0, 2.0, kind, 1) == 0.0 for kind in FIELDS)
 
 
 def test_the_same_seed_gives_the_same_chance():
-    scene = scene_of(PLANS["near"], "s", ("near",))
+    scene = laid_out_of(PLANS["near"], "s", ("near",))
     who = player(aim_deg=0.2, tip_height=0.05, side=0.03, pace=0.5)
     assert chance(scene, 0.05, 4.0, who, 512) == chance(scene, 0.05, 4.0, who, 512)

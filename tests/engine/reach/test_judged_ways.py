@@ -8,12 +8,11 @@ import math
 import numpy as np
 import pytest
 
-from engine.reach import judging as j
-from engine.reach import plane
-from engine.reach.judging import judge, rooms_all
-from engine.reach.ways import (
+from engine.judging import rules as j
+from engine.judging.scan import J_GAP, J_MARGIN, J_OTHER, J_REASON, JUDGEMENT, judge, rooms_all
+from engine.playing import edges, plane
+from engine.playing.ways import (
     MOST_POINTS,
-    TOLERANCE_MM,
     W_CUSHION,
     W_CUSHION_AT,
     W_HIT,
@@ -44,6 +43,7 @@ from engine.shot.layout import (
     STILL,
     STRUCK,
 )
+from engine.shot.polyline import FLATTEN_MM
 
 R, TWO = 26.25, 52.5
 #: Faces: left x = 0, right x = 1778, bottom y = 0.
@@ -79,16 +79,16 @@ def judged(way, gaps, balls, *, target=-1, solid=(), corners=((0.0, 0.0),)):
     """(reason, other ball, margin in mm, gap) of a way among balls standing at `balls`."""
     stands = np.zeros(len(balls))
     stands[list(solid)] = 1.0
-    out = np.full(j.JUDGEMENT, np.nan)
+    out = np.full(JUDGEMENT, np.nan)
     judge(
         way, target, np.array(balls, dtype=float), stands, np.array(gaps, dtype=float),
         np.array(corners, dtype=float), FACES, R, TWO, np.empty((MOST_POINTS, 2)),
         np.empty(WAY_FACTS), np.empty(4), out,
     )  # fmt: skip
-    return int(out[j.J_REASON]), int(out[j.J_OTHER]), float(out[j.J_MARGIN]), int(out[j.J_GAP])
+    return int(out[J_REASON]), int(out[J_OTHER]), float(out[J_MARGIN]), int(out[J_GAP])
 
 
-PAIR = gap_of(j.BALL_BALL, 0, 1)
+PAIR = gap_of(edges.BALL_BALL, 0, 1)
 
 
 def test_between_two_balls_the_margin_is_the_room_to_the_nearer():
@@ -133,19 +133,19 @@ def test_the_margin_looks_on_for_two_ball_widths_behind_the_gap():
 )
 def test_between_ball_and_cushion_ball_or_cushion_is_nearer(cushion, margin):
     axis, at = cushion
-    row = gap_of(j.BALL_CUSHION, 0, axis=axis, at=at)
+    row = gap_of(edges.BALL_CUSHION, 0, axis=axis, at=at)
     found = judged(way_of(UP), [row], [(1000.0, 1500.0)])
     assert found == (j.THREADS, -1, pytest.approx(margin, abs=1e-9), 0)
 
 
 def test_between_a_ball_and_the_bottom_cushion():
     across = way_of(((400.0, 130.0), (1400.0, 130.0)))
-    row = gap_of(j.BALL_CUSHION, 0, axis=1, at=0.0)
+    row = gap_of(edges.BALL_CUSHION, 0, axis=1, at=0.0)
     found = judged(across, [row], [(900.0, 200.0)])
     assert found == (j.THREADS, -1, pytest.approx(70.0 - TWO), 0)
 
 
-STRETCH = gap_of(j.STRETCH, axis=0, at=1778.0, from_mm=1400.0, to_mm=1700.0)
+STRETCH = gap_of(edges.STRETCH, axis=0, at=1778.0, from_mm=1400.0, to_mm=1700.0)
 TO_RIGHT = ((900.0, 1500.0), (1778.0 - R, 1500.0), (900.0, 1500.0))
 
 
@@ -155,7 +155,7 @@ def test_the_first_cushion_within_its_stretch_by_the_room_to_its_nearer_end():
 
 
 def test_the_right_cushion_beside_the_stretch_misses_by_the_way_along_it():
-    low = gap_of(j.STRETCH, axis=0, at=1778.0, from_mm=1550.0, to_mm=1700.0)
+    low = gap_of(edges.STRETCH, axis=0, at=1778.0, from_mm=1550.0, to_mm=1700.0)
     found = judged(way_of(TO_RIGHT, [(1, HIT_CUSHION, 1)]), [low], [(0.0, 0.0)])
     assert found == (j.MISSES, -1, pytest.approx(-50.0), 0)
 
@@ -176,7 +176,7 @@ def test_a_way_without_a_cushion_stops_short_of_the_stretch():
 
 
 SQUARE = ((800.0, 1900.0), (1000.0, 1900.0), (1000.0, 2300.0), (800.0, 2300.0))
-AREA = gap_of(j.AREA, count=4)
+AREA = gap_of(edges.AREA, count=4)
 
 
 @pytest.mark.parametrize(
@@ -207,13 +207,13 @@ def test_a_cue_ball_stopped_by_a_ball_within_the_area_has_not_come_to_rest_there
 )
 def test_a_cannon_by_how_full_and_on_which_side(side, reason, margin):
     # aimed 20 mm to the left of the ball's middle
-    row = gap_of(j.CANNON, 0, side=side)
+    row = gap_of(edges.CANNON, 0, side=side)
     found = judged(way_of(UP), [row], [(920.0, 1800.0)])
     assert found == (reason, -1, pytest.approx(margin), 0)
 
 
 def test_a_ball_out_of_the_way_is_no_cannon():
-    found = judged(way_of(UP), [gap_of(j.CANNON, 0)], [(1000.0, 1800.0)])
+    found = judged(way_of(UP), [gap_of(edges.CANNON, 0)], [(1000.0, 1800.0)])
     assert found == (j.MISSES, -1, pytest.approx(-(100.0 - TWO)), 0)
 
 
@@ -254,14 +254,14 @@ def test_grazing_the_edge_at_the_end_is_its_edge_and_no_room():
 
 def test_a_cannon_is_made_by_the_ball_the_way_ends_at():
     way = way_of(UP, [(1, HIT_BALL, 0)])
-    found = judged(way, [gap_of(j.CANNON, 0, side=-1.0)], [(900.0, 2000.0 + TWO)])
+    found = judged(way, [gap_of(edges.CANNON, 0, side=-1.0)], [(900.0, 2000.0 + TWO)])
     # met dead full: neither side of it
     assert found == (j.MISSES, -1, pytest.approx(0.0), 0)
 
 
 def test_gaps_in_order_give_the_least_margin_and_the_one_that_fails():
     balls = [(800.0, 1500.0), (1050.0, 1500.0), (830.0, 1700.0), (1000.0, 1700.0)]
-    second = gap_of(j.BALL_BALL, 2, 3)
+    second = gap_of(edges.BALL_BALL, 2, 3)
     assert judged(way_of(UP), [PAIR, second], balls) == (j.THREADS, -1, pytest.approx(17.5), 1)
     backwards = judged(way_of(UP), [second, PAIR], balls)
     assert backwards[0] == j.MISSES and backwards[2] < 0.0 and backwards[3] == 1, (
@@ -285,7 +285,7 @@ def test_without_its_object_ball_there_is_no_way():
 
 def laid_out(way, start=0, room=MOST_POINTS):
     points, facts = np.full((room, 2), np.nan), np.full(WAY_FACTS, np.nan)
-    lay_out(way, start, points, facts)
+    lay_out(way, start, False, points, facts)
     return points[: int(facts[W_POINTS])], facts
 
 
@@ -307,7 +307,7 @@ def test_chords_stray_from_the_parabola_by_less_than_is_allowed(start, pull):
     a, d = points[:-1], np.diff(points, axis=0)
     share = np.einsum("tkc,kc->tk", true[:, None] - a, d) / (d * d).sum(axis=1)
     foot = a + np.clip(share, 0.0, 1.0)[..., None] * d
-    assert np.linalg.norm(true[:, None] - foot, axis=2).min(axis=1).max() < TOLERANCE_MM
+    assert np.linalg.norm(true[:, None] - foot, axis=2).min(axis=1).max() < FLATTEN_MM
 
 
 def test_a_straight_way_takes_one_chord_and_one_without_room_ends():
@@ -341,14 +341,14 @@ def test_room_along_a_free_way_to_each_ball():
     places = np.array([[(900.0, 1052.5), (1000.0, 1500.0), (900.0, 2100.0)]])
     out = np.empty((2, 3))
     room = np.empty((MOST_POINTS, 2)), np.empty(WAY_FACTS)
-    rooms_all(ways, 0, places, TWO, *room, out)
-    assert out[0].tolist() == pytest.approx([0.0 - TWO, 47.5, 47.5])
+    rooms_all(ways, ways, 0, 0, places, TWO, *room, out)
+    assert out[0].tolist() == pytest.approx([0.0, 47.5, 47.5])
     assert np.isnan(out[1]).all(), "the second way never leaves the object ball"
     own = np.concatenate([places, places + np.array([20.0, 0.0])])
-    rooms_all(ways, -1, own, TWO, *room, out)
+    rooms_all(ways, ways, -1, -1, own, TWO, *room, out)
     assert out[1, 1] == pytest.approx(67.5), "each way has its own places"
-    # from the strike on, the first way ends where it meets the ball: 100 mm up
-    assert out[0, 1] == pytest.approx(math.hypot(100.0, 500.0) - TWO)
+    # from the strike on, the first way goes through the ball it meets, which it overlaps wholly
+    assert out[0].tolist() == pytest.approx([-TWO, 47.5, 47.5])
 
 
 def test_of_several_balls_in_a_bent_way_the_first_entered_blocks():
@@ -362,7 +362,7 @@ def test_of_several_balls_in_a_bent_way_the_first_entered_blocks():
 
 def test_a_cannon_nearest_on_its_first_chord_misses_by_that():
     bent = way_of(((900.0, 1000.0), (900.0, 1500.0), (1500.0, 1500.0)))
-    found = judged(bent, [gap_of(j.CANNON, 0)], [(800.0, 1300.0)])
+    found = judged(bent, [gap_of(edges.CANNON, 0)], [(800.0, 1300.0)])
     assert found == (j.MISSES, -1, pytest.approx(-(100.0 - TWO)), 0)
 
 

@@ -5,7 +5,6 @@ brute force plays through the compiled judge; a sample of its shots, half of the
 the windows, is played again as lanes and judged by the shapely corridors of `engine.lanes`.
 """
 
-import os
 from dataclasses import replace
 
 import numpy as np
@@ -13,20 +12,22 @@ import pytest
 from scipy import ndimage
 
 from engine.answers import answer_shot
-from engine.reach import outcomes, reach_map, scene_of
+from engine.judging import outcomes
+from engine.playing import laid_out_of
+from engine.reach import reach_map
 from engine.routine.values import LaneAsk
 from tests.engine.reach.brute_force import apart, dense, unmatched
 from tests.engine.reach.scenes import random_routine
+from tests.shares import FULL, share
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
-SEEDS = range(30) if FULL else (3, 7, 20, 25)
+SEEDS = range(30) if FULL else (7, 25)
 SAMPLE = 16
 
 
 @pytest.fixture(scope="module", params=SEEDS)
 def case(request):
     routine = random_routine(request.param)
-    scene = scene_of(routine, "s", ("g",))
+    scene = laid_out_of(routine, "s", ("g",))
     return request.param, routine, scene, dense(scene)
 
 
@@ -55,6 +56,7 @@ def test_few_windows_are_nearly_slivers():
     assert len(BORDERLINE) <= len(SEEDS) // 10, BORDERLINE
 
 
+@pytest.mark.slow
 def test_shots_on_the_edges_agree_with_lanes_and_their_corridors(case):
     seed, routine, scene, truth = case
     random = np.random.default_rng(seed)
@@ -81,11 +83,11 @@ def test_shots_on_the_edges_agree_with_lanes_and_their_corridors(case):
             assert found.margin_mm[k] == pytest.approx(one.margin_mm, abs=0.1)
 
 
-@pytest.mark.parametrize("seed", [4, 7, 11])  # windows without spikes thinner than a step
+@pytest.mark.parametrize("seed", share((4, 7, 11), 2))  # windows without spikes thinner than a step
 @pytest.mark.slow
 def test_window_edges_are_closed_in_on(seed):
     """To 0.1 % of the radius and 0.01 m/s: threads just inside an edge, and not just outside."""
-    scene = scene_of(random_routine(seed), "s", ("g",))
+    scene = laid_out_of(random_routine(seed), "s", ("g",))
     speeds = scene.conditions.speed_mm_s
     checked = 0
     for window in reach_map(scene).windows:

@@ -9,7 +9,6 @@ never lost, and keeps its room when a ball is taken away.
 """
 
 import math
-import os
 from dataclasses import replace
 
 import numpy as np
@@ -18,19 +17,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.balls import Ball
-from engine.reach import outcomes, reach_map, scene_of
-from engine.reach.judging import EDGE, IN_OFF, KISS, NOT_POTTED
-from engine.reach.outcomes import rooms
-from engine.reach.ways import TOLERANCE_MM
+from engine.judging import outcomes
+from engine.judging.outcomes import rooms
+from engine.judging.rules import EDGE, IN_OFF, KISS, NOT_POTTED
+from engine.playing import laid_out_of
+from engine.reach import reach_map
 from engine.routine.context import table_of
 from engine.routine.values import Gap
 from engine.shot import play_many
+from engine.shot.polyline import FLATTEN_MM
 from tests.engine.reach.scenes import random_routine
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL", "") not in ("", "0")
 SHOTS = 300
 #: The same curve cut into other chords, each of which may stray by the tolerance.
-CHORDS_MM = 2.0 * TOLERANCE_MM
+CHORDS_MM = 2.0 * FLATTEN_MM
 #: What may come of a shot that a ball used to end once the gap was behind, and no longer does.
 WHEN_NOT_STOPPED = (IN_OFF, NOT_POTTED, KISS, EDGE)
 MOST = {"max_examples": 400 if FULL else 30, "deadline": None, "derandomize": not FULL}
@@ -81,9 +82,9 @@ def test_mirrored_set_ups_give_mirrored_answers(seed, kind):
     tip, speed = some_shots(seed)
     random = np.random.default_rng(seed + 1)
     aim, side = random.normal(0.0, 0.003, SHOTS), random.uniform(-0.1, 0.1, SHOTS)
-    ours = outcomes(scene_of(routine, "s", ("g",)), tip, speed, aim_error_rad=aim, side=side)
+    ours = outcomes(laid_out_of(routine, "s", ("g",)), tip, speed, aim_error_rad=aim, side=side)
     theirs = outcomes(
-        scene_of(mirrored(routine), "s", ("g",)), tip, speed, aim_error_rad=-aim, side=-side
+        laid_out_of(mirrored(routine), "s", ("g",)), tip, speed, aim_error_rad=-aim, side=-side
     )
     np.testing.assert_allclose(np.cos(theirs.direction_rad), -np.cos(ours.direction_rad), atol=1e-9)
     # rounding may tip a shot whose margin is nothing; long ways blow rounding up a little
@@ -98,8 +99,8 @@ def test_mirrored_set_ups_give_mirrored_answers(seed, kind):
 @pytest.mark.slow
 def test_mirrored_set_ups_have_the_same_windows(seed):
     routine = with_gap(seed, ("ball-ball", "ball-cushion")[seed % 2])
-    ours = reach_map(scene_of(routine, "s", ("g",)))
-    theirs = reach_map(scene_of(mirrored(routine), "s", ("g",)))
+    ours = reach_map(laid_out_of(routine, "s", ("g",)))
+    theirs = reach_map(laid_out_of(mirrored(routine), "s", ("g",)))
     assert (ours.threads != theirs.threads).mean() < 1e-4
     assert len(ours.windows) == len(theirs.windows)
     for one, other in zip(ours.windows, theirs.windows, strict=True):
@@ -122,10 +123,10 @@ def test_taking_an_obstacle_away_loses_no_shot(seed, kind, which):
     if which in routine.gaps[0].balls:
         return
     tip, speed = some_shots(seed)
-    scene = scene_of(routine, "s", ("g",))
+    scene = laid_out_of(routine, "s", ("g",))
     fewer = replace(routine, balls=tuple(ball for ball in routine.balls if ball.id != which))
     before = outcomes(scene, tip, speed)
-    after = outcomes(scene_of(fewer, "s", ("g",)), tip, speed)
+    after = outcomes(laid_out_of(fewer, "s", ("g",)), tip, speed)
     hits = np.nonzero(before.threads)[0]
     met = np.zeros(SHOTS, dtype=bool)
     if len(hits):
@@ -153,7 +154,7 @@ def test_widening_a_gap_loses_shots_only_to_the_ball_that_was_moved(seed, kind, 
     if wider is None:
         return
     tip, speed = some_shots(seed)
-    scene, narrow = scene_of(wider, "s", ("g",)), scene_of(routine, "s", ("g",))
+    scene, narrow = laid_out_of(wider, "s", ("g",)), laid_out_of(routine, "s", ("g",))
     before, after = outcomes(narrow, tip, speed), outcomes(scene, tip, speed)
     edge = routine.gaps[0].balls[0]
     k = [ball.id for ball in wider.balls].index(edge)
@@ -218,8 +219,8 @@ def test_a_larger_area_of_cloth_loses_no_shot(seed, share):
 
 
 def never_shrinks(routine, gap, tip, speed):
-    before = outcomes(scene_of(routine, "s", ("g",)), tip, speed)
-    after = outcomes(scene_of(replace(routine, gaps=(gap,)), "s", ("g",)), tip, speed)
+    before = outcomes(laid_out_of(routine, "s", ("g",)), tip, speed)
+    after = outcomes(laid_out_of(replace(routine, gaps=(gap,)), "s", ("g",)), tip, speed)
     assert not len(lost(before, after))
     kept = before.threads
     assert (after.margin_mm[kept] >= before.margin_mm[kept] - 1e-9).all()

@@ -12,11 +12,9 @@ from shapely.geometry import LineString
 
 from engine.balls import Ball
 from engine.conditions import Conditions
-from engine.lanes import lane
-from engine.potting import pot
-from engine.reach import outcomes, preview, scene_of
-from engine.reach.aims import AIMED, BEHIND, SHORT, aim_many, sizes_of
-from engine.reach.judging import (
+from engine.judging import outcomes
+from engine.judging.outcomes import rooms
+from engine.judging.rules import (
     BLOCKED,
     EDGE,
     IN_OFF,
@@ -30,8 +28,13 @@ from engine.reach.judging import (
     WRONG_BALL,
     WRONG_CUSHION,
 )
-from engine.reach.outcomes import aims, rooms
-from engine.reach.trying import WAY_LENGTH
+from engine.judging.trying import WAY_LENGTH
+from engine.lanes import lane
+from engine.playing import laid_out_of
+from engine.playing.aiming import aims
+from engine.playing.aims import AIMED, BEHIND, SHORT, aim_many, sizes_of
+from engine.potting import pot
+from engine.reach import preview
 from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from engine.shot import Strike, play
 from engine.shot.layout import condition_values
@@ -51,7 +54,7 @@ def tried(gap, tip, pace, *, balls=(CUE, BLACK), shot=POT, **more):
     """(scene, outcomes) of a few strikes at one gap."""
     gaps = gap if isinstance(gap, tuple) else (gap,)
     plan = Routine(balls=balls, shots=(shot,), gaps=gaps)
-    scene = scene_of(plan, "s", tuple(one.id for one in gaps))
+    scene = laid_out_of(plan, "s", tuple(one.id for one in gaps))
     speed = scene.conditions.speed_mm_s(np.asarray(pace, dtype=float))
     return scene, outcomes(scene, tip, speed, **more)
 
@@ -207,7 +210,7 @@ def test_a_cue_ball_that_does_not_get_there_is_short():
     weak = Conditions(pace_speeds_m_s=tuple(0.05 + 0.01 * k for k in range(10)))
     plan = Routine(balls=(CUE, BLACK), shots=(POT,), gaps=(WIDE,),
                    conditions={"pace_speeds_m_s": list(weak.pace_speeds_m_s)})  # fmt: skip
-    scene = scene_of(plan, "s", ("wide",))
+    scene = laid_out_of(plan, "s", ("wide",))
     found = outcomes(scene, TIPS, weak.speed_mm_s(1.0))
     assert told(found) == ([SHORT_OF_BALL] * 3, [-1] * 3) and not found.threads.any()
 
@@ -231,7 +234,7 @@ def test_a_shot_along_a_direction_needs_no_object_ball():
     reds = (cue, Ball("red", "red", 930.0, 1500.0))
     _, blocked = tried(WIDE, 0.0, 4.0, balls=reds, shot=up)
     assert told(blocked) == ([BLOCKED], [1])
-    room = rooms(scene_of(Routine(balls=reds, shots=(up,), gaps=(WIDE,)), "s", ("wide",)),
+    room = rooms(laid_out_of(Routine(balls=reds, shots=(up,), gaps=(WIDE,)), "s", ("wide",)),
                  0.0, CONDITIONS.speed_mm_s(4.0),
                  np.array([[ball.centre_mm for ball in reds]]))  # fmt: skip
     assert room[0, 1] == pytest.approx(41.0 - 52.5, abs=1e-6)
@@ -244,7 +247,7 @@ def test_a_way_of_very_many_cushions_is_followed_as_far_as_it_is_kept():
     smooth = Conditions(**given)
     cue, speed = Ball("cue", "cue", 889.0, 700.0), float(smooth.speed_mm_s(10.0))
     plan = Routine(balls=(cue,), shots=(Shot("s", aim_deg=0.2),), gaps=(WIDE,), conditions=given)
-    found = outcomes(scene_of(plan, "s", ("wide",)), 0.0, speed)
+    found = outcomes(laid_out_of(plan, "s", ("wide",)), 0.0, speed)
     trace = play(TABLE, smooth, (cue,), Strike(speed, 0.0), math.radians(0.2))
     assert len([one for one in trace.events if one.kind == "cushion"]) > WAY_LENGTH
     assert found.threads[0] and 0.0 < found.margin_mm[0] <= 884.0, "judged by what is kept of it"
@@ -269,7 +272,7 @@ def test_room_to_balls_beside_the_free_way():
     ux, uy, x, y = beside_the_lane(0.0, 4.0)
     balls = (THIN, BLACK, Ball("r", "red", x + 200 * uy, y - 200 * ux))
     plan = Routine(balls=balls, shots=(POT,), gaps=(WIDE,))
-    scene = scene_of(plan, "s", ("wide",))
+    scene = laid_out_of(plan, "s", ("wide",))
     found = rooms(scene, 0.0, CONDITIONS.speed_mm_s(4.0), scene.places_mm[None])
     (clear,) = [one.clearance_mm for one in lane_of(0.0, 4.0, balls).clearances if one.ball == "r"]
     assert found[0, 2] == pytest.approx(clear, abs=0.05), "compiled and shapely agree"
@@ -279,7 +282,9 @@ def test_room_to_balls_beside_the_free_way():
 def test_aims_are_those_of_the_lanes(throw):
     shot = replace(POT, allow_for_throw=throw)
     scene, _ = tried(WIDE, 0.0, 4.0, balls=(THIN, BLACK), shot=shot)
-    found = aims(scene, TIPS, CONDITIONS.speed_mm_s(4.0), scene.places_mm[None])
+    found, _ = aims(
+        scene, np.array(TIPS), np.full(len(TIPS), CONDITIONS.speed_mm_s(4.0)), scene.places_mm[None]
+    )
     for k, tip in enumerate(TIPS):
         direction = lane_of(tip, 4.0, (THIN, BLACK), shot).aim_deg
         assert math.degrees(found[k]) % 360.0 == pytest.approx(direction % 360.0, abs=1e-6)
@@ -290,7 +295,7 @@ def aimed_at(line_deg, *, cue=(0.0, 0.0), ball=(500.0, 0.0), speed=3000.0, c=CON
     direction, state = np.empty(1), np.empty(1, dtype=np.int64)
     aim_many(
         np.array([cue]), np.array([ball]), np.array([math.radians(line_deg)]), np.array([speed]),
-        np.array([0.0]), sizes_of(c), condition_values(c), True, direction, state,
+        np.array([0.0]), np.array([0.0]), sizes_of(c), condition_values(c), True, direction, state,
     )  # fmt: skip
     return float(direction[0]), int(state[0])
 

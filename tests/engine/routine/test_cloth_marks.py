@@ -6,7 +6,7 @@ import pytest
 
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.moving import WAYS, Target, move
-from engine.placement import mark_placements, placement_text
+from engine.placement import mark_placements
 from engine.routine import edits
 from engine.routine.context import table_of
 from engine.routine.document import Document
@@ -84,13 +84,3 @@ def test_readings_are_to_the_mark_itself_and_a_line_has_two():
         300.0,
     )
     assert (start.end, end.end, end.across.centre_mm, end.along.centre_mm) == (1, 2, 500.0, 1000.0)
-
-
-def test_the_placement_text_lists_marks_with_the_caution_and_only_if_there_are_any():
-    text = placement_text(ROUTINE)
-    assert "with the club's permission; nothing adhesive" in text
-    assert "1 cross" in text and "chalk here" in text and "569 mm" in text
-    assert "2 line from" in text and "2 line to" in text
-    assert "mark-1" not in text, "a file's id is no name for a reader"
-    assert "permission" not in placement_text(Routine())
-    assert '11 13/16"' in placement_text(ROUTINE, "inch")

@@ -2,6 +2,8 @@
 
 import random
 
+import pytest
+
 from engine.balls import KINDS, Ball
 from engine.errors import BaizewrightError
 from engine.problems import problems_of
@@ -59,6 +61,7 @@ def random_edit(dice, r):
     )
 
 
+@pytest.mark.slow
 def test_a_thousand_edits_always_leave_a_routine_that_can_be_saved_and_opened():
     dice = random.Random(737)
     document = Document(Routine())

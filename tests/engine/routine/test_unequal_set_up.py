@@ -7,10 +7,10 @@ import pytest
 
 from engine.answers import answer, to_json
 from engine.balls import Ball, touch_distance_mm
+from engine.judging.outcomes import outcomes
 from engine.placement import placements
+from engine.playing.laid_out import laid_out_of
 from engine.problems import problems_of
-from engine.reach.outcomes import outcomes
-from engine.reach.scene import scene_of
 from engine.routine.context import conditions_of, table_of
 from engine.routine.settle import is_free, settle
 from engine.routine.values import Claim, Gap, LaneAsk, Routine, Shot
@@ -75,7 +75,7 @@ def test_clearance_is_what_the_played_balls_find():
 def test_the_batch_plays_and_judges_as_the_lanes_do():
     asked = routine()
     found = answer(asked)
-    scene = scene_of(asked, "s", ("g",))
+    scene = laid_out_of(asked, "s", ("g",))
     for lane in found.shots[0].lanes:
         if lane.label == "B":
             continue
@@ -104,7 +104,7 @@ def test_problems_use_each_balls_size():
         )
     )
     told = {problem.kind: problem for problem in problems_of(overlapping)}
-    assert "by 0.50 mm" in told["overlap"].message
+    assert told["overlap"].fact.mm == pytest.approx(0.5)
     assert told["off-bed"].balls == ("red-2",)
 
 
@@ -127,7 +127,7 @@ def test_placement_reads_to_each_balls_near_edge():
 
 
 def test_json_states_both_sizes():
-    data = to_json(answer(routine()), routine())
+    data = to_json(answer(routine()), routine(), words=str)
     assert data["conditions"]["cue_ball_radius_mm"] == CUE
     assert data["conditions"]["ball_radius_mm"] == BALL
     assert data["conditions"]["cue_ball_mass_kg"] == 0.094

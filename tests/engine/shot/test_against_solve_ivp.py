@@ -7,7 +7,6 @@ by default; with BAIZEWRIGHT_FULL=1 in the environment all of them do.
 """
 
 import math
-import os
 from dataclasses import replace
 
 import numpy as np
@@ -26,9 +25,9 @@ from tests.engine.shot.random_shots import (
 )
 from tests.engine.shot.reference import Played, reference, strike_state
 from tests.engine.shot.reference_forces import Rebound
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
-EACH = 100 if FULL else 8  # shots for every number of balls and table: 600 or 48 in all
+EACH = 100 if FULL else 5  # shots for every number of balls and table: 600 or 30 in all
 GROUPS = [(balls, table) for balls in (2, 3, 5) for table in (regulation, pocketless)]
 REST_MM = 1.0
 NEAR_MM = 0.1

@@ -7,7 +7,6 @@ few.
 
 import itertools
 import math
-import os
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -21,8 +20,8 @@ from tests.engine.shot.test_against_solve_ivp import (
     order,
     referee,
 )
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 COUNT = 300 if FULL else 6
 #: Rests within the first in 99 of 100 shots, within the second in all, mm.
 CLOSE_MM, WORST_MM = 0.2, 1.0

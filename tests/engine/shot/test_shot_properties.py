@@ -1,6 +1,5 @@
 """Laws that hold in every shot: energy, momentum, symmetry, no overlap, a potted ball stays out."""
 
-import os
 from dataclasses import replace
 
 import numpy as np
@@ -27,8 +26,8 @@ from tests.engine.shot.measuring import (
     least_room,
 )
 from tests.engine.shot.random_shots import CONDITIONS, pocketless, regulation
+from tests.shares import FULL
 
-FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 # the default run repeats the same examples, so that it never fails for one machine alone
 tried = settings(
     max_examples=1500 if FULL else 60,

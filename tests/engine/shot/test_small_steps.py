@@ -25,6 +25,7 @@ from engine.shot.layout import (
     AX,
     AY,
     FALLS,
+    HIT_BALL,
     PHASE,
     POTTED,
     R_BALL,
@@ -32,6 +33,7 @@ from engine.shot.layout import (
     R_T,
     RECORD_COLUMNS,
     VX,
+    VY,
     WX,
     WY,
     T,
@@ -149,6 +151,23 @@ def test_records_beyond_the_room_for_them_are_dropped_and_the_limit_is_told():
     third, values, arrays = ready()
     assert run(third, values, *arrays, room, 2) == (2, 2, CUT_SHORT)
     assert room[1, R_T] >= room[0, R_T]
+
+
+def test_room_for_more_balls_changes_nothing():
+    """Two balls played in room for five, in which all met at once before, with numbers beyond."""
+    balls = [Ball("cue", "cue", 600.0, 600.0), Ball("red", "red", 600.0 + 0.3 * R, 900.0)]
+    values, arrays = condition_values(CONDITIONS), [one.array for one in table_values(TABLE)]
+    told = []
+    for count in (2, 5):
+        rows = ball_rows(balls, CONDITIONS)
+        rows[0, VY] = 2000.0
+        begin(rows, 0, values)
+        _, *room = (np.zeros_like(one.array) for one in workspace(count))
+        records = np.full((200, RECORD_COLUMNS), np.nan)
+        used, _, end = run_on(rows, values, *arrays, *room, records, 0, 5000)
+        assert end == ENDED and (records[:used, R_CAUSE] == HIT_BALL).any()
+        told.append(records)
+    np.testing.assert_array_equal(*told)
 
 
 @pytest.mark.slow

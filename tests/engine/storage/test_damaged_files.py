@@ -4,6 +4,8 @@ import copy
 import json
 import random
 
+import pytest
+
 from engine.balls import Ball
 from engine.errors import RoutineFileError
 from engine.problems import problems_of
@@ -59,6 +61,7 @@ def outcome(text):
     return True
 
 
+@pytest.mark.slow
 def test_damaged_values():
     dice = random.Random(292)
     data = json.loads(dump_routine(SOUND))

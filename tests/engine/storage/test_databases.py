@@ -174,6 +174,7 @@ def test_an_index_without_a_number_is_taken_on_as_it_is(tmp_path):
     assert (tmp_path / "index").read_bytes()[68:72] == b"Bzwi"
 
 
+@pytest.mark.slow
 def test_an_index_killed_before_its_first_tidying_is_taken_on_too(tmp_path):
     """All of it still lies in the write-ahead log; the number is the old program's, none."""
     write_library(tmp_path / "routines", 5)
@@ -287,6 +288,7 @@ except BaizewrightError as error:
 @POSIX
 @pytest.mark.parametrize("room", [0, 1000, 5000])
 @pytest.mark.parametrize("kind", ["records", "index"])
+@pytest.mark.slow
 def test_a_file_that_could_not_be_begun_is_not_left_lying(tmp_path, kind, room):
     file = tmp_path / "new.sqlite"
     done = subprocess.run(

@@ -11,7 +11,8 @@ import sys
 import pytest
 
 from engine.storage import load_routine, previous_copy
-from tests.engine.killing import FULL, killed_together, swept
+from tests.engine.killing import killed_together, swept
+from tests.shares import FULL
 
 KILLS = 200 if FULL else 8
 #: Two programs at a time work on files of their own in the same folders.

@@ -23,6 +23,7 @@ def told(data, read=parse_routine):
 
 
 @pytest.mark.parametrize("count", [50, 51, 4_000, 80_000])
+@pytest.mark.slow
 def test_the_first_fifty_faults_are_told_and_the_rest_counted(count):
     lines, error = told({"shots": [{"id": ""}] * count})
     assert error.count == count
@@ -51,6 +52,7 @@ def test_an_object_that_was_written_over_leaves_no_fault_on_another():
     assert lines == ["a: stands twice, wanted once"]
 
 
+@pytest.mark.slow
 def test_thousands_of_sound_parts_are_read():
     routine = Routine(
         shots=tuple(Shot(f"s{index}") for index in range(4_000)),
@@ -89,6 +91,7 @@ def test_a_plan_with_thousands_of_faults():
     assert len(lines) == 51 and lines[50] == "and 3,951 more"
 
 
+@pytest.mark.slow
 def test_a_search_goes_on_past_files_with_thousands_of_faults(tmp_path):
     folder = tmp_path / "routines"
     folder.mkdir()

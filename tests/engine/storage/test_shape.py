@@ -40,6 +40,7 @@ def finite(value):
 
 
 @pytest.mark.parametrize("name", SCHEMAS)
+@pytest.mark.slow
 def test_what_is_found_in_damaged_files_is_what_a_validator_finds(name):
     schema = schema_named(SCHEMAS[name])
     samples = next(reader.samples for reader in readers() if reader.name == name)

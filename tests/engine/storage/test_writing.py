@@ -318,6 +318,7 @@ except RoutineFileError as error:
 @pytest.mark.parametrize("kind", ["routine", "pdf"])
 @pytest.mark.parametrize("linked", [False, True])
 @pytest.mark.parametrize("before", [None, b"old"])
+@pytest.mark.slow
 def test_a_full_disk_leaves_the_old_file_and_nothing_else(tmp_path, kind, linked, before):
     """A real refusal by the system: no file of this program may grow beyond 3 kB."""
     file, other = tmp_path / "a", tmp_path / "b"

@@ -1,0 +1,1 @@
+"""Parts that windows and panels are put together from."""

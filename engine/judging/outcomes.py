@@ -1,0 +1,165 @@
+"""What comes of many tries at one shot: threaded or not, by how much, and why not."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from engine.judging.rules import EDGE_PLAYED, NEVER_PLAYED, SHORT_OF_BALL, THREADS
+from engine.judging.scan import J_MARGIN, J_OTHER, J_REASON, JUDGEMENT, rooms_all
+from engine.judging.trying import WAY_LENGTH, scratch, try_all
+from engine.playing.aiming import aims
+from engine.playing.aims import SHORT
+from engine.playing.laid_out import LaidOutShot
+from engine.playing.ways import way_room
+from engine.shot.batch import play_many, threads
+from engine.shot.layout import ball_rows, condition_values
+from engine.shot.play import MOST_EVENTS, table_values
+
+#: Tries a thread takes at a time, at least.
+CHUNK = 32
+
+
+@dataclass(frozen=True, slots=True)
+class Outcomes:
+    """Results of N tries, arrays of shape (N,).
+
+    `threads`: the object ball is potted, the gaps are threaded in order, nothing is touched
+    first and the cue ball stays out. `margin_mm`: room to the nearer edge, negative by how far
+    the way misses; nan when the cue ball never got away from the object ball. `reason` is a code
+    of `engine.judging.rules`, `other` the index of the ball it speaks of (−1: none).
+    """
+
+    threads: np.ndarray
+    margin_mm: np.ndarray
+    reason: np.ndarray
+    other: np.ndarray
+    direction_rad: np.ndarray
+
+
+def outcomes(
+    scene: LaidOutShot,
+    tip_height: ArrayLike,
+    speed_mm_s: ArrayLike,
+    *,
+    aim_error_rad: ArrayLike = 0.0,
+    side: ArrayLike = 0.0,
+    tip_error: ArrayLike = 0.0,
+    speed_error_mm_s: ArrayLike = 0.0,
+    places_mm: np.ndarray | None = None,
+    margins: bool = True,
+) -> Outcomes:
+    """Try a scene N times; the arguments broadcast to (N,).
+
+    The aim is the one for the strike asked for (`tip_height`, `speed_mm_s`) from the balls'
+    places (N, n, 2), and the errors are added to it afterwards. Without `margins` those of shots
+    cut off by a ball are left unsure.
+    """
+    tip, speed, stray, across, tip_off, speed_off = np.broadcast_arrays(
+        *(
+            np.atleast_1d(np.asarray(value, dtype=float))
+            for value in (tip_height, speed_mm_s, aim_error_rad, side, tip_error, speed_error_mm_s)
+        )
+    )
+    places = scene.places_mm[None] if places_mm is None else np.ascontiguousarray(places_mm)
+    direction, state = aims(scene, tip, speed, places)
+    limit = scene.conditions.tip_limit
+    struck_tip, struck_speed = tip + tip_off, speed + speed_off
+    playable = (np.hypot(struck_tip, across) <= limit + 1e-9) & (struck_speed > 0.0)
+    way = direction + stray
+    strikes = np.column_stack(
+        [
+            np.where(playable, struck_speed, 1000.0),
+            np.where(playable, struck_tip, 0.0),
+            np.where(playable, across, 0.0),
+            np.zeros(len(tip)),
+            np.cos(way),
+            np.sin(way),
+        ]
+    )
+    found = _tried(scene, places, strikes, margins)
+    reason, other = found[:, J_REASON].astype(np.int8), found[:, J_OTHER].astype(np.int16)
+    margin = found[:, J_MARGIN]
+    margin = np.where(reason == THREADS, np.maximum(margin, 0.0), np.minimum(margin, 0.0))
+    reason[(state == SHORT) & (reason == THREADS)] = SHORT_OF_BALL
+    reason[~playable] = NEVER_PLAYED
+    margin[~playable] = np.nan
+    if any(scene.object_ball.id in gap.balls for gap in scene.gaps if scene.object_ball):
+        # a gap beside a ball that is played: it will have left its place
+        reason[:], margin = EDGE_PLAYED, np.full(len(tip), np.nan)
+    return Outcomes(reason == THREADS, margin, reason, other, direction)
+
+
+def rooms(
+    scene: LaidOutShot, tip_height: ArrayLike, speed_mm_s: ArrayLike, places_mm: np.ndarray
+) -> np.ndarray:
+    """Room (mm) each try leaves each ball from the balls' places (N, n, 2), to rest: (N, n).
+
+    As `engine.judging.rules.room_beside` says; the cue ball's and the object ball's own columns
+    mean nothing. nan where the cue ball never gets away from the object ball.
+    """
+    tip, speed = (
+        np.broadcast_to(np.asarray(value, dtype=float), (len(places_mm),)).copy()
+        for value in (tip_height, speed_mm_s)
+    )
+    direction, _ = aims(scene, tip, speed, places_mm)
+
+    def ways(kept: list[int]) -> np.ndarray:
+        shots = play_many(
+            scene.table, scene.conditions, [scene.balls[index] for index in kept], speed, direction,
+            tip_height=tip, places_mm=np.ascontiguousarray(places_mm[:, kept]), log_length=0,
+            way_length=WAY_LENGTH, cue_id=scene.cue_ball.id,
+        )  # fmt: skip
+        assert shots.ways is not None
+        return shots.ways
+
+    out = np.empty((len(places_mm), len(scene.balls)))
+    rooms_all(
+        ways(list(range(len(scene.balls)))), ways(scene.alone), scene.target,
+        -1 if scene.target < 0 else 1, np.ascontiguousarray(places_mm), scene.conditions.touch_mm,
+        *way_room(), out,
+    )  # fmt: skip
+    return out
+
+
+def _tried(
+    scene: LaidOutShot, places: np.ndarray, strikes: np.ndarray, margins: bool
+) -> np.ndarray:
+    """Judgements (N, JUDGEMENT) of strikes (N, 6), the work shared among the cores."""
+    count = len(strikes)
+    out = np.empty((count, JUDGEMENT))
+    base = ball_rows(scene.balls, scene.conditions)
+    values, arrays = condition_values(scene.conditions), table_values(scene.table)
+    alone = scene.alone
+    places_alone = np.ascontiguousarray(places[:, alone])
+
+    def chunk(part: slice) -> None:
+        own = part if len(places) > 1 else slice(None)
+        try_all(
+            base, scene.cue, scene.target, scene.pocket, places[own], strikes[part],
+            base[alone], places_alone[own], values, *arrays, MOST_EVENTS,
+            scene.gap_rows, scene.corners, scene.conditions.cue_radius_mm,
+            scene.conditions.touch_mm, margins,
+            *scratch(len(base), len(alone)), out[part],
+        )  # fmt: skip
+
+    # several parts a core, as some tries take much longer than others
+    size = max(CHUNK, -(-count // (4 * (os.cpu_count() or 1))))
+    parts = [slice(start, start + size) for start in range(0, count, size)]
+    if len(parts) > 1:
+        list(threads().map(chunk, parts))
+    else:
+        chunk(slice(0, count))
+    return out
+
+
+def with_balls(scene: LaidOutShot, places_mm: np.ndarray) -> LaidOutShot:
+    """The same scene with its balls elsewhere, (n, 2)."""
+    moved = tuple(
+        replace(ball, x_mm=float(x), y_mm=float(y))
+        for ball, (x, y) in zip(scene.balls, places_mm, strict=True)
+    )
+    return replace(scene, balls=moved)
