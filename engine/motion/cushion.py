@@ -17,6 +17,7 @@ import math
 
 from engine.compiled import inlined
 from engine.motion.rubbing import frictions, reach, settle, slip_rates, spare, stretch
+from engine.motion.small_steps import rub_in_steps
 
 FITTED_TO_MM_S = 2500.0
 #: A slip of this share of the incoming speed is none, and one that begins is of this share.
@@ -27,6 +28,7 @@ BEND = 0.01
 LATE = 5e-4
 #: What may be left out where the end is reached by straight rates, as a share of the speed.
 LEFT_OUT = 1e-6
+#: An impact that takes more is followed in small steps from its beginning.
 MOST_STRETCHES = 400
 
 
@@ -82,7 +84,10 @@ def _rub(
     nx: float, nz: float, lx: float, ly: float, b: float, unit: float,
     restitution: float, grip: float, s: float, c: float, cloth: float,
 ) -> tuple[float, float, float, float, float]:  # fmt: skip
-    """Slips at the end of an impact, and its whole impulse, from the slips and speed before it."""
+    """Slips at the end of an impact, and its whole impulse, from the slips and speed before it.
+
+    The impulse is 0 if no stretches can follow it: a slip creeps, or friction drives the ball on.
+    """
     none, first = NONE * unit, FIRST * unit
     held = laid = False
     nose_idle, cloth_idle = nx * nx + nz * nz < none * none, lx * lx + ly * ly < none * none
@@ -98,6 +103,8 @@ def _rub(
     longest = 0.6 * b
     slope = gy - s * fz - c
     for _ in range(MOST_STRETCHES):
+        if slope >= 0.0:
+            break
         guess = left
         if left == math.inf:
             guess = kept * (work - 0.5 * b * b / slope)
@@ -166,7 +173,7 @@ def _rub(
             r1, r2, r3, r4 = slip_rates(fx, fz, gx, gy, s, c)
             slope = gy - s * fz - c
             longest = math.inf
-    return nx, nz, lx, ly, impulse
+    return nx, nz, lx, ly, 0.0
 
 
 @inlined
@@ -194,6 +201,8 @@ def cushion_impact(
     e1, e2, e3, e4, push = _rub(
         n1, n2, l1, l2, b, math.sqrt(a * a + b * b), restitution, grip, s, c, cloth
     )
+    if not push > 0.0:
+        e1, e2, e3, e4, push = rub_in_steps(n1, n2, l1, l2, b, restitution, grip, s, c, cloth)
     # the whole frictions are what changed the slips so
     m, j, k = 2.5 + s * s, 2.5 - s, 1.0 - 2.5 * s
     n1, n2, l1, l2 = e1 - n1, e2 - n2 - s * c * push, e3 - l1, e4 - l2 + c * push

@@ -17,7 +17,7 @@ from engine.compiled.functions import INLINED
 def many_impacts() -> Callable[[np.ndarray, np.ndarray], None]:
     """A function that fills `after` (n, 5) from `before` (n, 12), the arguments of each impact."""
     for part in INLINED:
-        if part.__module__ in ("engine.motion.rubbing", "engine.motion.cushion"):
+        if part.__module__.startswith("engine.motion."):
             register_jitable(error_model="numpy")(part)
     impact = engine.motion.cushion.cushion_impact
 

@@ -47,7 +47,7 @@ from numba.extending import register_jitable
 import engine.motion.cushion as cushion
 from engine.compiled.functions import INLINED
 for part in INLINED:
-    if part.__module__ in ("engine.motion.rubbing", "engine.motion.cushion"):
+    if part.__module__.startswith("engine.motion."):
         register_jitable(error_model="numpy")(part)
 impact = cushion.cushion_impact
 @njit(error_model="numpy")

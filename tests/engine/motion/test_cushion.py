@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from engine.balls import Ball
@@ -98,11 +98,16 @@ def test_a_nose_that_grips_feels_what_the_cloth_does(v, angle, spin, model):
 
 @given(
     st.floats(10, 4000), st.floats(-85, 85),
-    st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.3, 1.0), st.floats(0, 0.4),
-    st.floats(1.0, 1.5),
+    st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.0, 1.0), st.floats(0, 1.0),
+    st.floats(1.0, 1.9), st.floats(0.01, 1.0),
 )  # fmt: skip
-def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, height):
-    out = rebound(v, angle, model=(e, grip, height, 0.21), spin=spin)
+# in small steps (slow as plain Python): friction drives the ball on; it is wedged
+@example(142.0, 30.0, (-5.46, -5.41, 0.0), 0.73, 0.77, 1.84, 0.62)
+@example(212.0, -26.5, (-7.2455, -3.5981, 0.0), 0.85, 0.87, 1.82, 0.9)
+@settings(deadline=None)
+def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, height, cloth):
+    """In all conditions a table may state."""
+    out = rebound(v, angle, model=(e, grip, height, cloth), spin=spin)
     before = 0.5 * v * v + 0.2 * R * R * sum(w * w for w in spin)
     after = 0.5 * (out[0] ** 2 + out[1] ** 2) + 0.2 * R * R * sum(w * w for w in out[2:])
     assert after <= before * (1 + 1e-9)
