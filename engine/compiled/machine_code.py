@@ -27,7 +27,8 @@ from engine.compiled.progress import Line
 #: The modules compiled functions are made of: a change of any of them compiles all anew.
 MODULES = (
     "compiled.arrays", "compiled.functions", "compiled.machine_code", "compiled.compiling",
-    "motion.cushion", "motion.impact", "motion.straight", "motion.strike",
+    "motion.rubbing", "motion.small_steps", "motion.cushion", "motion.impact", "motion.straight",
+    "motion.strike",
     "shot.layout", "shot.roots", "shot.segments", "shot.meetings", "shot.contacts", "shot.lying",
     "shot.pressing", "shot.kernel", "shot.striking", "shot.polyline",
     "playing.edges", "playing.plane", "playing.ways", "playing.aims",

@@ -3,10 +3,10 @@
 Mathavan, Jackson & Parkin, "A theoretical analysis of billiard ball dynamics under cushion
 impacts", Proc. IMechE C 224 (2010) 1863-1873: the cushion's nose touches above the ball's centre
 and pushes it into the cloth; friction acts at nose and cloth at once, against slips that turn as
-the impulse grows. Restitution is by the work of the normal impulse. The equations are integrated
-over the impulse in `STEPS` steps a stage; friction in a step never does more than stop the slip, so
-a gripping contact stays gripped. Fitted by its authors to normal speeds up to
-2.5 m/s (`FITTED_TO_MM_S`): above that the answer is an extrapolation.
+the impulse grows. Restitution is by the work of the normal impulse. The slips are followed in
+stretches between the switches from slipping to gripping and back (`engine.motion.rubbing`), to
+1e-5 of the incoming speed. Fitted by its authors to normal speeds up to 2.5 m/s
+(`FITTED_TO_MM_S`): above that the answer is an extrapolation.
 
 Scalar functions of plain numbers: the shot kernel compiles this same source.
 """
@@ -16,70 +16,164 @@ from __future__ import annotations
 import math
 
 from engine.compiled import inlined
+from engine.motion.rubbing import frictions, reach, settle, slip_rates, spare, stretch
+from engine.motion.small_steps import rub_in_steps
 
 FITTED_TO_MM_S = 2500.0
-STEPS = 16
+#: A slip of this share of the incoming speed is none, and one that begins is of this share.
+NONE, FIRST = 1e-5, 1e-9
+#: How far the rates may bend within a stretch, as a share of the incoming speed.
+BEND = 0.01
+#: How far beyond its limit friction may be when a grip is let go, as a share of the push.
+LATE = 5e-4
+#: What may be left out where the end is reached by straight rates, as a share of the speed.
+LEFT_OUT = 1e-6
+#: An impact that takes more is followed in small steps from its beginning.
+MOST_STRETCHES = 400
 
 
 @inlined
-def _held(
-    x0: float,
-    z0: float,
-    x1: float,
-    z1: float,
-    give: float,
-    most: float,
-    fx: float,
-    fz: float,
-) -> tuple[float, float]:
-    """Friction against a slip that would go from (x0, z0) to (x1, z1) without it.
+def _most_work(b0: float, b1: float, db0: float, db1: float, h: float, whole: float) -> float:
+    """The work up to where the speed into the cushion, b0 to b1 over h, comes to nothing.
 
-    Full friction `most` against the mean slip (which fx, fz, an earlier guess of the answer,
-    lessens), or just what leaves no slip: an impulse j changes the slip by 7/2·j along x and by
-    `give`·j along z.
+    The speed is taken as the curve of order four that has these speeds and rates at its ends and
+    the work `whole` in between; its root, where the work is greatest, as that of the cubic.
     """
-    stop_x, stop_z = x1 / 3.5, z1 / give
-    # plain squares: these are nothing near overflow, and libm's hypot took a third of a shot
-    if stop_x * stop_x + stop_z * stop_z <= most * most:
-        return -stop_x, -stop_z
-    mx, mz = x0 + x1 + 3.5 * fx, z0 + z1 + give * fz
-    mean = math.sqrt(mx * mx + mz * mz)
-    if mean <= 0.0:
-        return 0.0, 0.0
-    return -most * mx / mean, -most * mz / mean
+    x = b0 / (b0 - b1)
+    for _ in range(3):
+        y = 1.0 - x
+        speed = y * y * (1.0 + 2.0 * x) * b0 + x * x * (3.0 - 2.0 * x) * b1
+        speed += h * x * y * (y * db0 - x * db1)
+        slope = 6.0 * x * y * (b1 - b0)
+        slope += h * (y * (1.0 - 3.0 * x) * db0 + x * (3.0 * x - 2.0) * db1)
+        x -= speed / slope
+    of_speeds = b0 * (1.0 - x * x + 0.5 * x * x * x) + b1 * x * x * (1.0 - 0.5 * x)
+    of_rates = db0 * x * (0.5 - x / 1.5 + 0.25 * x * x) + db1 * x * x * (0.25 * x - 1.0 / 3.0)
+    missing = whole - h * (0.5 * (b0 + b1) + h * (db0 - db1) / 12.0)
+    share = x * x * x * (10.0 - 15.0 * x + 6.0 * x * x)
+    return h * x * (of_speeds + h * of_rates) + share * missing
 
 
 @inlined
-def _step(
-    a: float, b: float, p: float, q: float, z: float, c: float, s: float,
-    grip: float, cloth: float, dp: float,
+def _to_end(b: float, db: float, over: float) -> float:
+    """The impulse, of either sign, after which `over` of the work is given back at even rates."""
+    return (-b - math.sqrt(max(b * b - 2.0 * db * over, 0.0))) / db
+
+
+@inlined
+def _ends(x: float, y: float, dx: float, dy: float, none: float) -> bool:
+    """Whether a slip of these rates comes to nothing."""
+    return x * x + y * y < none * none and x * dx + y * dy < 0.0
+
+
+@inlined
+def _straight(
+    nx: float, nz: float, lx: float, ly: float, held: bool, laid: bool, most: float
+) -> bool:
+    """Whether no slip is so small that it turns by more than `most` per impulse."""
+    turning = 0.0
+    if not held:
+        turning += 1.0 / (abs(nx) + abs(nz))
+    if not laid:
+        turning += 1.0 / (abs(lx) + abs(ly))
+    return turning < most
+
+
+@inlined
+def _rub(
+    nx: float, nz: float, lx: float, ly: float, b: float, unit: float,
+    restitution: float, grip: float, s: float, c: float, cloth: float,
 ) -> tuple[float, float, float, float, float]:  # fmt: skip
-    """State (vx, vy, R·wx, R·wy, R·wz) after the normal impulse `dp` (per mass).
+    """Slips at the end of an impact, and its whole impulse, from the slips and speed before it.
 
-    y points into the cushion, z up; (0, c, s) is the way from the centre to the nose. Two
-    passes, so that each friction sees what the other does within the step.
+    The impulse is 0 if no stretches can follow it: a slip creeps, or friction drives the ball on.
     """
-    nose_x, nose_z = a + q * s - z * c, p - b * s
-    low_x, low_y = a - q, b + p
-    fx = fz = gx = gy = 0.0
-    for _ in range(2):
-        fx, fz = _held(
-            nose_x, nose_z,
-            nose_x + gx * (1.0 - 2.5 * s), nose_z + s * c * dp + gy * (2.5 - s),
-            2.5 + s * s, grip * dp, fx, fz,
-        )  # fmt: skip
-        gx, gy = _held(
-            low_x, low_y,
-            low_x + fx * (1.0 - 2.5 * s), low_y - c * dp + fz * (2.5 - s),
-            3.5, cloth * max(s * dp - fz * c, 0.0), gx, gy,
-        )  # fmt: skip
-    return (
-        a + fx + gx,
-        b - c * dp - fz * s + gy,
-        p + 2.5 * (fz + gy),
-        q + 2.5 * (fx * s - gx),
-        z - 2.5 * fx * c,
-    )
+    none, first = NONE * unit, FIRST * unit
+    held = laid = False
+    nose_idle, cloth_idle = nx * nx + nz * nz < none * none, lx * lx + ly * ly < none * none
+    if nose_idle or cloth_idle:
+        nx, nz, lx, ly, held, laid = settle(
+            nx, nz, lx, ly, held, laid, nose_idle, cloth_idle, s, c, grip, cloth, first
+        )
+    fx, fz, gx, gy = frictions(nx, nz, lx, ly, held, laid, s, c, grip, cloth)
+    r1, r2, r3, r4 = slip_rates(fx, fz, gx, gy, s, c)
+    impulse = work = 0.0
+    kept = 1.0 - restitution * restitution
+    left = math.inf  # work at the end, known when the compression is over
+    longest = 0.6 * b
+    slope = gy - s * fz - c
+    for _ in range(MOST_STRETCHES):
+        if slope >= 0.0:
+            break
+        guess = left
+        if left == math.inf:
+            guess = kept * (work - 0.5 * b * b / slope)
+        h = min(_to_end(b, slope, work - guess), longest)
+        if not held:
+            h = min(h, reach(nx, nz, r1, r2, unit))
+        if not laid:
+            h = min(h, reach(lx, ly, r3, r4, unit))
+        n1, n2, l1, l2, change, mean, bend = stretch(
+            nx, nz, lx, ly, r1, r2, r3, r4, held, laid, h, unit, BEND * unit, s, c, grip, cloth
+        )
+        if bend > BEND * unit:
+            longest = h * max(0.3, 0.85 * math.sqrt(math.sqrt(BEND * unit / bend)))
+            continue
+        fx1, fz1, gx1, gy1 = frictions(n1, n2, l1, l2, held, laid, s, c, grip, cloth)
+        room = 1.0
+        if held or laid:
+            room = spare(fx1, fz1, gx1, gy1, held, laid, s, c, grip, cloth)
+        if room < -LATE:
+            before = spare(fx, fz, gx, gy, held, laid, s, c, grip, cloth)
+            longest = h * min(max((before + 0.3 * LATE) / (before - room), 0.05), 0.95)
+            continue
+        speed, steepness, done = b + change, gy1 - s * fz1 - c, work + h * (b + mean)
+        if left == math.inf and speed <= 0.0:
+            left = kept * (work + _most_work(b, speed, slope, steepness, h, done - work))
+        d1, d2, d3, d4 = slip_rates(fx1, fz1, gx1, gy1, s, c)
+        rest = math.inf
+        if speed < 0.0:
+            rest = _to_end(speed, steepness, done - left)
+            if abs(rest) < 0.003 * unit and _straight(
+                n1, n2, l1, l2, held, laid, LEFT_OUT * unit / (rest * rest + 1e-30)
+            ):
+                return (
+                    n1 + rest * d1,
+                    n2 + rest * d2,
+                    l1 + rest * d3,
+                    l2 + rest * d4,
+                    impulse + h + rest,
+                )
+            if rest < 0.0:
+                longest = h + rest
+                continue
+        shrunk = 1.0
+        if not held:
+            shrunk = min(shrunk, (n1 * n1 + n2 * n2) / (nx * nx + nz * nz))
+        if not laid:
+            shrunk = min(shrunk, (l1 * l1 + l2 * l2) / (lx * lx + ly * ly))
+        nx, nz, lx, ly, b, work = n1, n2, l1, l2, speed, done
+        fx, fz, gx, gy, slope = fx1, fz1, gx1, gy1, steepness
+        r1, r2, r3, r4 = d1, d2, d3, d4
+        impulse += h
+        grown = 0.85 * h * math.sqrt(math.sqrt(BEND * unit / (bend + 1e-9 * unit)))
+        longest = min(grown, max(longest, 4.0 * h)) * math.sqrt(shrunk)
+        nose_idle, cloth_idle = held and room < 0.0, laid and room < 0.0
+        if not held:
+            nose_idle = _ends(nx, nz, r1, r2, none)
+        if not laid:
+            cloth_idle = _ends(lx, ly, r3, r4, none)
+        if nose_idle or cloth_idle:
+            # what the other contact asks of one that grips changes at once
+            nose_idle, cloth_idle = nose_idle or held, cloth_idle or laid
+            nx, nz, lx, ly, held, laid = settle(
+                nx, nz, lx, ly, held, laid, nose_idle, cloth_idle, s, c, grip, cloth, first
+            )
+            fx, fz, gx, gy = frictions(nx, nz, lx, ly, held, laid, s, c, grip, cloth)
+            r1, r2, r3, r4 = slip_rates(fx, fz, gx, gy, s, c)
+            slope = gy - s * fz - c
+            longest = math.inf
+    return nx, nz, lx, ly, 0.0
 
 
 @inlined
@@ -93,53 +187,39 @@ def cushion_impact(
     over the radius. Returns (vx, vy, wx, wy, wz); a ball not moving into the cushion is returned
     unchanged.
     """
-    b1 = vx * nx + vy * ny
-    if b1 <= 0.0:
+    b = vx * nx + vy * ny
+    if b <= 0.0:
         return vx, vy, wx, wy, wz
     # own axes: x along the cushion, y into it; spins as rim speeds
-    a1 = vx * ny - vy * nx
-    p1 = (wx * ny - wy * nx) * radius
-    q1 = (wx * nx + wy * ny) * radius
-    z1 = wz * radius
+    a = vx * ny - vy * nx
+    p = (wx * ny - wy * nx) * radius
+    q = (wx * nx + wy * ny) * radius
+    z = wz * radius
     s = height_ratio - 1.0
     c = math.sqrt(1.0 - s * s)
-    dp = b1 / (c * STEPS)
-    work = 0.0
-    # compression: until the ball no longer moves into the cushion
-    for _ in range(200 * STEPS):
-        a2, b2, p2, q2, z2 = _step(a1, b1, p1, q1, z1, c, s, grip, cloth, dp)
-        if b2 <= 0.0:
-            part = b1 / (b1 - b2)
-            a2, b2, p2, q2, z2 = _step(a1, b1, p1, q1, z1, c, s, grip, cloth, dp * part)
-            work += 0.5 * b1 * dp * part
-            a1, p1, q1, z1 = a2, p2, q2, z2
-            b1 = 0.0
-            break
-        work += 0.5 * (b1 + b2) * dp
-        a1, b1, p1, q1, z1 = a2, b2, p2, q2, z2
-    # restitution: until the cushion has given back e² of the work
-    left = restitution * restitution * work
-    for _ in range(200 * STEPS):
-        if left <= 0.0:
-            break
-        a2, b2, p2, q2, z2 = _step(a1, b1, p1, q1, z1, c, s, grip, cloth, dp)
-        given = -0.5 * (b1 + b2) * dp
-        if given >= left:
-            # b falls evenly within the step: b1·x + (b2 − b1)·x²/2 = −left/dp
-            slope = b2 - b1
-            root = math.sqrt(max(b1 * b1 - 2.0 * slope * left / dp, 0.0))
-            part = (-b1 - root) / slope
-            a1, b1, p1, q1, z1 = _step(a1, b1, p1, q1, z1, c, s, grip, cloth, dp * part)
-            break
-        left -= given
-        a1, b1, p1, q1, z1 = a2, b2, p2, q2, z2
-    b1 = min(b1, 0.0)
+    n1, n2, l1, l2 = a + q * s - z * c, p - b * s, a - q, b + p
+    e1, e2, e3, e4, push = _rub(
+        n1, n2, l1, l2, b, math.sqrt(a * a + b * b), restitution, grip, s, c, cloth
+    )
+    if not push > 0.0:
+        e1, e2, e3, e4, push = rub_in_steps(n1, n2, l1, l2, b, restitution, grip, s, c, cloth)
+    # the whole frictions are what changed the slips so
+    m, j, k = 2.5 + s * s, 2.5 - s, 1.0 - 2.5 * s
+    n1, n2, l1, l2 = e1 - n1, e2 - n2 - s * c * push, e3 - l1, e4 - l2 + c * push
+    along, across = 1.0 / (12.25 - k * k), 1.0 / (2.5 * (1.0 + s) * (1.0 + s))
+    fx, gx = (3.5 * n1 - k * l1) * along, (3.5 * l1 - k * n1) * along
+    fz, gy = (3.5 * n2 - j * l2) * across, (m * l2 - j * n2) * across
+    a += fx + gx
+    b = min(b - c * push - s * fz + gy, 0.0) if restitution > 0.0 else 0.0
+    p += 2.5 * (fz + gy)
+    q += 2.5 * (fx * s - gx)
+    z -= 2.5 * fx * c
     return (
-        a1 * ny + b1 * nx,
-        -a1 * nx + b1 * ny,
-        (p1 * ny + q1 * nx) / radius,
-        (-p1 * nx + q1 * ny) / radius,
-        z1 / radius,
+        a * ny + b * nx,
+        -a * nx + b * ny,
+        (p * ny + q * nx) / radius,
+        (-p * nx + q * ny) / radius,
+        z / radius,
     )
 
 

@@ -51,7 +51,8 @@ print(json.dumps({"shots": len(shots.rests_mm), "before_mb": before, "peak_mb": 
 """
 
 
-def _run(script: str, folder: Path, *arguments: str) -> dict[str, float]:
+def run_in(script: str, folder: Path, *arguments: str) -> dict[str, float]:
+    """What a script prints last, as JSON, run in a fresh process with the sources of `folder`."""
     environment = {k: v for k, v in os.environ.items() if k != "PYTHONPATH"}
     done = subprocess.run(
         [sys.executable, "-c", script, *arguments],
@@ -70,11 +71,11 @@ def copy_of_engine(folder: Path) -> Path:
 
 def start_up(folder: Path) -> dict[str, float]:
     """Seconds a fresh process takes to import the engine in `folder` and to get it ready."""
-    told = _run(_START, folder)
+    told = run_in(_START, folder)
     assert Path(str(told["from"])).is_relative_to(folder.resolve())
     return told
 
 
 def peak_memory(count: int, way_length: int) -> dict[str, float]:
     """Peak memory, MB, of a process that plays `count` shots, and before it does."""
-    return _run(_MEMORY, _ROOT, str(count), str(way_length))
+    return run_in(_MEMORY, _ROOT, str(count), str(way_length))

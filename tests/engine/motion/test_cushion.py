@@ -1,12 +1,11 @@
-"""Ball on cushion: the integrated model against its own constants, an ODE solver and energy."""
+"""Ball on cushion: the integrated model against its own constants, a yardstick and energy."""
 
 import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
 
 from engine.balls import Ball
 from engine.conditions import Conditions
@@ -14,6 +13,7 @@ from engine.errors import OutOfRangeError
 from engine.motion.cushion import cushion_impact, level_impact
 from engine.shot import Strike, play
 from engine.tables import load_table
+from tests.engine.motion import impulse_yardstick as yardstick
 
 R = 26.25
 MODEL = (0.98, 0.14, 1.4, 0.21)  # restitution, nose friction, height ratio, cloth friction
@@ -51,56 +51,26 @@ def test_smooth_level_cushion_only_reverses_the_normal_speed():
     assert out[2:] == (1.0, 2.0, 3.0)
 
 
-def reference(v, angle_deg, spin, model):
-    """The same impulse equations by scipy's solve_ivp, friction smoothed over a sliver of slip."""
-    e, grip, height, cloth = model
-    s = height - 1
-    c = math.sqrt(1 - s * s)
+def off(v, angle_deg, spin, model=MODEL):
+    """How far velocity and rim speeds lie from the yardstick's, over the incoming speed."""
     a = math.radians(angle_deg)
-    sliver = 1e-5 * v
-
-    def rates(_p, y):
-        vx, vy, wx, wy, wz, _work = y
-        nose = np.array([vx + wy * s - wz * c, wx - vy * s])
-        f = -grip * nose / math.hypot(*nose, sliver)
-        pressed = max(s - f[1] * c, 0.0)
-        low = np.array([vx - wy, vy + wx])
-        g = -cloth * pressed * low / math.hypot(*low, sliver)
-        return [
-            f[0] + g[0], -c - f[1] * s + g[1],
-            2.5 * (f[1] + g[1]), 2.5 * (f[0] * s - g[0]), -2.5 * f[0] * c, vy,
-        ]  # fmt: skip
-
-    def turned(_p, y):
-        return y[1]
-
-    turned.terminal = True
-    start = [v * math.sin(a), v * math.cos(a), *(R * w for w in spin), 0.0]
-    options = {"method": "LSODA", "rtol": 1e-9, "atol": 1e-9 * v}
-    first = solve_ivp(rates, (0, 10 * v), start, events=turned, **options)
-    work = first.y[5, -1]
-
-    def given_back(_p, y):
-        return y[5] - (1 - e * e) * work
-
-    given_back.terminal = True
-    given_back.direction = -1
-    last = solve_ivp(rates, (0, 10 * v), first.y[:, -1], events=given_back, **options)
-    vx, vy, wx, wy, wz, _ = last.y[:, -1]
-    return vx, vy, wx / R, wy / R, wz / R
+    ours = rebound(v, angle_deg, model, spin)
+    theirs = yardstick.rebound(
+        (v * math.sin(a), v * math.cos(a)), spin, (0.0, 1.0), R, yardstick.Cushion(*model)
+    )
+    apart = np.subtract(ours, theirs) * (1.0, 1.0, R, R, R)
+    return np.abs(apart).max() / v
 
 
 @pytest.mark.parametrize("angle", [3.0, 20.0, 45.0, 70.0])
 @pytest.mark.parametrize("turn", [0.0, 60.0, -60.0])
 @pytest.mark.parametrize("roll", [1.0, -0.5])
-def test_steps_agree_with_solve_ivp(angle, turn, roll):
+@pytest.mark.slow
+def test_impacts_agree_with_solve_ivp(angle, turn, roll):
     v = 1500.0
     a = math.radians(angle)
     spin = (-roll * v * math.cos(a) / R, roll * v * math.sin(a) / R, turn)
-    ours = rebound(v, angle, spin=spin)
-    theirs = reference(v, angle, spin, MODEL)
-    assert math.hypot(ours[0] - theirs[0], ours[1] - theirs[1]) < 0.002 * v
-    assert np.abs(np.subtract(ours[2:], theirs[2:])).max() * R < 0.005 * v
+    assert off(v, angle, spin) < 1e-5
 
 
 @pytest.mark.parametrize(
@@ -120,20 +90,24 @@ def test_steps_agree_with_solve_ivp(angle, turn, roll):
         (1500.0, 27.0, (-30.0, 26.0, 39.0), (0.92, 0.18, 1.5, 0.35)),
     ],
 )
+@pytest.mark.slow
 def test_a_nose_that_grips_feels_what_the_cloth_does(v, angle, spin, model):
     """Spins at which one of the frictions holds while the other slips, by `solve_ivp` as well."""
-    ours, theirs = rebound(v, angle, model, spin), reference(v, angle, spin, model)
-    assert math.hypot(ours[0] - theirs[0], ours[1] - theirs[1]) < 0.0006 * v
-    assert np.abs(np.subtract(ours[2:], theirs[2:])).max() * R < 0.003 * v
+    assert off(v, angle, spin, model) < 2e-5
 
 
 @given(
     st.floats(10, 4000), st.floats(-85, 85),
-    st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.3, 1.0), st.floats(0, 0.4),
-    st.floats(1.0, 1.5),
+    st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.0, 1.0), st.floats(0, 1.0),
+    st.floats(1.0, 1.9), st.floats(0.01, 1.0),
 )  # fmt: skip
-def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, height):
-    out = rebound(v, angle, model=(e, grip, height, 0.21), spin=spin)
+# in small steps (slow as plain Python): friction drives the ball on; it is wedged
+@example(142.0, 30.0, (-5.46, -5.41, 0.0), 0.73, 0.77, 1.84, 0.62)
+@example(212.0, -26.5, (-7.2455, -3.5981, 0.0), 0.85, 0.87, 1.82, 0.9)
+@settings(deadline=None)
+def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, height, cloth):
+    """In all conditions a table may state."""
+    out = rebound(v, angle, model=(e, grip, height, cloth), spin=spin)
     before = 0.5 * v * v + 0.2 * R * R * sum(w * w for w in spin)
     after = 0.5 * (out[0] ** 2 + out[1] ** 2) + 0.2 * R * R * sum(w * w for w in out[2:])
     assert after <= before * (1 + 1e-9)

@@ -5,8 +5,8 @@ state is (x, y, vx, vy, wx, wy, wz); Newton's and Euler's equations for the fric
 are integrated by DOP853. Balls meet by one impulse in three-dimensional vectors, as
 ../shared/physics.md states it: restitution, friction by Marlow's fit (Alciatore TP A.28), at most
 what stops the slip, balls stay on the cloth. For the cushion's impulse alone
-`engine.motion.cushion.cushion_impact` is called: tests/engine/motion/test_cushion.py checks that
-function against an ODE solver of its own.
+`engine.motion.cushion.cushion_impact` is called, so that all between the cushions can be held to
+the last digits; `yardstick_rebound` takes its place where the cushion is to be judged as well.
 
 Two rules are shared with the engine, being choices and not physics: contacts that close at less
 than 1 mm/s do not rebound, and a slip or speed below 1e-6 mm/s is none.
@@ -28,6 +28,7 @@ from scipy.optimize import brentq, minimize_scalar
 
 from engine.balls import Ball
 from engine.conditions import Conditions
+from engine.motion.cushion import cushion_impact
 from engine.tables.model import Table
 from tests.engine.shot.reference_forces import (
     GONE,
@@ -35,6 +36,7 @@ from tests.engine.shot.reference_forces import (
     SLIDING,
     STILL,
     Cloth,
+    Rebound,
     ball_impulse,
     off_cushion,
     strike_state,
@@ -89,9 +91,10 @@ def reference(
     balls: Sequence[Ball],
     cue_state: np.ndarray,
     cue_id: str = "cue",
+    rebound: Rebound = cushion_impact,
 ) -> Played:
     """Play a shot by integrating the raw equations until all balls rest."""
-    cloth = Cloth(table, conditions, balls)
+    cloth = Cloth(table, conditions, balls, rebound)
     ids = tuple(ball.id for ball in balls)
     played = Played(ids)
     state = np.zeros((len(balls), 7))

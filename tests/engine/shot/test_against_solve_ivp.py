@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 
 from engine.balls import Ball
+from engine.motion.cushion import cushion_impact
 from engine.shot import Strike, Trace, play
 from tests.engine.shot.random_shots import (
     CONDITIONS,
@@ -23,6 +24,7 @@ from tests.engine.shot.random_shots import (
     shot,
 )
 from tests.engine.shot.reference import Played, reference, strike_state
+from tests.engine.shot.reference_forces import Rebound
 from tests.shares import FULL
 
 EACH = 100 if FULL else 5  # shots for every number of balls and table: 600 or 30 in all
@@ -31,12 +33,12 @@ REST_MM = 1.0
 NEAR_MM = 0.1
 
 
-def referee(one: RandomShot) -> Played:
+def referee(one: RandomShot, rebound: Rebound = cushion_impact) -> Played:
     strike = one.strike
     struck = strike_state(
         one.balls[0], CONDITIONS, strike.speed_mm_s, strike.tip_height, strike.side, one.direction
     )
-    return reference(one.table, CONDITIONS, one.balls, struck)
+    return reference(one.table, CONDITIONS, one.balls, struck, rebound=rebound)
 
 
 def order(trace: Trace) -> list[tuple[str, str, str]]:
