@@ -9,11 +9,11 @@ from designer.panels.fields import TextField
 from designer.session import Session
 from designer.session.condition_edits import PACES, ConditionEdits
 from designer.texts import mark, tr
-from designer.words.tables import table_lengths
 
 TELL = mark(
-    "Speed of the cue ball off the tip at each pace. The lengths are those the cue ball alone runs "
-    "up and down this table when it is struck at centre, until it comes to rest."
+    "A pace is how hard you stroke: here by the speed it gives a cue ball struck at centre. Lower, "
+    "higher or with side, the same stroke gives the ball less speed. The lengths are those the cue "
+    "ball alone runs up and down this table when it is struck at centre, until it comes to rest."
 )
 
 
@@ -59,9 +59,11 @@ class PacePage(QWidget):
         session = self._session
         conditions = session.conditions
         usual = self._edits.usual.pace_speeds_m_s
-        # The engine may still be loading; the lengths follow.
-        ready = session.predictions.is_ready
-        lengths = table_lengths(session.table, conditions) if ready else ()
+        lengths: tuple[float, ...] = ()
+        if session.predictions.is_ready:  # else the engine is still loading; the lengths follow
+            from engine.shot.lengths import lengths_of_scale
+
+            lengths = lengths_of_scale(session.table, conditions)
         for index, speed in enumerate(conditions.pace_speeds_m_s):
             self.fields[index].show_text(f"{speed:.2f}")
             self.usual[index].setText(f"{usual[index]:.2f}")

@@ -129,7 +129,7 @@ class ShotPanel(Panel):
             tr("found") if height == STUN else _short_tip(float(height) * conditions.cue_radius_mm)
         )
         pace = (
-            f"{lane.pace:g}"
+            f"{round(lane.pace, 1):g}"
             if lane.speed_m_s is None
             else tr("{speed:g} m/s", speed=lane.speed_m_s)
         )

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
 
 from designer.texts import mark, tr
-from engine.conditions import CONDITION_FACTS, Conditions, PresetValue, preset
+from engine.conditions import CONDITION_FACTS, PresetValue, preset
 from engine.tables import Table
 from engine.tables.measured import MEASURABLE
 
@@ -78,34 +77,3 @@ def condition_fact(table: Table, name: str) -> PresetValue:
 def range_words(low: float, high: float) -> str:
     """A likely range; "" where none is known."""
     return "" if math.isnan(low) else tr("{low} to {high}", low=figure(low), high=figure(high))
-
-
-@lru_cache(maxsize=32)
-def _lengths(key: tuple[str, float, float], conditions: Conditions) -> tuple[float, ...]:
-    import numpy as np
-
-    from engine.balls import Ball
-    from engine.shot import Strike, play
-
-    table = _TABLES[key]
-    start = (0.3 * table.width_mm, 0.2 * table.length_mm)
-    found = []
-    for speed in conditions.pace_speeds_m_s:
-        ball = Ball("cue", "cue", *start)
-        trace = play(table, conditions, [ball], Strike(1000.0 * speed, 0.0), math.pi / 2.0)
-        way = np.diff(trace.path_mm("cue"), axis=0)
-        found.append(float(np.hypot(way[:, 0], way[:, 1]).sum()) / table.length_mm)
-    return tuple(found)
-
-
-_TABLES: dict[tuple[str, float, float], Table] = {}
-
-
-def table_lengths(table: Table, conditions: Conditions) -> tuple[float, ...]:
-    """How many lengths of the table the cue ball alone runs at paces 1 to 10.
-
-    Struck at centre, up the table, until it comes to rest, cushions and all.
-    """
-    key = (table.id, table.width_mm, table.length_mm)
-    _TABLES[key] = table
-    return _lengths(key, conditions)

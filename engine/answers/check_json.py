@@ -24,6 +24,7 @@ from engine.results import (
     ShotAnswer,
 )
 from engine.routine.context import conditions_of, table_of
+from engine.routine.identity import id_of, revision_of
 from engine.routine.values import Routine
 
 FORMAT, FORMAT_VERSION = "baizewright-check", 1
@@ -87,6 +88,8 @@ def heading(engine_version: str, routine: Routine) -> dict[str, Any]:
     table, conditions = table_of(routine), conditions_of(routine)
     return {
         "engine_version": engine_version,
+        "id": id_of(routine),
+        "revision": revision_of(routine),
         "title": routine.title,
         "table_id": table.id,
         "table_width_mm": number(table.width_mm),
@@ -105,7 +108,7 @@ def conditions_json(conditions: Conditions) -> dict[str, Any]:
     found = {field.name: plain(getattr(conditions, field.name)) for field in fields(conditions)}
     # left out means like the other balls: the answer says what was used
     found["cue_ball_radius_mm"] = plain(conditions.cue_radius_mm)
-    found["cue_ball_mass_kg"] = plain(conditions.cue_mass_kg)
+    found["cue_ball_mass_kg"] = plain(conditions.cue_ball_kg)
     return found
 
 

@@ -19,6 +19,7 @@ from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.judging.outcomes import outcomes
 from engine.players import Player
 from engine.playing.laid_out import LaidOutShot
+from engine.playing.straying import strays
 from engine.results import Chance, Forgiveness
 
 SEED = 20_260_101
@@ -65,17 +66,15 @@ def chance(
     """
 
     def succeeds(errors: np.ndarray) -> np.ndarray:
-        speeds = scene.conditions.speed_mm_s
-        meant = float(speeds(pace))
-        played = np.clip(pace + player.pace * errors[:, 3], PACE_LOWEST, PACE_HIGHEST)
+        stray = strays(scene.conditions, player, tip_height, pace, errors)
         return outcomes(
             scene,
             tip_height,
-            meant,
-            aim_error_rad=np.radians(player.aim_deg) * errors[:, 0],
-            tip_error=player.tip_height * errors[:, 1],
-            side=player.side * errors[:, 2],
-            speed_error_mm_s=np.asarray(speeds(played)) - meant,
+            scene.conditions.speed_mm_s(pace, tip_height),
+            aim_error_rad=stray.aim_rad,
+            tip_error=stray.tip_height,
+            side=stray.side,
+            speed_error_mm_s=stray.speed_mm_s,
             margins=False,
         ).threads
 
@@ -177,16 +176,13 @@ def largest_error(scene: LaidOutShot, tip_height: float, pace: float, kind: str,
 def _with_error(
     scene: LaidOutShot, tip_height: float, pace: float, kind: str, error: np.ndarray
 ) -> np.ndarray:
+    none = np.zeros(len(error))
+    off = {one: error if one == kind else none for one in ("aim", "tip", "side", "pace")}
     speeds = scene.conditions.speed_mm_s
-    meant = float(speeds(pace))
-    given: dict[str, np.ndarray] = {}
-    if kind == "aim":
-        given["aim_error_rad"] = np.radians(error)
-    elif kind == "tip":
-        given["tip_error"] = error
-    elif kind == "side":
-        given["side"] = error
-    else:
-        played = np.clip(pace + error, PACE_LOWEST, PACE_HIGHEST)
-        given["speed_error_mm_s"] = np.asarray(speeds(played)) - meant
-    return outcomes(scene, tip_height, meant, margins=False, **given).threads
+    meant = speeds(pace, tip_height)
+    stroke = np.clip(pace + off["pace"], PACE_LOWEST, PACE_HIGHEST)
+    played = speeds(stroke, tip_height + off["tip"], off["side"])
+    return outcomes(
+        scene, tip_height, meant, aim_error_rad=np.radians(off["aim"]), tip_error=off["tip"],
+        side=off["side"], speed_error_mm_s=played - meant, margins=False,
+    ).threads  # fmt: skip

@@ -6,10 +6,11 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
-from designer.words.tables import table_lengths, value_name
+from designer.words.tables import value_name
 from engine.conditions import CONDITION_FACTS, preset, usual_conditions
 from engine.errors import OutOfRangeError
 from engine.moving import Target, move, report
+from engine.shot.lengths import lengths_of_scale
 from engine.storage import OwnConditions, load_routine, save_conditions, save_measured_table
 from engine.tables import MeasuredTable, load_table, table_ids
 
@@ -152,7 +153,7 @@ def test_a_calibration_of_another_table_is_warned_of(qtbot, dialog, session, tmp
 
 def test_the_pace_scale_with_speeds_and_lengths(qtbot, dialog, session):
     shown = page(dialog, "pace")
-    lengths = table_lengths(session.table, session.conditions)
+    lengths = lengths_of_scale(session.table, session.conditions)
     assert [label.text() for label in shown.lengths] == [f"{one:.1f}" for one in lengths]
     # a faster ball runs farther, and one of 1.5 m/s from a fifth of the table about one length
     assert list(lengths) == sorted(lengths)
@@ -165,16 +166,6 @@ def test_the_pace_scale_with_speeds_and_lengths(qtbot, dialog, session):
     assert session.routine is before and "rising" in dialog.note.text()
     qtbot.mouseClick(shown.reset, LEFT)
     assert session.conditions.pace_speeds_m_s[4] == 2.5
-
-
-def test_a_rolling_length_agrees_with_the_closed_form():
-    """Slow enough to meet no cushion: sliding to 5/7 of the speed, then rolling to rest."""
-    table = load_table("snooker-12ft")
-    c = usual_conditions(table)
-    speed, g = 1000.0 * c.pace_speeds_m_s[1], 1000.0 * c.gravity_m_s2
-    slide = 12.0 * speed**2 / (49.0 * c.sliding_friction * g)
-    roll = (5.0 * speed / 7.0) ** 2 / (2.0 * c.rolling_resistance * g)
-    assert table_lengths(table, c)[1] == pytest.approx((slide + roll) / table.length_mm, rel=0.01)
 
 
 @pytest.mark.slow
