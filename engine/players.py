@@ -1,7 +1,8 @@
 """Players: how far a strike strays from what was meant, as standard errors.
 
 Three invented levels to start from; every figure can be edited. They are a coach's guesses, not
-measurements: no source.
+measurements: no source. They hold for a stroke of pace 4 and grow with harder ones, as
+`engine.playing.straying` says.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from engine.errors import OutOfRangeError, UnknownNameError
 
 @dataclass(frozen=True, slots=True)
 class Player:
-    """Standard errors of one player's strike.
+    """Standard errors of one player's strike at pace 4.
 
     `aim_deg`: direction of the cue ball; `tip_height` and `side`: where the tip meets the ball,
     over the radius; `pace`: on the 1–10 scale.

@@ -17,6 +17,7 @@ from designer.panels.fields import commit_typing
 from designer.session import Session, Settings
 from designer.texts import mark, tr, tr_count
 from engine.errors import BaizewrightError, RoutineFileError
+from engine.routine.identity import new_id, with_new_id
 from engine.routine.values import Routine
 
 if TYPE_CHECKING:
@@ -202,8 +203,12 @@ class Files(QObject):
         rules = self._rules_to_write(path)
         if rules is None:
             return False
+        document = self._session.document
+        kept = document.routine
+        if not kept.id or document.path not in (None, path):
+            kept = with_new_id(kept)  # two files, two routines
         try:
-            save_routine(self._session.routine, path, rules)
+            save_routine(kept, path, rules)
         except BaizewrightError as error:
             self._session.messages.fail(
                 tr("“{name}” was not saved.", name=path.name),
@@ -212,7 +217,8 @@ class Files(QObject):
             )
             return False
         self._remember_names()
-        self._session.document.mark_saved(path)
+        document.become_copy(kept.id)
+        document.mark_saved(path)
         self.seen = fingerprint(path)
         self._settings.note_recent(path)
         self.recent_changed.emit()
@@ -222,7 +228,8 @@ class Files(QObject):
 
 def fresh_routine(settings: Settings) -> Routine:
     """A routine to begin with: empty, but for the coach's own name and club."""
-    return Routine(coach=settings.load_own("coach"), club=settings.load_own("club"))
+    coach, club = (settings.load_own(name) for name in ("coach", "club"))
+    return Routine(id=new_id(), coach=coach, club=club)
 
 
 def _names(routine: Routine) -> Names:

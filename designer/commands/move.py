@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from designer.commands.exit_codes import BAD_INPUT, FAILS, HOLDS
 from designer.commands.files import read_routine, tell
 from designer.commands.output import output_rules
 from designer.commands.own_table import named_table
 from engine.errors import BaizewrightError
+from engine.routine.identity import copied
 from engine.storage import check_write, load_conditions, save_routine
 
 
@@ -47,7 +50,8 @@ def move(
         print("\n".join(report_lines(Wording(moved.routine), found)))
         if out:
             asked = out
-            save_routine(moved.routine, out, rules)
+            made = moved.routine if Path(out) == Path(file) else copied(moved.routine, routine)
+            save_routine(made, out, rules)
             print(f"{out} written.")
     except BaizewrightError as error:
         tell(asked, error)

@@ -32,6 +32,7 @@ from engine.photo import (
 )
 from engine.results import Note
 from engine.routine.context import conditions_of, table_of
+from engine.routine.identity import copied
 from engine.routine.values import Routine
 from engine.storage import check_write, load_routine, save_routine, write_file
 from engine.storage.file_kinds import KIND_OF_ENDING
@@ -130,7 +131,10 @@ def read(marks: str, wish: ReadWish) -> int:
             found = replace(found, notes=(*found.notes, Note("no-outline", {"balls": kept})))
         if wish.out:
             asked = wish.out
-            save_routine(found.routine, wish.out, rules)
+            made = found.routine
+            if base is not None and wish.onto and Path(wish.out) != Path(wish.onto):
+                made = copied(made, base)
+            save_routine(made, wish.out, rules)
     except BaizewrightError as error:
         tell(asked, error)
         return BAD_INPUT

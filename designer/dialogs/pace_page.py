@@ -11,8 +11,9 @@ from designer.session.condition_edits import PACES, ConditionEdits
 from designer.texts import mark, tr
 
 TELL = mark(
-    "Speed of the cue ball off the tip at each pace. The lengths are those the cue ball alone runs "
-    "up and down this table when it is struck at centre, until it comes to rest."
+    "A pace is how hard you stroke: here by the speed it gives a cue ball struck at centre. Lower, "
+    "higher or with side, the same stroke gives the ball less speed. The lengths are those the cue "
+    "ball alone runs up and down this table when it is struck at centre, until it comes to rest."
 )
 
 
@@ -58,20 +59,16 @@ class PacePage(QWidget):
         session = self._session
         conditions = session.conditions
         usual = self._edits.usual.pace_speeds_m_s
+        lengths: tuple[float, ...] = ()
+        if session.predictions.is_ready:  # else the engine is still loading; the lengths follow
+            from engine.shot.lengths import lengths_of_scale
+
+            lengths = lengths_of_scale(session.table, conditions)
         for index, speed in enumerate(conditions.pace_speeds_m_s):
             self.fields[index].show_text(f"{speed:.2f}")
             self.usual[index].setText(f"{usual[index]:.2f}")
-            self.lengths[index].setText(self._lengths(speed))
+            self.lengths[index].setText(f"{lengths[index]:.1f}" if lengths else "")
         self.reset.setEnabled(self._edits.stated(PACES))
-
-    def _lengths(self, speed_m_s: float) -> str:
-        """How far that speed runs; the engine may still be loading, then it follows."""
-        if not self._session.predictions.is_ready:
-            return ""
-        from engine.shot.lengths import table_lengths
-
-        table, conditions = self._session.table, self._session.conditions
-        return f"{table_lengths(table, conditions, 1000.0 * speed_m_s):.1f}"
 
     def _on_typed(self, pace: int, text: str) -> None:
         try:

@@ -16,6 +16,7 @@ ORDER = (
     "index",
     "first-routine",
     "prediction",
+    "how-far",
     "your-table",
     "handouts",
     "files",

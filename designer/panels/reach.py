@@ -145,7 +145,7 @@ class ReachPanel(Panel):
                 tip = found[lane.label].tip_height
             pace = lane.pace
             if lane.speed_m_s is not None:
-                pace = session.conditions.pace_at(1000.0 * lane.speed_m_s)
+                pace = session.conditions.pace_at(1000.0 * lane.speed_m_s, tip, lane.side)
             chosen = lane.label == session.shown_lane
             marks.append(LaneMark(lane.label, index, float(tip), pace, chosen))
         return tuple(marks)

@@ -66,7 +66,7 @@ def strike_outcome(
     """(index into `KINDS`, words) of what one strike does, tried exactly."""
     if tip_height < scene.lowest_tip - 1e-9:
         return kinds.NO_ROOM, tr("a cushion or ball behind the cue ball keeps the cue up")
-    found = outcomes(scene, tip_height, scene.conditions.speed_mm_s(pace))
+    found = outcomes(scene, tip_height, scene.conditions.speed_mm_s(pace, tip_height))
     reason, other, margin = (
         int(found.reason[0]),
         int(found.other[0]),

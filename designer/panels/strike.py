@@ -56,7 +56,7 @@ class StrikeEditor(QWidget):
         self.lengths = QLabel()
         self.lengths.setAccessibleName(tr("Pace in table lengths"))
         self.lengths.setToolTip(
-            tr("How far the cue ball runs up and down the table at this pace, struck at its centre")
+            tr("How far the cue ball alone runs up and down the table, struck like this")
         )
         for box in (self.tip_mm, self.pace):
             box.editingFinished.connect(session.shots.rest)
@@ -76,9 +76,11 @@ class StrikeEditor(QWidget):
         radius, limit = conditions.cue_radius_mm, conditions.tip_limit
         self.face.show_tip(height, limit, radius, found=stun)
         pace = lane.pace
-        off_tip = lane.speed_m_s or float(conditions.speed_mm_s(pace)) / 1000.0
-        if lane.speed_m_s is not None:
-            pace = conditions.pace_at(1000.0 * lane.speed_m_s)
+        if lane.speed_m_s is None:
+            speed_mm_s = float(conditions.speed_mm_s(pace, height, lane.side))
+        else:
+            speed_mm_s = 1000.0 * lane.speed_m_s
+            pace = conditions.pace_at(speed_mm_s, height, lane.side)
         boxes = (self.tip_mm, self.stun, self.pace, self.slider)
         blockers = [QSignalBlocker(box) for box in boxes]
         self.tip_mm.setRange(-limit * radius, limit * radius)
@@ -87,20 +89,20 @@ class StrikeEditor(QWidget):
         _show(self.pace, pace)
         if not self.slider.isSliderDown():
             self.slider.setValue(round(pace * TENTHS))
-        self.speed.setText(speed(off_tip))
-        self.lengths.setText(self._in_lengths(1000.0 * off_tip))
+        self.speed.setText(speed(speed_mm_s / 1000.0))
+        self.lengths.setText(self._in_lengths(speed_mm_s, height))
         for blocker in blockers:
             blocker.unblock()
 
-    def _in_lengths(self, speed_mm_s: float) -> str:
-        """A pace in lengths of the table; nothing while the engine is being loaded."""
+    def _in_lengths(self, speed_mm_s: float, tip_height: float) -> str:
+        """A strike in lengths of the table; nothing while the engine is being loaded."""
         session = self._session
         if not session.predictions.is_ready:
             return ""
         from engine.shot.lengths import table_lengths
 
         try:
-            lengths = table_lengths(session.table, session.conditions, speed_mm_s)
+            lengths = table_lengths(session.table, session.conditions, speed_mm_s, tip_height)
         except BaizewrightError:
             return ""
         return tr("runs {lengths:.1f} table lengths", lengths=lengths)

@@ -191,8 +191,8 @@ MESSAGES: dict[str, str] = {
     "pot-shorter": mark("way to the pocket shorter, {was} to {length}"),
     # all of it
     "prediction": mark(
-        "lanes are a prediction from stated conditions, to be tried on the table: sheets say how far "
-        "off to expect each"
+        "lanes are a prediction from stated conditions, to be tried on the table: sheets say how "
+        "far off to expect each"
     ),
 }
 #: Kinds whose message has a place for the fact that belongs to them; others are told before it.

@@ -27,13 +27,13 @@ def tip_and_pace(tip_height: float, at_pace: float, conditions: Conditions) -> s
     """Where the tip goes and how hard.
 
     >>> tip_and_pace(-0.25, 4.2, Conditions())
-    'tip 7 mm below centre, pace 4 (2.1 m/s)'
+    'tip 7 mm below centre, pace 4 (2.0 m/s)'
     """
     return tr(
         "tip {place}, {pace} ({speed})",
         place=tip_place(tip_height * conditions.cue_radius_mm),
         pace=pace(at_pace),
-        speed=speed(float(conditions.speed_mm_s(at_pace)) / 1000.0),
+        speed=speed(float(conditions.speed_mm_s(at_pace, tip_height)) / 1000.0),
     )
 
 
@@ -41,7 +41,7 @@ def strike(name: str, tip_height: float, at_pace: float, conditions: Conditions)
     """A strike in one breath.
 
     >>> strike("screw", -0.25, 4.2, Conditions())
-    'screw, tip 7 mm below centre, pace 4 (2.1 m/s)'
+    'screw, tip 7 mm below centre, pace 4 (2.0 m/s)'
     """
     return list_of([strike_word(name), tip_and_pace(tip_height, at_pace, conditions)])
 

@@ -64,7 +64,7 @@ def _best_strike(routine: Routine, wish: Wish, hint: tuple[float, float] | None)
     tips, paces = grid[0].ravel(), grid[1].ravel()
     if hint is not None and hint[0] >= scene.lowest_tip:
         tips, paces = np.append(tips, hint[0]), np.append(paces, hint[1])
-    found = outcomes(scene, tips, np.asarray(scene.conditions.speed_mm_s(paces)))
+    found = outcomes(scene, tips, np.asarray(scene.conditions.speed_mm_s(paces, tips)))
     room = np.where(found.threads, found.margin_mm, -np.inf)
     if not room.max() >= max(wish.margin_mm, 0.0):
         return None

@@ -176,7 +176,7 @@ def _rooms(
     found = outcomes(
         scene,
         tips.ravel(),
-        np.asarray(scene.conditions.speed_mm_s(paces.ravel())),
+        np.asarray(scene.conditions.speed_mm_s(paces.ravel(), tips.ravel())),
         places_mm=np.repeat(places, tips.shape[1], axis=0),
     )
     room = np.where(found.threads, found.margin_mm, np.minimum(found.margin_mm, -1e-9))

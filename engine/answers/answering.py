@@ -10,7 +10,7 @@ from engine.errors import BaizewrightError
 from engine.lanes import PlayedLane, played_lane
 from engine.placement import placements
 from engine.players import PLAYERS, Player
-from engine.playing import LaidOutShot, gaps_in_order, laid_out, speed_of
+from engine.playing import LaidOutShot, gaps_in_order, laid_out
 from engine.playing.plan import stun_height
 from engine.potting import pot
 from engine.problems import problems_of
@@ -127,7 +127,7 @@ def _stun(scene: LaidOutShot, lanes: Iterable[PlayedLane]) -> float | None:
         if found.label == ask.label and found.is_stun and not (found.side or found.elevation_deg):
             return found.tip_height
     try:
-        return stun_height(scene, speed_of(ask, scene.conditions))
+        return stun_height(scene, ask)
     except BaizewrightError:
         return None
 

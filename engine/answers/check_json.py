@@ -20,6 +20,7 @@ from engine.results import (
     ShotAnswer,
 )
 from engine.routine.context import conditions_of, table_of
+from engine.routine.identity import id_of, revision_of
 from engine.routine.values import Routine
 
 FORMAT, FORMAT_VERSION = "baizewright-check", 1
@@ -86,6 +87,8 @@ def heading(engine_version: str, routine: Routine) -> dict[str, Any]:
     table, conditions = table_of(routine), conditions_of(routine)
     return {
         "engine_version": engine_version,
+        "id": id_of(routine),
+        "revision": revision_of(routine),
         "title": routine.title,
         "table_id": table.id,
         "table_width_mm": number(table.width_mm),
@@ -105,7 +108,7 @@ def conditions_json(conditions: Conditions) -> dict[str, Any]:
     return {
         **figures(conditions),
         "cue_ball_radius_mm": number(conditions.cue_radius_mm),
-        "cue_ball_mass_kg": number(conditions.cue_mass_kg),
+        "cue_ball_mass_kg": number(conditions.cue_ball_kg),
     }
 
 

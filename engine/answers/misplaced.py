@@ -111,10 +111,10 @@ def _moved(routine: Routine, places: np.ndarray) -> Routine:
     return replace(routine, balls=tuple(balls))
 
 
-def _strike(scene: LaidOutShot, ask: LaneAsk, places: np.ndarray) -> tuple[np.ndarray, float]:
-    """Tip heights (N,) and speed of a lane; stun is found anew for every place of the balls."""
-    tips = tips_of(scene, ask, places)
-    return np.nan_to_num(tips, nan=-scene.conditions.tip_limit), speed_of(ask, scene.conditions)
+def _strike(scene: LaidOutShot, ask: LaneAsk, places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Tip heights and speeds (N,) of a lane; stun is found anew for every place of the balls."""
+    tips = np.nan_to_num(tips_of(scene, ask, places), nan=-scene.conditions.tip_limit)
+    return tips, np.asarray(speed_of(ask, scene.conditions, tips))
 
 
 def _room_judge(routine: Routine, claim: Claim) -> Holds:
@@ -154,7 +154,7 @@ def _thread_judge(routine: Routine, claim: Claim) -> Holds:
 def _gap_judge(routine: Routine, claim: Claim) -> Holds:
     scene = laid_out_of(routine, claim.shot, gaps_in_order(routine, claim.gap))
     tips, paces = _strikes(scene, claim)
-    speeds = np.asarray(scene.conditions.speed_mm_s(paces))
+    speeds = np.asarray(scene.conditions.speed_mm_s(paces, tips))
     wanted = claim.kind == "gap-reachable"
     room = outcomes(scene, tips, speeds).margin_mm
     likeliest = np.argsort(-np.nan_to_num(room, nan=-np.inf), kind="stable")

@@ -55,10 +55,19 @@ class Unknowns:
         return replace(self.base, **stated)
 
     def speeds_mm_s(self, values: np.ndarray, rows: Sequence[Observation]) -> np.ndarray:
-        """The speed off the tip of every row, (n,); nan for rows that are not struck."""
+        """The speed off the tip of every row, (n,); nan for rows that are not struck.
+
+        What is looked for is the speed of each pace in the middle of the ball; a row struck lower
+        or higher gets its tip's share of it.
+        """
         at = {pace: 1000.0 * values[len(FITTED) + k] for k, pace in enumerate(self.paces)}
         return np.array(
-            [at[one.number("pace")] if KINDS[one.kind].struck else math.nan for one in rows]
+            [
+                at[one.number("pace")] * float(self.base.tip_share(one.number("tip")))
+                if KINDS[one.kind].struck
+                else math.nan
+                for one in rows
+            ]
         )
 
 
@@ -75,7 +84,7 @@ def unknowns(
         low.append(CONDITION_FACTS[name].allowed[0])
         high.append(CONDITION_FACTS[name].allowed[1])
     for pace in paces:
-        speed = float(base.speed_mm_s(pace)) / 1000.0
+        speed = float(base.speed_mm_s(pace, 0.0)) / 1000.0
         start.append(speed)
         doubt.append(speed * PACE_DOUBT)
         low.append(SLOWEST_M_S)
@@ -115,7 +124,7 @@ def pace_scale(base: Conditions, speeds_m_s: Mapping[float, float]) -> tuple[flo
     known = sorted(speeds_m_s)
     if not known:
         return base.pace_speeds_m_s
-    usual = [float(base.speed_mm_s(pace)) / 1000.0 for pace in known]
+    usual = [float(base.speed_mm_s(pace, 0.0)) / 1000.0 for pace in known]
     ratios = [speeds_m_s[pace] / speed for pace, speed in zip(known, usual, strict=True)]
     paces = np.arange(PACE_LOWEST, PACE_HIGHEST + 1.0)
     scale = np.interp(paces, known, ratios) * np.array(base.pace_speeds_m_s)

@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from engine.balls import Ball, touch_distance_mm
+from engine.conditions.stroke import pace_of, tip_share
 from engine.errors import OutOfRangeError
 
 if TYPE_CHECKING:
@@ -29,10 +30,12 @@ class Conditions:
 
     Frictions and restitutions are pure numbers; `ball_friction_*` is Marlow's fit
     base + extra·exp(−decay·u) over slip u in m/s. `cushion_height_ratio` is the height of the
-    cushion's contact over the (object) ball radius. `pace_speeds_m_s` holds the cue ball's speed
-    off the tip at paces 1, 2, … 10; between them it is linear. A cue ball of another size or
-    mass states its own; None means like the other balls. `cushion_level_push` 1 takes the simplest
-    cushion instead, one that pushes level at its height and does not rub: for check cases.
+    cushion's contact over the (object) ball radius. `pace_speeds_m_s` is the scale of strokes: the
+    speed of a ball struck in its middle at paces 1, 2, … 10; between them it is linear.
+    `cue_mass_kg` is the cue's, which decides what a tip off the middle takes from that speed. A cue
+    ball of another size or mass states its own; None means like the other balls.
+    `cushion_level_push` 1 takes the simplest cushion instead, one that pushes level at its height
+    and does not rub: for check cases.
     """
 
     ball_radius_mm: float = 26.25
@@ -51,7 +54,8 @@ class Conditions:
     gravity_m_s2: float = 9.81
     nap_drift: float = 0.0
     cushion_level_push: float = 0.0
-    pace_speeds_m_s: tuple[float, ...] = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0)
+    pace_speeds_m_s: tuple[float, ...] = (0.5, 1.0, 1.5, 2.0, 2.5, 3.2, 4.0, 5.0, 6.2, 8.0)
+    cue_mass_kg: float = 0.53
     cue_ball_radius_mm: float | None = None
     cue_ball_mass_kg: float | None = None
 
@@ -86,7 +90,7 @@ class Conditions:
         return self.ball_radius_mm if self.cue_ball_radius_mm is None else self.cue_ball_radius_mm
 
     @property
-    def cue_mass_kg(self) -> float:
+    def cue_ball_kg(self) -> float:
         """The cue ball's mass."""
         return self.ball_mass_kg if self.cue_ball_mass_kg is None else self.cue_ball_mass_kg
 
@@ -105,31 +109,56 @@ class Conditions:
 
     def mass_of(self, ball: Ball) -> float:
         """The mass of a ball, kg."""
-        return self.cue_mass_kg if ball.is_cue else self.ball_mass_kg
+        return self.cue_ball_kg if ball.is_cue else self.ball_mass_kg
 
     def touch_of(self, one: Ball, other: Ball) -> float:
         """Distance of the centres of two touching balls, seen from above."""
         return touch_distance_mm(self.radius_of(one), self.radius_of(other))
 
-    def speed_mm_s(self, pace: float | np.ndarray) -> float | np.ndarray:
-        """Cue-ball speed off the tip for a pace on the 1–10 scale (scalar or array).
+    def tip_share(
+        self, tip_height: float | np.ndarray, side: float | np.ndarray = 0.0
+    ) -> float | np.ndarray:
+        """The share of a stroke's speed that a tip off the middle leaves the cue ball.
 
-        >>> Conditions().speed_mm_s(4.5)
-        2250.0
+        `tip_height` and `side` over the radius, scalars or arrays; see `engine.conditions.stroke`.
+
+        >>> round(Conditions().tip_share(-0.5), 3)
+        0.883
+        """
+        return tip_share(tip_height, side, self.cue_ball_kg, self.cue_mass_kg)
+
+    def speed_mm_s(
+        self,
+        pace: float | np.ndarray,
+        tip_height: float | np.ndarray,
+        side: float | np.ndarray = 0.0,
+    ) -> float | np.ndarray:
+        """The cue ball's speed off the tip, from a stroke on the 1–10 scale and where it meets it.
+
+        Scalars or arrays; `tip_height` and `side` over the radius. `OutOfRangeError` for a pace
+        off the scale.
+
+        >>> Conditions().speed_mm_s(4.5, 0.0), round(Conditions().speed_mm_s(4.5, -0.5))
+        (2250.0, 1987)
         """
         import numpy as np  # here: to read a routine and place its balls needs no arrays
 
         given = np.asarray(pace, dtype=float)
         if not np.all((given >= PACE_LOWEST) & (given <= PACE_HIGHEST)):
             raise OutOfRangeError("pace", pace, "1 to 10")
-        speeds = 1000.0 * np.interp(given, np.arange(1.0, 11.0), self.pace_speeds_m_s)
+        middle = 1000.0 * np.interp(given, np.arange(1.0, 11.0), self.pace_speeds_m_s)
+        tip, across = np.asarray(tip_height, dtype=float), np.asarray(side, dtype=float)
+        speeds = np.asarray(middle * self.tip_share(tip, across))
         return float(speeds) if speeds.ndim == 0 else speeds
 
-    def pace_at(self, speed_mm_s: float) -> float:
-        """Pace on the 1–10 scale that gives a speed, held to the ends of the scale."""
-        import numpy as np  # here: as above
+    def pace_at(self, speed_mm_s: float, tip_height: float, side: float = 0.0) -> float:
+        """The pace whose stroke gives the ball a speed from that tip, held to the scale's ends.
 
-        return float(np.interp(speed_mm_s / 1000.0, self.pace_speeds_m_s, np.arange(1.0, 11.0)))
+        >>> Conditions().pace_at(2250.0, 0.0)
+        4.5
+        """
+        middle_m_s = speed_mm_s / 1000.0 / float(self.tip_share(tip_height, side))
+        return pace_of(middle_m_s, self.pace_speeds_m_s)
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +293,14 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
         ),
         "gravity_m_s2": _fact(
             "gravity", "m/s2", (1.0, 30.0), None, "check rows use 9.81", "convention"
+        ),
+        "cue_mass_kg": _fact(
+            "cue's mass",
+            "kg",
+            (0.1, 2.0),
+            (0.45, 0.60),
+            "usual cues weigh some 16 to 21 oz; 0.53 kg is our choice",
+            "common practice",
         ),
         "cushion_level_push": _fact(
             "cushion that pushes level and does not rub (0 or 1)",

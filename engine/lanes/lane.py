@@ -90,7 +90,9 @@ def played_lane(scene: LaidOutShot, ask: LaneAsk) -> PlayedLane:
         strike_name=strike_name(struck.tip_height, conditions.tip_limit, wanted.is_stun, arrives),
         tip_height=struck.tip_height,
         is_stun=wanted.is_stun,
-        pace=conditions.pace_at(struck.speed_mm_s) if ask.speed_m_s is not None else ask.pace,
+        pace=ask.pace
+        if ask.speed_m_s is None
+        else conditions.pace_at(struck.speed_mm_s, struck.tip_height, struck.side),
         speed_m_s=struck.speed_mm_s / 1000.0,
         side=struck.side,
         elevation_deg=ask.elevation_deg,

@@ -21,7 +21,7 @@ from engine.tables.measured import MeasuredTable
 FIT = "fit"
 WAYS: tuple[str, ...] = (FIT, *PLACE_WAYS)
 #: Conditions that are the coach's or nature's, not the table's: they go along.
-CARRIED: tuple[str, ...] = ("pace_speeds_m_s", "tip_limit", "gravity_m_s2")
+CARRIED: tuple[str, ...] = ("pace_speeds_m_s", "cue_mass_kg", "tip_limit", "gravity_m_s2")
 
 
 @dataclass(frozen=True, slots=True)

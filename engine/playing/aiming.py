@@ -26,7 +26,7 @@ from engine.shot.layout import condition_values
 AIM_RAD = 1e-9
 TRIES = 40
 #: Stun's tip and contact depend a little on each other: both are settled at once.
-STUN_TRIES, SETTLED = 12, 1e-10
+STUN_TRIES, SETTLED = 25, 1e-10
 
 
 def aims(
@@ -89,33 +89,48 @@ def far_to_contact(shot: LaidOutShot, direction_rad: np.ndarray, places: np.ndar
 
 def stun_tips(
     shot: LaidOutShot,
-    speed_mm_s: float,
+    speed_at: Callable[[np.ndarray], np.ndarray],
     places: np.ndarray,
     side: float = 0.0,
     elevation_rad: float = 0.0,
 ) -> np.ndarray:
     """Tip heights (N,) that arrive at the object ball with no spin from its places (N, n, 2).
 
-    nan where it is out of reach: the tip would lie beyond the miscue limit.
+    `speed_at` gives the speeds (mm/s) of tip heights, both (N,): a lower tip makes a slower ball,
+    which needs a lower tip again. nan where it is out of reach: the tip would lie beyond the
+    miscue limit.
     """
     c, upright = shot.conditions, math.cos(elevation_rad)
     line = shot.line_rad(places)
     contact = places[:, shot.target] - c.touch_mm * np.column_stack([np.cos(line), np.sin(line)])
     far = np.linalg.norm(contact - places[:, shot.cue], axis=1)
-    speed, across = np.full(len(places), speed_mm_s), np.full(len(places), float(side))
-    tip = np.full(len(places), np.inf)
+    across, lowest = np.full(len(places), float(side)), lowest_tip(c.tip_limit, side)
+    tip, last, last_off = np.zeros(len(places)), np.full(len(places), np.nan), np.zeros(len(places))
     for _ in range(STUN_TRIES):
-        last = tip
-        tip = upright * np.asarray(
-            stun_tip_height(far, speed_mm_s, c.sliding_friction, 1000.0 * c.gravity_m_s2)
+        speed = speed_at(tip)
+        wanted = upright * np.asarray(
+            stun_tip_height(far, speed, c.sliding_friction, 1000.0 * c.gravity_m_s2)
         )
-        tip = np.where(np.hypot(tip, side) <= c.tip_limit, tip, np.nan)
-        if np.isnan(tip).all() or np.nanmax(np.abs(tip - last)) < SETTLED:
+        # where even the lowest tip wants a lower one, none does it
+        off = np.where((tip < lowest) & (wanted < tip), np.nan, wanted - tip)
+        if not np.any(np.abs(off) >= SETTLED):
             break
+        # secants: the slope of what is off is known from the try before, 1 from the first
+        with np.errstate(divide="ignore", invalid="ignore"):
+            slope = (last_off - off) / (tip - last)
+        step = np.where(np.isfinite(slope) & (slope > 0.0), off / slope, off)
+        last, last_off = tip, off
+        tip = np.maximum(tip + step, lowest - SETTLED)
         # throw turns the aim, and so moves the contact a little
-        way, _ = aims(shot, np.nan_to_num(tip) / upright, speed, places, across)
+        way, _ = aims(shot, np.nan_to_num(tip) / upright, np.nan_to_num(speed), places, across)
         far = far_to_contact(shot, way, places)
-    return tip
+    does = (np.abs(off) < SETTLED) & (np.hypot(wanted, side) <= c.tip_limit)
+    return np.where(does, wanted, np.nan)
+
+
+def lowest_tip(tip_limit: float, side: float) -> float:
+    """The lowest tip height (over the radius) that side leaves within the miscue limit."""
+    return -math.sqrt(max(tip_limit * tip_limit - side * side, 0.0))
 
 
 def play_strike(

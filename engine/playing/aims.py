@@ -87,4 +87,4 @@ def aim_many(
 def sizes_of(conditions: Conditions) -> np.ndarray:
     """Radius and mass of the cue ball, radius and mass of the others, (4,)."""
     c = conditions
-    return np.array([c.cue_radius_mm, c.cue_mass_kg, c.ball_radius_mm, c.ball_mass_kg])
+    return np.array([c.cue_radius_mm, c.cue_ball_kg, c.ball_radius_mm, c.ball_mass_kg])

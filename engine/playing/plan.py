@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from engine.errors import OutOfRangeError
-from engine.playing.aiming import aim_of, far_to_contact, stun_tips
+from engine.playing.aiming import aim_of, far_to_contact, lowest_tip, stun_tips
 from engine.playing.contact import first_contact_event
 from engine.playing.laid_out import LaidOutShot
 from engine.playing.strikes import STUN_RATIO, Arrival, Struck, arrival, check_strike, speed_of
@@ -33,15 +33,12 @@ class Plan:
 def plan(shot: LaidOutShot, ask: LaneAsk) -> Plan:
     """The strike and direction of a lane; `OutOfRangeError` when it cannot be played."""
     check_strike(ask, shot.conditions)
-    speed = speed_of(ask, shot.conditions)
-    raised = math.radians(ask.elevation_deg)
-    tips = tips_of(shot, ask, shot.places_mm[None])
-    struck = Struck(speed, float(tips[0]), ask.side, raised)
-    is_stun = ask.tip_height == STUN and not math.isnan(struck.tip_height)
-    if math.isnan(struck.tip_height):
-        limit = shot.conditions.tip_limit
-        lowest = -math.sqrt(max(limit * limit - ask.side * ask.side, 0.0))
-        struck = Struck(speed, lowest, ask.side, raised)
+    tip = float(tips_of(shot, ask, shot.places_mm[None])[0])
+    is_stun = ask.tip_height == STUN and not math.isnan(tip)
+    if math.isnan(tip):
+        tip = lowest_tip(shot.conditions.tip_limit, ask.side)
+    speed = float(speed_of(ask, shot.conditions, tip))
+    struck = Struck(speed, tip, ask.side, math.radians(ask.elevation_deg))
     direction = aim_of(shot, struck)
     cautions = () if is_stun else _lost_spin(shot, ask, struck, direction)
     return Plan(struck, direction, is_stun, cautions)
@@ -56,15 +53,22 @@ def tips_of(shot: LaidOutShot, ask: LaneAsk, places: np.ndarray) -> np.ndarray:
             f"tip height of lane {ask.label}", '"stun"', "a number on a shot without a pot",
             "Stun is worked out for the way to an object ball.",
         )  # fmt: skip
-    speed = speed_of(ask, shot.conditions)
-    return stun_tips(shot, speed, places, ask.side, math.radians(ask.elevation_deg))
+
+    def speed_at(tip: np.ndarray) -> np.ndarray:
+        return np.asarray(speed_of(ask, shot.conditions, tip))
+
+    return stun_tips(shot, speed_at, places, ask.side, math.radians(ask.elevation_deg))
 
 
-def stun_height(shot: LaidOutShot, speed_mm_s: float) -> float | None:
-    """The tip height that arrives at the object ball with no spin; None when out of reach."""
+def stun_height(shot: LaidOutShot, ask: LaneAsk) -> float | None:
+    """The tip that arrives at the object ball with no spin, as hard as a lane; None: out of reach.
+
+    Struck without side, with a level cue.
+    """
     if shot.pocket < 0:
         return None
-    tip = float(stun_tips(shot, speed_mm_s, shot.places_mm[None])[0])
+    plain = replace(ask, tip_height=STUN, side=0.0, elevation_deg=0.0)
+    tip = float(tips_of(shot, plain, shot.places_mm[None])[0])
     return None if math.isnan(tip) else tip
 
 

@@ -10,12 +10,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError
 from engine.motion.straight import arrival_state
 from engine.motion.strike import check_tip
 from engine.routine.values import STUN, LaneAsk
+
+if TYPE_CHECKING:
+    import numpy as np
 
 FULL_SHARE, FIRM_SHARE, CENTRE_SHARE = 0.85, 0.45, 0.10
 #: A spin ratio within this of none counts as stun (our own threshold).
@@ -42,15 +46,20 @@ class Arrival:
     spin_z_rad_s: float
 
 
-def speed_of(ask: LaneAsk, conditions: Conditions) -> float:
-    """The cue ball's speed off the tip in mm/s: the stated speed, else that of the pace."""
+def speed_of(
+    ask: LaneAsk, conditions: Conditions, tip_height: float | np.ndarray
+) -> float | np.ndarray:
+    """The cue ball's speed off the tip in mm/s: the stated speed, else that of pace and tip.
+
+    `tip_height` is the lane's, one or many: of stun it is known only once it is worked out.
+    """
     if ask.speed_m_s is None:
-        return float(conditions.speed_mm_s(ask.pace))
+        return conditions.speed_mm_s(ask.pace, tip_height, ask.side)
     if not 0.0 < ask.speed_m_s <= FASTEST_M_S:
         raise OutOfRangeError(
             f"speed_m_s of lane {ask.label}", ask.speed_m_s, f"more than 0, at most {FASTEST_M_S:g}"
         )
-    return 1000.0 * ask.speed_m_s
+    return 1000.0 * ask.speed_m_s + 0.0 * tip_height
 
 
 def arrival(struck: Struck, distance_mm: float, conditions: Conditions) -> Arrival | None:

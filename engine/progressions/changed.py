@@ -11,6 +11,7 @@ from engine.potting import pot
 from engine.progressions.values import Rate
 from engine.results import Fact
 from engine.routine.context import conditions_of, table_of
+from engine.routine.identity import copied
 from engine.routine.values import Routine
 
 #: Under this key a routine's file keeps how it was made.
@@ -39,7 +40,7 @@ def described(made: Routine, start: Routine, player: Player, way: str, found: Ra
         "tip_height": round(found.tip_height, 4),
         "pace": round(found.pace, 3),
     }
-    return replace(made, extra={**made.extra, KEY: about})
+    return copied(replace(made, extra={**made.extra, KEY: about}), start)
 
 
 def _width(routine: Routine, gap_id: str) -> float:

@@ -10,7 +10,7 @@ from engine.playing.strikes import Struck
 
 def struck(scene: LaidOutShot, tip: float, pace: float) -> Struck:
     """A plain strike of a scene."""
-    return Struck(float(scene.conditions.speed_mm_s(pace)), tip)
+    return Struck(float(scene.conditions.speed_mm_s(pace, tip)), tip)
 
 
 def meets_with(scene: LaidOutShot, tip: float, pace: float) -> tuple[float, float]:

@@ -20,6 +20,7 @@ from engine.players import PLAYERS, Player
 from engine.playing import LaidOutShot
 from engine.playing.aiming import aim_of, play_strike
 from engine.playing.plan import cushion_events
+from engine.playing.straying import strays
 from engine.reach.arriving import strike_word, struck
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
 from engine.reach.mapping import ReachMap
@@ -54,7 +55,7 @@ def best_strike(
     few = np.argsort(-first, kind="stable")[:BEST_FEW]
     tips, paces = tips[few], paces[few]
     shares = _rough_chances(scene, tips, paces, player, ROUGH_TRIES)
-    margins = outcomes(scene, tips, scene.conditions.speed_mm_s(paces)).margin_mm
+    margins = outcomes(scene, tips, scene.conditions.speed_mm_s(paces, tips)).margin_mm
     # what the few rough tries cannot tell apart is near equal
     top = float(shares.max())
     unsure = math.sqrt(max(top * (1.0 - top), 0.01) / ROUGH_TRIES)
@@ -88,7 +89,7 @@ def choice_of(
     return Choice(
         tip_height=tip,
         pace=pace,
-        speed_m_s=float(scene.conditions.speed_mm_s(pace)) / 1000.0,
+        speed_m_s=float(scene.conditions.speed_mm_s(pace, tip)) / 1000.0,
         strike_name=strike.strike_name,
         margin_mm=strike.margin_mm,
         chances=tuple((name, one.chance, one.low, one.high) for name, one in told),
@@ -133,7 +134,8 @@ def _candidates(scene: LaidOutShot, found: ReachMap) -> tuple[np.ndarray, np.nda
     i, j = np.ix_(_nearest(found.tip_heights, tips), _nearest(found.paces, paces))
     depth = np.where(_within_windows(found), _depth(found.threads), 0)[i, j]
     at = np.nonzero(depth)
-    does = outcomes(scene, tips[at[0]], scene.conditions.speed_mm_s(paces[at[1]]), margins=False)
+    tip, pace = tips[at[0]], paces[at[1]]
+    does = outcomes(scene, tip, scene.conditions.speed_mm_s(pace, tip), margins=False)
     depth[at] = np.where(does.threads, depth[at], 0) if len(at[0]) else 0
     kept = _deepest(depth)
     return tips[kept[:, 0]], paces[kept[:, 1]]
@@ -214,19 +216,17 @@ def _rough_chances(
 ) -> np.ndarray:
     """Success shares of several strikes under the same errors, in one batch (n,)."""
     errors = normal_errors(tries, 4, SCRAMBLINGS)
-    speeds = scene.conditions.speed_mm_s
     tip = np.repeat(tips, tries)
     pace = np.repeat(paces, tries)
-    every = np.tile(errors, (len(tips), 1))
-    played = np.clip(pace + player.pace * every[:, 3], 1.0, 10.0)
+    stray = strays(scene.conditions, player, tip, pace, np.tile(errors, (len(tips), 1)))
     found = outcomes(
         scene,
         tip,
-        speeds(pace),
-        aim_error_rad=np.radians(player.aim_deg) * every[:, 0],
-        tip_error=player.tip_height * every[:, 1],
-        side=player.side * every[:, 2],
-        speed_error_mm_s=np.asarray(speeds(played)) - np.asarray(speeds(pace)),
+        scene.conditions.speed_mm_s(pace, tip),
+        aim_error_rad=stray.aim_rad,
+        tip_error=stray.tip_height,
+        side=stray.side,
+        speed_error_mm_s=stray.speed_mm_s,
         margins=False,
     )
     return found.threads.reshape(len(tips), tries).mean(axis=1)

@@ -19,6 +19,7 @@ from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 from engine.judging.outcomes import outcomes
 from engine.players import Player
 from engine.playing.laid_out import LaidOutShot
+from engine.playing.straying import strays
 from engine.results import Chance, Forgiveness
 
 SEED = 20_260_101
@@ -61,12 +62,18 @@ def chance(
     (8, 2)
     """
 
-    spreads = np.array([player.aim_deg, player.tip_height, player.side, player.pace])
-
     def succeeds(errors: np.ndarray) -> np.ndarray:
-        return _with_errors(
-            scene, tip_height, pace, dict(zip(KINDS, (spreads * errors).T, strict=True))
-        )
+        stray = strays(scene.conditions, player, tip_height, pace, errors)
+        return outcomes(
+            scene,
+            tip_height,
+            scene.conditions.speed_mm_s(pace, tip_height),
+            aim_error_rad=stray.aim_rad,
+            tip_error=stray.tip_height,
+            side=stray.side,
+            speed_error_mm_s=stray.speed_mm_s,
+            margins=False,
+        ).threads
 
     return sampled_chance(succeeds, 4, tries, seed)
 
@@ -162,11 +169,11 @@ def _first_failing(
         part = steps[left, begin : begin + BLOCK]
         if not part.size:
             break
-        errors = dict.fromkeys(KINDS, np.zeros(part.shape))
+        off = {}
         for kind in KINDS:
             ways = [way if of == kind else 0 for of, way in (asked[k] for k in left)]
-            errors[kind] = part * np.array(ways)[:, None]
-        fails = ~_with_errors(scene, tip, pace, errors).reshape(part.shape)
+            off[kind] = (part * np.array(ways)[:, None]).ravel()
+        fails = ~_with_errors(scene, tip, pace, off).reshape(part.shape)
         some = fails.any(axis=1)
         first[left[some]] = begin + fails[some].argmax(axis=1)
         left = left[~some]
@@ -174,14 +181,14 @@ def _first_failing(
 
 
 def _with_errors(
-    scene: LaidOutShot, tip: float, pace: float, errors: dict[str, np.ndarray]
+    scene: LaidOutShot, tip: float, pace: float, off: dict[str, np.ndarray]
 ) -> np.ndarray:
-    """Whether a strike still does it with errors of all kinds, each of the same size (N in all)."""
+    """Whether a strike still does it with errors of all kinds, each (n,)."""
     speeds = scene.conditions.speed_mm_s
-    meant = float(speeds(pace))
-    played = np.clip(pace + errors["pace"].ravel(), PACE_LOWEST, PACE_HIGHEST)
+    meant = speeds(pace, tip)
+    stroke = np.clip(pace + off["pace"], PACE_LOWEST, PACE_HIGHEST)
+    played = speeds(stroke, tip + off["tip"], off["side"])
     return outcomes(
-        scene, tip, meant, aim_error_rad=np.radians(errors["aim"].ravel()),
-        tip_error=errors["tip"].ravel(), side=errors["side"].ravel(),
-        speed_error_mm_s=np.asarray(speeds(played)) - meant, margins=False,
+        scene, tip, meant, aim_error_rad=np.radians(off["aim"]), tip_error=off["tip"],
+        side=off["side"], speed_error_mm_s=played - meant, margins=False,
     ).threads  # fmt: skip

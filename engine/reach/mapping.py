@@ -82,7 +82,7 @@ def _lattice(scene: LaidOutShot, tips: int, paces: int, finer: int) -> Lattice:
     def attempt(
         tip: np.ndarray, pace: np.ndarray, margins: bool
     ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        found = outcomes(scene, tip, speeds(pace), margins=margins)
+        found = outcomes(scene, tip, speeds(pace, tip), margins=margins)
         return found.reason, found.margin_mm, found.other
 
     return Lattice(

@@ -86,5 +86,5 @@ def _threads_nearby(scene: LaidOutShot, found: ReachMap) -> bool:
             np.clip(paces, PACE_LOWEST, PACE_HIGHEST),
         )
     )
-    tried = outcomes(scene, tip, scene.conditions.speed_mm_s(pace), margins=False)
+    tried = outcomes(scene, tip, scene.conditions.speed_mm_s(pace, tip), margins=False)
     return bool(tried.threads.any())

@@ -40,7 +40,7 @@ def widest_room(
     tips = np.linspace(scene.lowest_tip, scene.conditions.tip_limit, RANGE_TIPS)
     paces = np.linspace(pace_low, pace_high, RANGE_PACES if pace_high > pace_low else 1)
     tip, pace = (part.ravel() for part in np.meshgrid(tips, paces))
-    found = outcomes(scene, tip, scene.conditions.speed_mm_s(pace))
+    found = outcomes(scene, tip, scene.conditions.speed_mm_s(pace, tip))
     rooms = found.margin_mm[found.threads]
     return float(rooms.max()) if len(rooms) else None
 

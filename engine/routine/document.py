@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
 
 from engine.routine.values import Routine
@@ -134,6 +134,17 @@ class Document:
         self._done.append(step)
         self._become(step.after, step.name, "redo")
         return step.name
+
+    def become_copy(self, routine_id: str) -> None:
+        """Be a routine of its own from here on, with another id; every step back is one of it."""
+        if routine_id == self._routine.id:
+            return
+        for step in (*self._done, *self._undone):
+            step.before = replace(step.before, id=routine_id)
+            step.after = replace(step.after, id=routine_id)
+        if self._saved is not None:
+            self._saved = replace(self._saved, id=routine_id)
+        self._routine = replace(self._routine, id=routine_id)
 
     def mark_saved(self, path: Path | None = None) -> None:
         """Note that the current routine is safely on disk, at `path` if one is given."""

@@ -170,7 +170,8 @@ class Routine:
     `conditions` and `pocket_openings_mm` hold only what differs from the table's own values;
     `measured_table` holds a coach's own measurements of that table, so that the routine's file
     needs no other.
-    `level` runs from 1 (first lessons) to 5. `tags` are a coach's own words to find it by.
+    `level` runs from 1 (first lessons) to 5. `tags` are a coach's own words to find it by. `id`
+    says which routine it is (see `engine.routine.identity`); "" until it is given one.
     """
 
     title: str = ""
@@ -188,6 +189,7 @@ class Routine:
     notes: str = ""
     tags: tuple[str, ...] = ()
     cloth_marks: tuple[ClothMark, ...] = ()
+    id: str = ""
     extra: Extra = field(default_factory=dict, repr=False)
 
     @property

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import MISSING, Field, fields
+from dataclasses import MISSING, Field, fields, replace
 from typing import Any, TypeVar
 
 from engine.balls import Ball
+from engine.routine.identity import id_of
 from engine.routine.values import Claim, ClothMark, Gap, LaneAsk, Routine, Shot
 from engine.tables.measured import MeasuredTable
 
@@ -30,9 +31,14 @@ _FIELDS: dict[type, dict[str, Field[Any]]] = {
 }
 
 
+#: What a file says of itself; the revision is worked out anew whenever it is wanted.
+_OF_THE_FILE = ("format", "version", "revision")
+
+
 def build_routine(data: dict[str, Any]) -> Routine:
-    """The routine in JSON data that has the right shape (`format` and `version` are dropped)."""
-    return _build(Routine, {k: v for k, v in data.items() if k not in ("format", "version")})
+    """The routine in JSON data that has the right shape; one without an id gets its content's."""
+    made = _build(Routine, {k: v for k, v in data.items() if k not in _OF_THE_FILE})
+    return replace(made, id=id_of(made))
 
 
 def build_measured_table(data: dict[str, Any]) -> MeasuredTable:

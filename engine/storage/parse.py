@@ -29,7 +29,7 @@ def parse_routine(text: str, name: str = "routine") -> Routine:
 
     `RoutineFileError` lists every fault, each with its path such as `balls[2].x_mm`.
 
-    >>> parse_routine('{"format": "baizewright-routine", "version": 1, "title": "Black"}').title
+    >>> parse_routine('{"format": "baizewright-routine", "version": 2, "title": "Black"}').title
     'Black'
     """
     if len(text) > MAX_BYTES:

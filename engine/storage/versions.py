@@ -7,14 +7,15 @@ from typing import Any
 
 from engine.errors import Fault, RoutineFileError, WrongKindError
 from engine.routine.rules.breach import shown
+from engine.storage.migrating import to_version_2
 
 FORMAT = "baizewright-routine"
-VERSION = 1
+VERSION = 2
 
 Migration = Callable[[dict[str, Any]], dict[str, Any]]
 
 #: From each older version, what makes its data that of the next one. Version 1 is the first.
-MIGRATIONS: dict[int, Migration] = {}
+MIGRATIONS: dict[int, Migration] = {1: to_version_2}
 
 
 def brought_up_to_date(

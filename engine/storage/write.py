@@ -8,6 +8,7 @@ from typing import Any
 
 from engine.balls import Ball
 from engine.errors import OutOfRangeError
+from engine.routine.identity import id_of, revision_of
 from engine.routine.values import Claim, ClothMark, Gap, LaneAsk, Routine, Shot
 from engine.storage.versions import FORMAT, VERSION
 from engine.tables.measured import MeasuredTable
@@ -40,10 +41,11 @@ def dump_routine(routine: Routine) -> str:
 
     `OutOfRangeError` if a number is not finite.
 
-    >>> dump_routine(Routine(title="Black"))[:71]
-    '{\\n  "format": "baizewright-routine",\\n  "version": 1,\\n  "title": "Black"'
+    >>> dump_routine(Routine(id="00000000-0000-4000-8000-000000000000"))[:68]
+    '{\\n  "format": "baizewright-routine",\\n  "version": 2,\\n  "id": "00000000-0'
     """
     data: dict[str, Any] = {"format": FORMAT, "version": VERSION}
+    data |= {"id": id_of(routine), "revision": revision_of(routine)}
     for name in ORDER:
         value = getattr(routine, name)
         if value is not None and (value or name not in LATER):

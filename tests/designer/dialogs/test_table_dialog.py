@@ -10,7 +10,7 @@ from designer.words.tables import value_name
 from engine.conditions import CONDITION_FACTS, usual_conditions
 from engine.errors import OutOfRangeError
 from engine.moving import Target, move, report
-from engine.shot.lengths import table_lengths
+from engine.shot.lengths import lengths_of_scale
 from engine.storage import OwnConditions, load_routine, save_conditions, save_measured_table
 from engine.tables import MeasuredTable, load_table, table_ids
 
@@ -174,8 +174,7 @@ def test_a_calibration_of_another_table_is_warned_of(qtbot, dialog, session, tmp
 
 def test_the_pace_scale_with_speeds_and_lengths(qtbot, dialog, session):
     shown = page(dialog, "pace")
-    speeds = session.conditions.pace_speeds_m_s
-    lengths = [table_lengths(session.table, session.conditions, 1000.0 * one) for one in speeds]
+    lengths = list(lengths_of_scale(session.table, session.conditions))
     assert [label.text() for label in shown.lengths] == [f"{one:.1f}" for one in lengths]
     # a faster ball runs farther, and one of 1.5 m/s from a fifth of the table about one length
     assert lengths == sorted(lengths)

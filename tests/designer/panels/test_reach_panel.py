@@ -57,7 +57,7 @@ def test_pointing_reads_the_strike_exactly_as_the_engine_plays_it(qtbot, panel, 
     for tip, pace in strikes:
         qtbot.mouseMove(panel.chart, at(panel, tip, pace))
         strike = panel.chart.strike_at(panel.chart.place_of(tip, pace))
-        found = outcomes(scene, strike[0], scene.conditions.speed_mm_s(strike[1]))
+        found = outcomes(scene, strike[0], scene.conditions.speed_mm_s(strike[1], strike[0]))
         text = panel.words.text()
         assert ("threads" in text) == bool(found.threads[0])
         assert pace_told(strike[1]) in text and "m/s" in text

@@ -75,7 +75,7 @@ class Club:
         return play(self.table, self.truth, balls, Strike(speed, tip), angle)
 
     def _speed(self, cells) -> float:
-        return float(self.truth.speed_mm_s(cells["pace"]))
+        return float(self.truth.speed_mm_s(cells["pace"], cells.get("tip", 0.0)))
 
     def _roll(self, cells) -> dict:
         far, then = cells["distance_mm"], self.rng.uniform(0.0, 600.0)
@@ -166,7 +166,7 @@ class Club:
 def true_value(truth: Conditions, name: str) -> float:
     """The hidden value of a finding's name."""
     if name.startswith("speed_at_pace_"):
-        return float(truth.speed_mm_s(float(name.removeprefix("speed_at_pace_")))) / 1000.0
+        return float(truth.speed_mm_s(float(name.removeprefix("speed_at_pace_")), 0.0)) / 1000.0
     return float(getattr(truth, name))
 
 

@@ -69,7 +69,9 @@ def test_predictions_are_what_the_table_does():
     club.tape_mm = club.watch_s = 0.0
     rows = club.observations()
     speeds = [
-        float(club.truth.speed_mm_s(one.number("pace"))) if "pace" in one.cells else 0.0
+        float(club.truth.speed_mm_s(one.number("pace"), one.number("tip")))
+        if "pace" in one.cells
+        else 0.0
         for one in rows
     ]
     found = predictions(Bench.of(club.table), club.truth, rows, np.array(speeds))
@@ -176,10 +178,10 @@ def test_more_of_what_is_advised_brings_the_precision_wanted():
 def test_a_coachs_pace_scale_passes_through_the_measured_speeds():
     scale = pace_scale(Conditions(), {3.0: 1.2, 5.0: 2.3, 8.0: 4.4})
     found = Conditions(pace_speeds_m_s=scale)
-    assert [found.speed_mm_s(pace) for pace in (3, 5, 8)] == pytest.approx([1200, 2300, 4400])
+    assert [found.speed_mm_s(pace, 0.0) for pace in (3, 5, 8)] == pytest.approx([1200, 2300, 4400])
     assert all(a < b for a, b in itertools.pairwise(scale))
     half = Conditions(pace_speeds_m_s=pace_scale(Conditions(), {4.5: 2.0}))
-    assert half.speed_mm_s(4.5) == pytest.approx(2000.0)
+    assert half.speed_mm_s(4.5, 0.0) == pytest.approx(2000.0)
 
 
 @pytest.mark.slow

@@ -83,7 +83,7 @@ def test_another_preset_can_be_asked_for():
 
 def test_a_cue_ball_of_its_own():
     made = Conditions(ball_radius_mm=25.4, cue_ball_radius_mm=23.8, cushion_height_ratio=1.27)
-    assert (made.cue_radius_mm, made.cue_mass_kg) == (23.8, made.ball_mass_kg)
+    assert (made.cue_radius_mm, made.cue_ball_kg) == (23.8, made.ball_mass_kg)
     assert Conditions(cue_ball_radius_mm=None).cue_radius_mm == 26.25
     with pytest.raises(OutOfRangeError, match="cue_ball_radius_mm"):
         Conditions(cue_ball_radius_mm=19.0)  # the nose would stand at its very top
@@ -91,7 +91,7 @@ def test_a_cue_ball_of_its_own():
         Conditions(cue_ball_mass_kg=9.0)
     stated = Routine(conditions={"cue_ball_radius_mm": 26.0, "cue_ball_mass_kg": None})
     assert conditions_of(stated).cue_radius_mm == 26.0
-    assert conditions_of(stated).cue_mass_kg == 0.142
+    assert conditions_of(stated).cue_ball_kg == 0.142
 
 
 def test_a_table_that_states_nothing_starts_from_the_plain_conditions():

@@ -19,6 +19,7 @@ from tests.engine.judging.shaken import shaken
 
 FULL = os.environ.get("BAIZEWRIGHT_FULL") == "1"
 STRIKES, EACH = (20_000, 20) if FULL else (300, 5)
+STROKE = ("tip_height", "pace")
 
 
 @pytest.mark.slow
@@ -35,8 +36,8 @@ def test_lane_reach_claim_and_tolerance_give_one_verdict():
             assert tolerance[result.index] == result.holds, (routine.title, claim, result.found)
         for gap in routine.gaps:
             scene = laid_out_of(routine, shot.id, gaps_in_order(routine, gap.id))
-            speed = scene.conditions.speed_mm_s(np.array([one.pace for one in shot.lanes]))
-            tries = outcomes(scene, [one.tip_height for one in shot.lanes], speed)
+            tips, paces = ([getattr(one, what) for one in shot.lanes] for what in STROKE)
+            tries = outcomes(scene, tips, scene.conditions.speed_mm_s(paces, tips))
             for k, one in enumerate(shot.lanes):
                 (lane,) = [p for p in found.passes if (p.gap, p.lane) == (gap.id, one.label)]
                 where = (routine.title, gap.id, one, lane, tries.margin_mm[k])

@@ -94,7 +94,9 @@ def test_a_touch_tells_after_how_many_cushions_it_comes():
 def filled(scene, box):
     """The share of a box of tip heights and paces that threads."""
     tips, paces = np.meshgrid(np.linspace(box[0], box[1], 25), np.linspace(box[2], box[3], 25))
-    return outcomes(scene, tips.ravel(), scene.conditions.speed_mm_s(paces.ravel())).threads.mean()
+    return outcomes(
+        scene, tips.ravel(), scene.conditions.speed_mm_s(paces.ravel(), tips.ravel())
+    ).threads.mean()
 
 
 def stretch_of_top(low, high):
@@ -131,7 +133,9 @@ def test_the_strike_advised_is_one_that_a_hand_can_repeat():
     assert choice.pace * 2.0 == round(choice.pace * 2.0)
     assert choice.grade in dict(GRADES) and 0.0 < found.threading_share <= 1.0
     scene = laid_out_of(pot_routine(WIDE), "s", ("wide",))
-    again = outcomes(scene, choice.tip_height, scene.conditions.speed_mm_s(choice.pace))
+    again = outcomes(
+        scene, choice.tip_height, scene.conditions.speed_mm_s(choice.pace, choice.tip_height)
+    )
     assert again.reason[0] == THREADS and again.margin_mm[0] == pytest.approx(choice.margin_mm)
 
 

@@ -88,7 +88,7 @@ def test_stun_throw_of_published_rows(throw, cut, tolerance):
     assert found.throw_deg == pytest.approx(throw, abs=tolerance)
 
 
-@pytest.mark.parametrize("pace", [3, 4, 6, 9])
+@pytest.mark.parametrize("pace", [3.5, 4, 6, 9])
 def test_stun_arrives_without_spin(pace):
     found = played(LaneAsk("A", "stun", pace))
     assert found.is_stun and found.strike_name == "stun"
@@ -108,7 +108,7 @@ def test_stun_tip_is_the_closed_form():
 
 
 def test_stun_out_of_reach_is_said_and_played_with_the_lowest_tip():
-    found = played(LaneAsk("A", "stun", 2), (cut_to(30.0, 600.0), BLACK))
+    found = played(LaneAsk("A", "stun", 2.5), (cut_to(30.0, 600.0), BLACK))
     assert not found.is_stun and found.tip_height == -0.5
     assert found.cautions[0].kind.startswith("no-stun")
     assert found.spin_ratio_on_arrival == pytest.approx(1.0)
@@ -116,7 +116,7 @@ def test_stun_out_of_reach_is_said_and_played_with_the_lowest_tip():
 
 def test_soft_full_screw_over_a_distance_arrives_without_backspin():
     """Fact of the trade (common practice, no source): from 0.6 m on at low pace."""
-    found = played(LaneAsk("A", -0.5, 2), (cut_to(30.0, 600.0), BLACK))
+    found = played(LaneAsk("A", -0.5, 2.5), (cut_to(30.0, 600.0), BLACK))
     assert found.spin_ratio_on_arrival > 0.0
     assert Fact("backspin-gone") in found.cautions
 

@@ -78,9 +78,11 @@ def test_a_shot_without_a_pocket_has_no_line_to_pot_along():
 def test_stun_is_for_object_balls_that_screw_can_reach():
     with pytest.raises(OutOfRangeError, match="without a pot"):
         plan(scene(shot=ALONG), LaneAsk("A", "stun", 4))
-    assert stun_height(scene(shot=ALONG), 2000.0) is None
-    assert stun_height(scene(), 200.0) is None, "at a crawl the backspin is gone long before"
-    tip = stun_height(scene(), 2500.0)
+    assert stun_height(scene(shot=ALONG), LaneAsk("A", speed_m_s=2.0)) is None
+    assert stun_height(scene(), LaneAsk("A", speed_m_s=0.2)) is None, (
+        "at a crawl the backspin is gone long before"
+    )
+    tip = stun_height(scene(), LaneAsk("A", speed_m_s=2.5))
     assert -REAL.tip_limit < tip < 0.0
 
 

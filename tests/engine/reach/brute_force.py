@@ -34,11 +34,11 @@ def dense(scene: LaidOutShot) -> Dense:
     """Every tip height and pace of the dense grid tried."""
     tips = np.linspace(scene.lowest_tip, scene.conditions.tip_limit, TIPS)
     paces = np.linspace(PACE_LOWEST, PACE_HIGHEST, PACES)
-    speeds = np.asarray(scene.conditions.speed_mm_s(paces))
     rows = []
     for start in range(0, TIPS, ROWS_AT_ONCE):
         part = tips[start : start + ROWS_AT_ONCE]
-        tip, speed = (one.ravel() for one in np.meshgrid(part, speeds, indexing="ij"))
+        tip, pace = (one.ravel() for one in np.meshgrid(part, paces, indexing="ij"))
+        speed = scene.conditions.speed_mm_s(pace, tip)
         rows.append(outcomes(scene, tip, speed, margins=False).threads.reshape(len(part), -1))
     return Dense(tips, paces, np.concatenate(rows))
 

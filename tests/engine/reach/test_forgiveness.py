@@ -119,19 +119,30 @@ RAIL = Gap("rail", "ball-cushion", ("r1",), "right")
 PLANS = {"near": routine(NEAR), "rail": routine(RAIL), "g": random_routine(7)}
 
 
-def played(scene, tip, pace, kind, errors, size):
-    """Whether strikes with `errors` of one kind, in standard errors of `size`, do it."""
-    speeds = scene.conditions.speed_mm_s
-    meant = float(speeds(pace))
-    given = {
-        "aim": lambda: {"aim_error_rad": np.radians(size * errors)},
-        "tip": lambda: {"tip_error": size * errors},
-        "side": lambda: {"side": size * errors},
-        "pace": lambda: {
-            "speed_error_mm_s": np.asarray(speeds(np.clip(pace + size * errors, 1.0, 10.0))) - meant
-        },
-    }[kind]()
-    return outcomes(scene, tip, meant, margins=False, **given).threads
+def played(scene, tip, pace, kind, errors):
+    """Whether strikes with `errors` of one kind do it: degrees, over the radius, or mm/s of stroke.
+
+    What the tip leaves of the stroke's speed goes with where it really meets the ball.
+    """
+    c, none = scene.conditions, np.zeros(len(errors))
+    off = {one: errors if one == kind else none for one in FIELDS}
+    stroke = np.clip(c.speed_mm_s(pace, 0.0) + off["pace"], *SCALE)
+    meant = c.speed_mm_s(pace, tip)
+    return outcomes(
+        scene, tip, meant, aim_error_rad=np.radians(off["aim"]), tip_error=off["tip"],
+        side=off["side"], margins=False,
+        speed_error_mm_s=stroke * c.tip_share(tip + off["tip"], off["side"]) - meant,
+    ).threads  # fmt: skip
+
+
+def errors_of(kind, size, conditions, pace):
+    """A player's standard error of a kind, stated for pace 4, at another pace, as `played` has it.
+
+    Half of it is always there and half grows with the stroke's speed; one pace about pace 4 is
+    half a metre a second.
+    """
+    grown = 0.5 + 0.5 * conditions.speed_mm_s(pace, 0.0) / 2000.0
+    return size * grown * (500.0 if kind == "pace" else 1.0)
 
 
 def stretches(does, steps=4001):
@@ -155,6 +166,8 @@ def player(**errors):
 
 
 FIELDS = {"aim": "aim_deg", "tip": "tip_height", "side": "side", "pace": "pace"}
+#: The softest and the hardest stroke, mm/s.
+SCALE = (500.0, 8000.0)
 ONE_KIND = [
     ("near", 0.05, 4.0, "aim", 0.25),
     ("near", 0.05, 4.0, "tip", 0.15),
@@ -183,8 +196,10 @@ def test_the_interval_covers_the_exact_chance_of_a_shot(gap, tip, pace, kind, si
     if tip is None:
         tip, pace = strike_in(scene)
 
+    error = errors_of(kind, size, scene.conditions, pace)
+
     def does(errors):
-        return played(scene, tip, pace, kind, errors, size)
+        return played(scene, tip, pace, kind, error * errors)
 
     parts = stretches(does)
     exact = sum(between(low, high) for low, high in parts)
@@ -192,14 +207,19 @@ def test_the_interval_covers_the_exact_chance_of_a_shot(gap, tip, pace, kind, si
     found = chance(scene, tip, pace, player(**{FIELDS[kind]: size}), 2048)
     assert found.low <= exact <= found.high
     for way in (-1, 1):
-        alone = largest_errors(scene, tip, pace)[kind, way]
-        scale = (10.0 - pace if way > 0 else pace - 1.0) if kind == "pace" else math.inf
+        alone, scale = largest_errors(scene, tip, pace)[kind, way], math.inf
+        if kind == "pace":
+            stroke = scene.conditions.speed_mm_s
+            alone = way * (stroke(pace + way * alone, 0.0) - stroke(pace, 0.0))
+            scale = way * (SCALE[way > 0] - stroke(pace, 0.0))
         found = [(way * a, way * b) for a, b in parts]
-        assert ends_a_stretch(alone / size, found, size, kind, scale / size)
+        assert ends_a_stretch(alone / error, found, error, kind, scale / error)
 
 
+#: How near the end of a stretch is found.
+CLOSE = {"aim": 5e-4, "tip": 2e-3, "side": 2e-3, "pace": 1.0}
 #: Failures on a stretch of error thinner than this may be overlooked.
-THIN = {"aim": 0.01, "tip": 0.005, "side": 0.005, "pace": 0.05}
+THIN = {"aim": 0.01, "tip": 0.005, "side": 0.005, "pace": 25.0}
 
 
 def ends_a_stretch(alone, parts, size, kind, scale):
@@ -208,7 +228,7 @@ def ends_a_stretch(alone, parts, size, kind, scale):
     All in standard errors; the scale of paces ends at `scale`, and nothing is known beyond WIDE.
     """
     parts = sorted(tuple(sorted(part)) for part in parts)
-    close, thin = 2e-3 * (1.0 if kind == "aim" else 1.0 / size), THIN[kind] / size
+    close, thin = CLOSE[kind] / size, THIN[kind] / size
     around = [k for k, (low, high) in enumerate(parts) if low <= 0.0 <= high]
     if not around:
         return alone == 0.0
@@ -226,16 +246,18 @@ def ends_a_stretch(alone, parts, size, kind, scale):
 def test_the_interval_covers_the_exact_chance_with_errors_of_two_kinds():
     scene = laid_out_of(PLANS["near"], "s", ("near",))
     tip, pace, aim, height = 0.05, 4.0, 0.25, 0.12
-    speed = float(scene.conditions.speed_mm_s(pace))
+    speed = float(scene.conditions.speed_mm_s(pace, tip))
     # Simpson over the tip height; at each the aim's stretches, exactly
     heights = np.linspace(-WIDE, WIDE, 121)
     shares = []
     for error in heights:
 
         def does(errors, off=height * error):
+            # the same stroke gives the ball another speed from another tip
+            struck = float(scene.conditions.speed_mm_s(pace, tip + off))
             found = outcomes(
                 scene, tip, speed, aim_error_rad=np.radians(aim * errors),
-                tip_error=np.full(len(errors), off), margins=False,
+                tip_error=np.full(len(errors), off), speed_error_mm_s=struck - speed, margins=False,
             )  # fmt: skip
             return found.threads
 

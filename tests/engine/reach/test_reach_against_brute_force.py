@@ -73,7 +73,7 @@ def test_shots_on_the_edges_agree_with_lanes_and_their_corridors(case):
     shot = replace(routine.shots[0], lanes=lanes)
     answer = answer_shot(replace(routine, shots=(shot,)), "s")
     passes = {one.lane: one for one in answer.passes}
-    found = outcomes(scene, tips, scene.conditions.speed_mm_s(paces))
+    found = outcomes(scene, tips, scene.conditions.speed_mm_s(paces, tips))
     assert (found.threads == truth.threads[i, j]).all()
     for k, lane in enumerate(answer.lanes):
         one = passes[lane.label]
@@ -83,7 +83,7 @@ def test_shots_on_the_edges_agree_with_lanes_and_their_corridors(case):
             assert found.margin_mm[k] == pytest.approx(one.margin_mm, abs=0.1)
 
 
-@pytest.mark.parametrize("seed", share((4, 7, 11), 2))  # windows without spikes thinner than a step
+@pytest.mark.parametrize("seed", share((4, 7, 19), 2))  # windows without spikes thinner than a step
 @pytest.mark.slow
 def test_window_edges_are_closed_in_on(seed):
     """To 0.1 % of the radius and 0.01 m/s: threads just inside an edge, and not just outside."""
@@ -95,21 +95,20 @@ def test_window_edges_are_closed_in_on(seed):
         paces = np.linspace(window.pace_min, window.pace_max, 20001)
         for edge, out in ((window.tip_min, -1.0), (window.tip_max, 1.0)):
             if scene.lowest_tip + 1e-9 < edge < scene.conditions.tip_limit - 1e-9:
-                inside = outcomes(scene, edge - 5e-4 * out, speeds(paces), margins=False).threads
+                tip, beyond = edge - 5e-4 * out, edge + 1e-3 * out
+                inside = outcomes(scene, tip, speeds(paces, tip), margins=False).threads
                 near = np.median(paces[inside]) + np.linspace(-0.05, 0.05, 401)
-                outside = outcomes(
-                    scene, edge + 1e-3 * out, speeds(np.clip(near, 1.0, 10.0)), margins=False
-                )
+                near = speeds(np.clip(near, 1.0, 10.0), beyond)
+                outside = outcomes(scene, beyond, near, margins=False)
                 assert inside.any() and not outside.threads.any()
                 checked += 1
         for edge, out in ((window.pace_min, -1.0), (window.pace_max, 1.0)):
             if 1.0 + 1e-9 < edge < 10.0 - 1e-9:
-                inside = outcomes(scene, tips, speeds(edge - 1e-2 * out), margins=False).threads
+                within = speeds(edge - 1e-2 * out, tips)
+                inside = outcomes(scene, tips, within, margins=False).threads
                 near = np.median(tips[inside]) + np.linspace(-0.005, 0.005, 401)
-                beyond = float(speeds(edge)) + 10.0 * out
-                outside = outcomes(
-                    scene, np.clip(near, scene.lowest_tip, 0.5), beyond, margins=False
-                )
+                near = np.clip(near, scene.lowest_tip, 0.5)
+                outside = outcomes(scene, near, speeds(edge, near) + 10.0 * out, margins=False)
                 assert inside.any() and not outside.threads.any()
                 checked += 1
     assert checked >= 2

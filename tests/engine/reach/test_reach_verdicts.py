@@ -60,7 +60,7 @@ def test_margins_agree_with_the_corridor_of_the_lane():
         passes = answer_shot(plan, "s").passes
         for gap in gaps:
             scene = laid_out_of(plan, "s", (gap.id,))
-            found = outcomes(scene, tips, scene.conditions.speed_mm_s(pace))
+            found = outcomes(scene, tips, scene.conditions.speed_mm_s(pace, tips))
             theirs = [one for one in passes if one.gap == gap.id]
             for k, one in enumerate(theirs):
                 if found.reason[k] == NOT_POTTED or not one.margin_mm > -150.0:
@@ -92,7 +92,9 @@ def test_obstacle_in_the_mouth_of_the_gap_stops_the_choice():
     choice = verdict(plan, "s", "near").choice
     blockers = tuple(Ball(f"b{k}", "red", 960.0 + 60.0 * k, 2570.0) for k in range(4))
     scene = laid_out_of(routine(NEAR, balls=(CUE, BLACK, *REDS, *blockers)), "s", ("near",))
-    found = outcomes(scene, choice.tip_height, scene.conditions.speed_mm_s(choice.pace))
+    found = outcomes(
+        scene, choice.tip_height, scene.conditions.speed_mm_s(choice.pace, choice.tip_height)
+    )
     assert found.reason[0] == BLOCKED and found.margin_mm[0] < 0.0
     assert scene.balls[found.other[0]].id.startswith("b")
 

@@ -55,7 +55,7 @@ def tried(gap, tip, pace, *, balls=(CUE, BLACK), shot=POT, **more):
     gaps = gap if isinstance(gap, tuple) else (gap,)
     plan = Routine(balls=balls, shots=(shot,), gaps=gaps)
     scene = laid_out_of(plan, "s", tuple(one.id for one in gaps))
-    speed = scene.conditions.speed_mm_s(np.asarray(pace, dtype=float))
+    speed = scene.conditions.speed_mm_s(pace, tip)
     return scene, outcomes(scene, tip, speed, **more)
 
 
@@ -70,7 +70,7 @@ def lane_of(tip, pace, balls=(CUE, BLACK), shot=POT):
 
 def played(scene, found, k, tip, pace):
     """The shot of one try, every ball in play."""
-    strike = Strike(float(CONDITIONS.speed_mm_s(pace)), tip)
+    strike = Strike(float(CONDITIONS.speed_mm_s(pace, tip)), tip)
     return play(TABLE, CONDITIONS, scene.balls, strike, float(found.direction_rad[k]))
 
 
@@ -130,7 +130,7 @@ def test_a_red_on_the_way_blocks_and_costs_what_it_overlaps():
     first = [one.other for one in played(scene, found, 0, 0.4, 4.0).events if one.ball == "cue"
              and one.kind == "ball"]  # fmt: skip
     assert first[:2] == ["black", "red"]
-    quick = outcomes(scene, 0.4, CONDITIONS.speed_mm_s(4.0), margins=False)
+    quick = outcomes(scene, 0.4, CONDITIONS.speed_mm_s(4.0, 0.4), margins=False)
     assert told(quick) == told(found), "only the margin is left unsure without margins"
 
 
@@ -160,17 +160,18 @@ def test_a_cannon_off_the_pot_by_which_side_is_met():
 
 
 def test_between_two_reds_and_then_to_rest():
-    ux, uy, x, y = beside_the_lane(-0.4, 3.0)
+    pace = CONDITIONS.pace_at(1500.0, -0.4)
+    ux, uy, x, y = beside_the_lane(-0.4, pace)
     # 70 mm to the left of the way, 75 mm to the right
     balls = (THIN, BLACK, Ball("r1", "red", x - 70 * uy, y + 70 * ux),
              Ball("r2", "red", x + 75 * uy, y - 75 * ux))  # fmt: skip
     pair = Gap("pair", "ball-ball", ("r1", "r2"))
-    _, found = tried(pair, -0.4, 3.0, balls=balls)
+    _, found = tried(pair, -0.4, pace, balls=balls)
     assert told(found)[0] == [THREADS]
     # the way bends a little, so the straight line to the cushion is no exact measure
     assert found.margin_mm[0] == pytest.approx(70.0 - 52.5, abs=8.0)
-    _, both = tried((pair, WIDE), -0.4, 3.0, balls=balls)
-    _, swapped = tried((WIDE, pair), -0.4, 3.0, balls=balls)
+    _, both = tried((pair, WIDE), -0.4, pace, balls=balls)
+    _, swapped = tried((WIDE, pair), -0.4, pace, balls=balls)
     assert told(both)[0] == [THREADS] and both.margin_mm[0] <= found.margin_mm[0]
     assert not swapped.threads[0], "at rest nothing is left to pass through"
 
@@ -185,9 +186,10 @@ def test_an_edge_of_the_gap_in_the_way_is_its_edge():
 
 def test_the_object_ball_met_again_is_a_kiss():
     balls = (Ball("cue", "cue", 1540.0, 2590.0), Ball("black", "black", 1250.0, 2730.0))
-    scene, found = tried(WIDE, 0.3, 5.0, balls=balls, shot=Shot("s", "black", "middle-left"))
+    pace = CONDITIONS.pace_at(2500.0, 0.3)
+    scene, found = tried(WIDE, 0.3, pace, balls=balls, shot=Shot("s", "black", "middle-left"))
     assert told(found) == ([KISS], [1])
-    met = [one for one in played(scene, found, 0, 0.3, 5.0).events if one.kind == "ball"
+    met = [one for one in played(scene, found, 0, 0.3, pace).events if one.kind == "ball"
            and one.ball == "cue"]  # fmt: skip
     assert [one.other for one in met[:2]] == ["black", "black"] and met[1].t_s > met[0].t_s
 
@@ -195,15 +197,17 @@ def test_the_object_ball_met_again_is_a_kiss():
 def test_in_off_before_and_after_the_gap_is_done():
     shot = Shot("s", "black", "top-right")
     straight = (Ball("cue", "cue", 690.0, 2430.0), Ball("black", "black", 1120.0, 2880.0))
-    scene, found = tried(WIDE, 0.2, 4.0, balls=straight, shot=shot)
+    pace = CONDITIONS.pace_at(2000.0, 0.2)
+    scene, found = tried(WIDE, 0.2, pace, balls=straight, shot=shot)
     assert told(found)[0] == [IN_OFF] and found.margin_mm[0] <= -26.25
-    assert "cue" in played(scene, found, 0, 0.2, 4.0).potted
+    assert "cue" in played(scene, found, 0, 0.2, pace).potted
     thin = (Ball("cue", "cue", 1380.0, 2510.0), Ball("black", "black", 1280.0, 2980.0),
             Ball("red", "red", 1500.0, 600.0))  # fmt: skip
     half = Gap("half", "ball-cushion", ("red",), "left")
-    scene, found = tried(half, 0.5, 5.0, balls=thin, shot=shot)
+    pace = CONDITIONS.pace_at(2500.0, 0.5)
+    scene, found = tried(half, 0.5, pace, balls=thin, shot=shot)
     assert told(found)[0] == [IN_OFF], "the gap is passed first, then the cue ball falls"
-    assert set(played(scene, found, 0, 0.5, 5.0).potted) == {"cue", "black"}
+    assert set(played(scene, found, 0, 0.5, pace).potted) == {"cue", "black"}
 
 
 def test_a_cue_ball_that_does_not_get_there_is_short():
@@ -211,7 +215,7 @@ def test_a_cue_ball_that_does_not_get_there_is_short():
     plan = Routine(balls=(CUE, BLACK), shots=(POT,), gaps=(WIDE,),
                    conditions={"pace_speeds_m_s": list(weak.pace_speeds_m_s)})  # fmt: skip
     scene = laid_out_of(plan, "s", ("wide",))
-    found = outcomes(scene, TIPS, weak.speed_mm_s(1.0))
+    found = outcomes(scene, TIPS, weak.speed_mm_s(1.0, TIPS))
     assert told(found) == ([SHORT_OF_BALL] * 3, [-1] * 3) and not found.threads.any()
 
 
@@ -235,7 +239,7 @@ def test_a_shot_along_a_direction_needs_no_object_ball():
     _, blocked = tried(WIDE, 0.0, 4.0, balls=reds, shot=up)
     assert told(blocked) == ([BLOCKED], [1])
     room = rooms(laid_out_of(Routine(balls=reds, shots=(up,), gaps=(WIDE,)), "s", ("wide",)),
-                 0.0, CONDITIONS.speed_mm_s(4.0),
+                 0.0, CONDITIONS.speed_mm_s(4.0, 0.0),
                  np.array([[ball.centre_mm for ball in reds]]))  # fmt: skip
     assert room[0, 1] == pytest.approx(41.0 - 52.5, abs=1e-6)
 
@@ -245,7 +249,7 @@ def test_a_way_of_very_many_cushions_is_followed_as_far_as_it_is_kept():
     given = {"rolling_resistance": 0.001, "sliding_friction": 0.01, "cushion_restitution": 1.0,
              "cushion_friction": 0.0}  # fmt: skip
     smooth = Conditions(**given)
-    cue, speed = Ball("cue", "cue", 889.0, 700.0), float(smooth.speed_mm_s(10.0))
+    cue, speed = Ball("cue", "cue", 889.0, 700.0), 5000.0
     plan = Routine(balls=(cue,), shots=(Shot("s", aim_deg=0.2),), gaps=(WIDE,), conditions=given)
     found = outcomes(laid_out_of(plan, "s", ("wide",)), 0.0, speed)
     trace = play(TABLE, smooth, (cue,), Strike(speed, 0.0), math.radians(0.2))
@@ -258,7 +262,7 @@ def test_places_of_their_own_for_every_try():
     places = np.repeat(scene.places_mm[None], 3, axis=0)
     places[1, 0] += (40.0, -60.0)
     places[2] += (0.0, 10.0)
-    found = outcomes(scene, 0.2, CONDITIONS.speed_mm_s(4.0) * np.ones(3), places_mm=places)
+    found = outcomes(scene, 0.2, CONDITIONS.speed_mm_s(4.0, 0.2) * np.ones(3), places_mm=places)
     assert found.margin_mm[0] == one.margin_mm[0] and found.threads.all()
     for k in range(3):
         moved = tuple(replace(ball, x_mm=float(x), y_mm=float(y))
@@ -273,7 +277,7 @@ def test_room_to_balls_beside_the_free_way():
     balls = (THIN, BLACK, Ball("r", "red", x + 200 * uy, y - 200 * ux))
     plan = Routine(balls=balls, shots=(POT,), gaps=(WIDE,))
     scene = laid_out_of(plan, "s", ("wide",))
-    found = rooms(scene, 0.0, CONDITIONS.speed_mm_s(4.0), scene.places_mm[None])
+    found = rooms(scene, 0.0, CONDITIONS.speed_mm_s(4.0, 0.0), scene.places_mm[None])
     (clear,) = [one.clearance_mm for one in lane_of(0.0, 4.0, balls).clearances if one.ball == "r"]
     assert found[0, 2] == pytest.approx(clear, abs=0.05), "compiled and shapely agree"
 
@@ -283,7 +287,7 @@ def test_aims_are_those_of_the_lanes(throw):
     shot = replace(POT, allow_for_throw=throw)
     scene, _ = tried(WIDE, 0.0, 4.0, balls=(THIN, BLACK), shot=shot)
     found, _ = aims(
-        scene, np.array(TIPS), np.full(len(TIPS), CONDITIONS.speed_mm_s(4.0)), scene.places_mm[None]
+        scene, np.array(TIPS), CONDITIONS.speed_mm_s(4.0, np.array(TIPS)), scene.places_mm[None]
     )
     for k, tip in enumerate(TIPS):
         direction = lane_of(tip, 4.0, (THIN, BLACK), shot).aim_deg

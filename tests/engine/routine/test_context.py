@@ -23,9 +23,8 @@ def test_stated_values_take_the_place_of_defaults_and_are_cached():
 
 def test_pace_speeds_may_be_a_list():
     speeds = [0.1 * n for n in range(1, 11)]
-    assert conditions_of(Routine(conditions={"pace_speeds_m_s": speeds})).speed_mm_s(
-        1.0
-    ) == pytest.approx(100)
+    found = conditions_of(Routine(conditions={"pace_speeds_m_s": speeds}))
+    assert found.speed_mm_s(1.0, 0.0) == pytest.approx(100)
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from engine.storage import load_routine, parse_routine
 def base(**changes):
     data = {
         "format": "baizewright-routine",
-        "version": 1,
+        "version": 2,
         "balls": [
             {"id": "cue", "kind": "cue", "x_mm": 600, "y_mm": 700},
             {"id": "black", "kind": "black", "x_mm": 889, "y_mm": 3245},
@@ -83,11 +83,11 @@ ONE_FAULT = [
     # Whose file, which version.
     ("{}", "format: is missing"),
     (put(("format",), "other"), 'format: is "other", wanted "baizewright-routine"'),
-    (put(("version",), 2), "version: is 2, wanted 1 or older; this file was written by a newer"),
-    (put(("version",), "1"), 'version: is "1", wanted 1'),
-    (put(("version",), 0), "version: is 0, wanted 1"),
-    (put(("version",), True), "version: is true, wanted 1"),
-    (put(("version",), REMOVE), "version: is missing, wanted 1"),
+    (put(("version",), 3), "version: is 3, wanted 2 or older; this file was written by a newer"),
+    (put(("version",), "1"), 'version: is "1", wanted 2'),
+    (put(("version",), 0), "version: is 0, wanted 2"),
+    (put(("version",), True), "version: is true, wanted 2"),
+    (put(("version",), REMOVE), "version: is missing, wanted 2"),
     # Shape.
     (put(("balls",), {}), "balls: is an object in braces, wanted a list of balls"),
     (put(("balls", 2), 7), "balls[2]: is 7, wanted a ball in braces"),
@@ -170,7 +170,7 @@ ONE_FAULT = [
     (put(("balls", 2, "x_mm"), float("-inf")), "balls[2].x_mm: is infinite, wanted a finite"),
     (put(("gaps", 0, "from_mm"), 10**400), "gaps[0].from_mm: is a number of hundreds of digits"),
     (put(("x_own",), {"deep": [float("inf")]}), "x_own.deep[0]: is infinite"),
-    (json.dumps(base())[:-1] + ', "version": 1}', "version: stands twice, wanted once"),
+    (json.dumps(base())[:-1] + ', "version": 2}', "version: stands twice, wanted once"),
     (json.dumps(base()).replace('"x_mm": 889', '"x_mm": 1, "x_mm": 889'), "balls[1].x_mm: stands"),
     (put(("title",), "\ud800"), "title: has a broken character"),
 ]  # fmt: skip

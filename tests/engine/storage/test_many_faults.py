@@ -55,6 +55,7 @@ def test_an_object_that_was_written_over_leaves_no_fault_on_another():
 @pytest.mark.slow
 def test_thousands_of_sound_parts_are_read():
     routine = Routine(
+        id="5f0c9d1e-3f2a-4c57-9b64-2b6d0a9e7c41",
         shots=tuple(Shot(f"s{index}") for index in range(4_000)),
         gaps=(
             *(Gap(f"g{index}", "in-order", gaps=("g",)) for index in range(4_000)),

@@ -1,6 +1,7 @@
 """Routine files read back as they were written, with everything this program does not know."""
 
 import json
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -8,6 +9,7 @@ from hypothesis import strategies as st
 
 from engine.balls import KINDS, Ball
 from engine.errors import OutOfRangeError
+from engine.routine.identity import id_of
 from engine.routine.values import (
     CLAIM_KINDS,
     MARK_KINDS,
@@ -66,6 +68,7 @@ FULL = Routine(
         ClothMark("mark-1", "cross", 300.0, 3000.5, note="chalk here"),
         ClothMark("mark-2", "line", 300.0, 900.0, 600.0, 900.0),
     ),
+    id="5f0c9d1e-3f2a-4c57-9b64-2b6d0a9e7c41",
 )
 
 
@@ -77,17 +80,18 @@ def test_writing_is_stable_and_readable():
     text = dump_routine(FULL)
     assert dump_routine(parse_routine(text)) == text
     assert list(json.loads(text)) == [
-        "format", "version", "title", "coach", "club", "level", "notes", "tags",
+        "format", "version", "id", "revision", "title", "coach", "club", "level", "notes", "tags",
         "table", "pocket_openings_mm", "conditions", "balls", "shots", "gaps",
         "cloth_marks", "claims",
     ]  # fmt: skip
-    assert text.startswith('{\n  "format": "baizewright-routine",\n  "version": 1,\n')
+    assert text.startswith('{\n  "format": "baizewright-routine",\n  "version": 2,\n')
     assert text.endswith("}\n")
     assert "—" in text, "letters stand as they are, not as escapes"
 
 
 def test_only_format_and_version_are_needed():
-    assert parse_routine('{"format": "baizewright-routine", "version": 1}') == Routine()
+    found = parse_routine('{"format": "baizewright-routine", "version": 2}')
+    assert found == Routine(id=id_of(Routine())), "and an id is made of what there is"
 
 
 def test_half_made_routines_are_files_too():
@@ -97,7 +101,7 @@ def test_half_made_routines_are_files_too():
         gaps=(Gap("g", "ball-ball"),),
         claims=(Claim("pot-on", ""),),
     )
-    assert parse_routine(dump_routine(half)) == half
+    assert parse_routine(dump_routine(half)) == replace(half, id=id_of(half))
 
 
 def test_unknown_keys_are_kept_at_every_level():
@@ -180,6 +184,7 @@ def routines(draw):
         draw(names), kind, draw(places), draw(places), *ends, draw(names), draw(extras)
     )
     return Routine(
+        id=str(draw(st.uuids())),
         title=draw(names),
         balls=balls,
         shots=shots,

@@ -10,6 +10,7 @@ import pytest
 
 from engine.balls import Ball
 from engine.errors import RoutineFileError
+from engine.routine.identity import new_id
 from engine.routine.values import Routine
 from engine.storage import (
     InTheWayError,
@@ -21,7 +22,7 @@ from engine.storage import (
     save_routine,
 )
 
-FIRST, SECOND = Routine(title="first"), Routine(title="second")
+FIRST, SECOND = (Routine(id=new_id(), title=title) for title in ("first", "second"))
 
 
 def test_saved_is_opened_equal_and_leaves_no_other_file(tmp_path):

@@ -29,7 +29,7 @@ def names(kind):
 
 def test_its_keys_are_the_field_names(schema):
     parts = schema["$defs"]
-    assert set(schema["properties"]) == names(Routine) | {"format", "version"}
+    assert set(schema["properties"]) == names(Routine) | {"format", "version", "revision"}
     for name, kind in (("ball", Ball), ("shot", Shot), ("lane", LaneAsk), ("gap", Gap)):
         assert set(parts[name]["properties"]) == names(kind)
     assert set(parts["claim"]["properties"]) == names(Claim)
