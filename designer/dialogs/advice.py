@@ -94,13 +94,15 @@ class AdviceDialog(WorkingDialog):
         self._fill_balls(routine)
         can = bool(gaps) and bool(shots)
         self.work.begin.setEnabled(can and not self.work.task.running)
+        fits = self._fits()
+        for card in self.cards:
+            card.show_state(fits, self._is_on_table(card.advice))
+        if self.work.task.running:
+            return  # what is said of the work stays
         if not can:
             self.note.setText(tr(NO_GAP))
         elif self.note.text() == tr(NO_GAP):
             self.note.setText(tr(ASK))
-        fits = self._fits()
-        for card in self.cards:
-            card.show_state(fits, self._is_on_table(card.advice))
         if self._for is not None and self.cards and not fits:
             self.note.setText(tr(MOVED))
         elif self.note.text() == tr(MOVED):

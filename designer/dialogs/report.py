@@ -136,7 +136,8 @@ class ReportDialog(WorkingDialog):
         note = tr(TELL if routine.claims else NO_CLAIMS)
         if self._for is not None and self._for is not routine:
             note = tr(OLD)
-        self.tolerance_note.setText(note)
+        if not self.work.task.running:  # what is said of the work stays
+            self.tolerance_note.setText(note)
         self.work.begin.setEnabled(bool(routine.claims) and not self.work.task.running)
 
     def _on_work(self) -> None:

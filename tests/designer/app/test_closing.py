@@ -373,9 +373,16 @@ FILES = ["booklet", "report of practice", "handout"]
 def test_escape_never_ends_what_is_being_made(qtbot, window, tmp_path, which):
     made, told = making(qtbot, window, tmp_path, which)
     made.activateWindow()
+    qtbot.waitUntil(made.isActiveWindow)
     qtbot.keyClick(made, ESCAPE)
     settle()
     assert alive(made) and made.work.task.running and not made.work.task.called_off
+    assert "Cancel" in told.text()
+    # an answer that comes in the meantime does not wipe the words
+    window.session.apply("note", lambda r: replace(r, notes="Bring chalk."))
+    if which in ("advice", "tolerances"):
+        made.catch_up()
+    settle()
     assert "Cancel" in told.text()
     made.work.cancel.click()
     qtbot.waitUntil(lambda: not made.work.task.running)
