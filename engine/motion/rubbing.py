@@ -71,7 +71,7 @@ def frictions(
         size = 1.0 / max(math.sqrt(lx * lx + ly * ly), 1e-300)
         ux, uy = lx * size, ly * size
         # the nose lifts by what the cloth asks of it
-        load = cloth * (s + s * c * c / m) / (1.0 + cloth * c * j / m * uy)
+        load = cloth * (s + s * c * c / m) / max(1.0 + cloth * c * j / m * uy, 1e-9)
         gx, gy = -load * ux, -load * uy
         return -k * gx / 3.5, -(j * gy + s * c) / m, gx, gy
     if laid:

@@ -86,7 +86,9 @@ def rub_in_steps(
         impulse += part * h
         nx, nz, lx, ly, b = n1, n2, l1, l2, after
         if ends:
-            if back or restitution == 0.0:
+            if back:
                 break
             back, b, left = True, 0.0, (1.0 - restitution * restitution) * work
+            if left >= work:
+                break
     return nx, nz, lx, ly, impulse

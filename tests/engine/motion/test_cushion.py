@@ -96,22 +96,46 @@ def test_a_nose_that_grips_feels_what_the_cloth_does(v, angle, spin, model):
     assert off(v, angle, spin, model) < 2e-5
 
 
+@pytest.mark.slow
+def test_a_slip_that_creeps_out_of_a_grip():
+    """No stretch can follow this one: small steps do."""
+    spin = (-2.8415677726884936, -0.01812875269097543, -0.6653119507787781)
+    model = (0.8942399173525293, 0.3818315614832667, 1.4330639009101858, 0.3829332910049609)
+    assert off(74.59267203639926, -0.36553304651819474, spin, model) < 1e-4
+
+
+def energy_kept(v, angle, spin, model):
+    """The share of the energy that is left after an impact; the ball must come off."""
+    out = rebound(v, angle, model=model, spin=spin)
+    assert out[1] <= 0.0
+    before = 0.5 * v * v + 0.2 * R * R * sum(w * w for w in spin)
+    return (0.5 * (out[0] ** 2 + out[1] ** 2) + 0.2 * R * R * sum(w * w for w in out[2:])) / before
+
+
 @given(
     st.floats(10, 4000), st.floats(-85, 85),
-    st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.0, 1.0), st.floats(0, 1.0),
+    st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.3, 1.0), st.floats(0, 0.4),
+    st.floats(1.0, 1.5),
+)  # fmt: skip
+def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, height):
+    assert energy_kept(v, angle, spin, (e, grip, height, 0.21)) <= 1 + 1e-9
+
+
+@given(
+    st.floats(10, 4000), st.floats(-85, 85),
+    st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0, 1), st.floats(0, 1),
     st.floats(1.0, 1.9), st.floats(0.01, 1.0),
 )  # fmt: skip
 # in small steps (slow as plain Python): friction drives the ball on; it is wedged
 @example(142.0, 30.0, (-5.46, -5.41, 0.0), 0.73, 0.77, 1.84, 0.62)
 @example(212.0, -26.5, (-7.2455, -3.5981, 0.0), 0.85, 0.87, 1.82, 0.9)
+# nothing takes energy; nothing is given back, and the nose lifts nothing
+@example(10.0, 0.0, (0.0, 0.0, 0.0), 1.0, 0.0, 1.0, 0.5)
+@example(10.0, 0.0, (0.0, 0.0, 0.0), 1e-237, 0.0, 1.0, 1.0)
 @settings(deadline=None)
-def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, height, cloth):
-    """In all conditions a table may state."""
-    out = rebound(v, angle, model=(e, grip, height, cloth), spin=spin)
-    before = 0.5 * v * v + 0.2 * R * R * sum(w * w for w in spin)
-    after = 0.5 * (out[0] ** 2 + out[1] ** 2) + 0.2 * R * R * sum(w * w for w in out[2:])
-    assert after <= before * (1 + 1e-9)
-    assert out[1] <= 0.0
+def test_any_condition_a_table_may_state(v, angle, spin, e, grip, height, cloth):
+    """Energy to twice what the answer is right to, as nothing may be lost that could hide it."""
+    assert energy_kept(v, angle, spin, (e, grip, height, cloth)) <= 1 + 2e-5
 
 
 @given(st.floats(10, 4000), st.floats(0, 85), st.tuples(*[st.floats(-250, 250)] * 3))

@@ -65,12 +65,12 @@ def test_neighbours_rebound_alike(kind):
         assert np.abs(moved).max() <= MOST, one
 
 
-def smoothed(one: Incoming) -> np.ndarray:
+def smoothed(one: Incoming, sliver: float) -> np.ndarray:
     """The same equations without switches: friction falls off over a sliver of slip, by LSODA."""
     e, grip, height, cloth = one.cushion
     s = height - 1
     c = math.sqrt(1 - s * s)
-    sliver = 1e-8 * one.speed
+    sliver *= one.speed
 
     def rates(_p, y):
         vx, vy, wx, wy, wz, _work = y
@@ -104,7 +104,9 @@ def smoothed(one: Incoming) -> np.ndarray:
 @pytest.mark.slow
 def test_the_yardstick_agrees_with_smoothed_friction():
     for one in share(drawn(60), 12):
-        assert np.abs(theirs(one) - smoothed(one)).max() < 1e-7, one
+        # a contact that grips with nearly all it has slips by many slivers: one of 60 asks for less
+        off = (np.abs(theirs(one) - smoothed(one, sliver)).max() for sliver in (1e-8, 3e-9))
+        assert any(apart < 1e-7 for apart in off), one
 
 
 def test_the_comparison_would_see_a_wrong_friction():
