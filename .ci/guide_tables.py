@@ -10,7 +10,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
-from designer.guide.how_far import PAGE, page_text  # noqa: E402
+from designer.guide.how_far import PAGE, page_text
 
 if __name__ == "__main__":
     PAGE.write_text(page_text(PAGE.read_text(encoding="utf-8")), encoding="utf-8")
