@@ -1,7 +1,7 @@
 """The tables of the guide's page "how-far": what a stroke makes of the cue ball, by pace and tip.
 
-`python -m designer.guide.how_far` works them out and writes them into the page; a test holds the
-page against the engine, so that it cannot be out of date.
+`.ci/guide_tables.py` writes them into the page; a test holds it against the engine, so that it
+cannot be out of date.
 """
 
 from __future__ import annotations
@@ -91,7 +91,3 @@ def _markdown(heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
     heads = list(heads)
     lines = [heads, ["---"] * len(heads), *rows]
     return "\n".join("| " + " | ".join(line) + " |" for line in lines)
-
-
-if __name__ == "__main__":
-    PAGE.write_text(page_text(PAGE.read_text(encoding="utf-8")), encoding="utf-8")

@@ -96,7 +96,13 @@ def routine():
     )
     lanes = (LaneAsk("A", 0.5, 4.0), LaneAsk("B", STUN, 4.0), LaneAsk("C", -0.5, 4.0))
     shot = Shot("shot-1", "blue", "top-right", lanes=lanes)
-    return Routine(title="Blue to the top", balls=balls, shots=(shot,), coach="Wren Ashgrove")
+    return Routine(
+        id="2f6d7c58-90b4-4f0e-8f5a-6a1f3f0c9b21",
+        title="Blue to the top",
+        balls=balls,
+        shots=(shot,),
+        coach="Wren Ashgrove",
+    )
 
 
 @pytest.fixture

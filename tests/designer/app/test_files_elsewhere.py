@@ -145,7 +145,7 @@ def test_what_this_version_does_not_know_is_kept(window, session, file):
 
 @pytest.mark.parametrize(
     "content",
-    ['{"format": "baizewright-routine", "version": 2}', '{"format": "x", "version": 1}', "PK\x03"],
+    ['{"format": "baizewright-routine", "version": 3}', '{"format": "x", "version": 1}', "PK\x03"],
 )
 def test_newer_and_foreign_files_are_refused_and_left_alone(
     window, session, told, tmp_path, content

@@ -145,7 +145,8 @@ def test_another_window_begins_with_the_coachs_own_name(qtbot, settings):
     settings.save_own("coach", "Tamsin Hale")
     desk = Desk(settings, aside=False)
     window = desk.open_window()
-    assert window.session.routine == Routine(coach="Tamsin Hale")
+    begun = window.session.routine
+    assert begun == Routine(id=begun.id, coach="Tamsin Hale") and begun.id
     assert not window.session.document.changed_since_save
     window.close()
 
@@ -334,3 +335,26 @@ def test_the_table_is_seen_from_either_end_and_from_the_players(
     before = on_table(*session.ball.centre_mm)
     qtbot.keyClick(canvas, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
     assert on_table(*session.ball.centre_mm).x() > before.x()
+
+
+def test_a_routine_keeps_its_id_and_a_copy_gets_its_own(window, session, tmp_path):
+    files, asker = window.files, window.files.asker
+    asker.change_answer = "drop"
+    assert files.new() and session.routine.id
+    first = session.routine.id
+    session.sheet.set_text("title", "Round the black")
+    asker.save_path = tmp_path / "one.json"
+    assert files.save()
+    session.sheet.set_text("title", "Round the pink")
+    assert files.save() and session.routine.id == first
+    asker.save_path = tmp_path / "two.json"
+    assert files.save_as()
+    own = session.routine.id
+    assert own != first and not session.document.changed_since_save
+    session.document.undo()
+    assert session.routine.title == "Round the black" and session.routine.id == own
+    assert load_routine(tmp_path / "one.json").id == first
+    assert load_routine(tmp_path / "two.json").id == own
+    assert files.save_as(), "onto its own file: it stays what it is"
+    assert session.routine.id == own == load_routine(tmp_path / "two.json").id
+    assert files.new() and session.routine.id not in (first, own)

@@ -8,7 +8,8 @@ import jsonschema
 import pytest
 
 from designer.commands.main import main
-from engine.storage import check_schema, reach_schema
+from engine.routine.identity import revision_of
+from engine.storage import check_schema, load_routine, reach_schema
 
 GOOD = {
     "format": "baizewright-routine",
@@ -87,6 +88,8 @@ def test_check_json_of_one_file_is_one_valid_object(file, capsys):
     data = json.loads(capsys.readouterr().out)
     jsonschema.Draft202012Validator(check_schema()).validate(data)
     assert data["file"] == path and data["format"] == "baizewright-check"
+    routine = load_routine(path)
+    assert (data["id"], data["revision"]) == (routine.id, revision_of(routine))
 
 
 @pytest.mark.slow

@@ -101,6 +101,7 @@ def test_read_onto_a_routine_moves_its_balls_and_keeps_the_rest(folder, routine,
     assert main([*command, "-o", str(folder / "out.json")]) == 0
     found = load_routine(folder / "out.json")
     assert found.shots == routine.shots and found.title == routine.title
+    assert found.id != load_routine(folder / "routine.json").id, "another file, another routine"
     assert abs(found.ball("blue").y_mm - 1784.5) < 40.0
     assert found.ball("black").centre_mm == moved.ball("black").centre_mm
     assert "Not marked, and left where the routine has them: black" in capsys.readouterr().out

@@ -79,6 +79,7 @@ def test_move_reports_and_writes(file, tmp_path, capsys):
     told = capsys.readouterr().out
     assert "survives: The pot is on" in told and "Everything fits" in told
     assert load_routine(out).table == "snooker-10ft"
+    assert load_routine(out).id != load_routine(file).id, "another file, another routine"
     assert main(["check", str(out)]) == 0
 
 

@@ -225,7 +225,7 @@ def test_the_first_routine_works_as_told(qtbot, window, session):
     for ball_id, first, second in (
         ("cue", "598 mm from the right", "1500 mm from the bottom"),
         ("red-1", "780 mm from the left", "1069 mm from the top"),
-        ("red-2", "738 mm from the right", "1069 mm from the top"),
+        ("red-2", "768 mm from the right", "1069 mm from the top"),
     ):
         assert f"{first}, {second}" in text
         ball = routine.ball(ball_id)

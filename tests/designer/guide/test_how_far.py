@@ -21,7 +21,7 @@ def cells(name):
 
 @pytest.mark.slow
 def test_the_page_is_as_the_engine_works_it_out():
-    """After a change of the engine: python -m designer.guide.how_far"""
+    """After a change of the engine: python .ci/guide_tables.py"""
     text = PAGE.read_text(encoding="utf-8")
     assert page_text(text) == text
     assert text.count("<!-- end -->") == 2 and text.count("\n| 10 |") == 2

@@ -1,6 +1,7 @@
 """Lanes played by the shot engine: aim, stun, arrival, angles, and the facts of the trade."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -94,6 +95,29 @@ def test_stun_arrives_without_spin(pace):
     assert found.is_stun and found.strike_name == "stun"
     assert abs(found.spin_ratio_on_arrival) < 1e-6
     assert found.tip_height < 0.0, "stun over a distance needs a tip below centre"
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        LaneAsk("A", 0.0, 6.0),
+        LaneAsk("A", -0.45, 6.0),
+        LaneAsk("A", 0.3, 8.5, side=0.35),
+        LaneAsk("A", "stun", 5.0),
+        LaneAsk("A", "stun", 5.0, side=0.2, elevation_deg=5.0),
+    ],
+)
+def test_the_ball_leaves_as_fast_as_its_stroke_and_its_tip_say(ask):
+    """One stroke, and the speed told is the one played: of stun with the tip that was found."""
+    found = played(ask)
+    wanted = REAL.speed_mm_s(ask.pace, found.tip_height, ask.side)
+    assert 1000.0 * found.speed_m_s == pytest.approx(wanted, rel=1e-12)
+    assert found.pace == ask.pace
+    struck = next(event for event in found.events if event.kind == "struck")
+    assert 1000.0 * math.hypot(*struck.velocity_m_s) == pytest.approx(wanted, rel=1e-12)
+    stated = played(replace(ask, speed_m_s=found.speed_m_s))
+    assert stated.pace == pytest.approx(ask.pace, rel=1e-9), "the stroke that speed takes"
+    assert stated.tip_height == pytest.approx(found.tip_height, abs=1e-9)
 
 
 def test_stun_tip_is_the_closed_form():

@@ -111,6 +111,7 @@ def see_to_the_set_up(routine, step, gap):
     assert verdict(step.routine, step.routine.shots[0].id, gap).reachable
     assert parse_routine(dump_routine(step.routine)) == step.routine
     assert step.routine.extra["progression"]["from"] == routine.title
+    assert step.routine.id != routine.id, "a routine of its own"
 
 
 @pytest.mark.slow
@@ -133,6 +134,7 @@ def test_a_chain_gets_harder_step_by_step():
     made_from = [step.routine.extra["progression"]["from"] for step in steps]
     assert made_from == [routine.title, "Step 2"]
     assert told == sorted(told) and told[-1] == pytest.approx(1.0)
+    assert len({routine.id, *(step.routine.id for step in steps)}) == 3
 
 
 @pytest.mark.slow
