@@ -51,8 +51,8 @@ class ConditionEdits:
         )
 
     def reset_all(self) -> bool:
-        """Go back to the table's own conditions; the pace scale is the coach's and stays."""
-        kept = self._others(set(CONDITION_NAMES) - {PACES})
+        """Go back to the table's own conditions; pace scale and cue are the coach's and stay."""
+        kept = self._others(set(CONDITION_NAMES) - {PACES, "cue_mass_kg"})
         return self._session.apply(
             tr("Table’s own conditions"), lambda r: edits.set_conditions(r, kept)
         )

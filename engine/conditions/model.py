@@ -139,7 +139,7 @@ class Conditions:
         off the scale.
 
         >>> Conditions().speed_mm_s(4.5, 0.0), round(Conditions().speed_mm_s(4.5, -0.5))
-        (2250.0, 1987)
+        (2250.0, 1988)
         """
         import numpy as np  # here: to read a routine and place its balls needs no arrays
 

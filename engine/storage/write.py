@@ -41,7 +41,7 @@ def dump_routine(routine: Routine) -> str:
 
     `OutOfRangeError` if a number is not finite.
 
-    >>> dump_routine(Routine(id="00000000-0000-4000-8000-000000000000"))[:68]
+    >>> dump_routine(Routine(id="00000000-0000-4000-8000-000000000000"))[:72]
     '{\\n  "format": "baizewright-routine",\\n  "version": 2,\\n  "id": "00000000-0'
     """
     data: dict[str, Any] = {"format": FORMAT, "version": VERSION}
