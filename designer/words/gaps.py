@@ -41,18 +41,21 @@ def verdict(wording: Wording, found: GapVerdict) -> str:
 
 def _not_reached(wording: Wording, found: GapVerdict) -> str:
     assert found.limit is not None
-    why = fact(wording, found.limit)
-    told = [sentence(tr("Not reachable with plain top or screw: {why}", why=why))]
-    if found.nearest is not None and found.nearest_miss_mm is not None:
-        near = tr(
-            "The nearest miss is {length}, with {strike}.",
-            length=room(found.nearest_miss_mm, wording.unit),
-            strike=_tried(wording, found.nearest),
-        )
-        told.append(near)
     if found.slivers:
-        told.append(tr("Only strikes too exact for anyone to play on purpose would thread it."))
-    return " ".join(told)
+        return tr(
+            "Not reachable with plain top or screw: only strikes too exact for anyone to play on "
+            "purpose would thread it."
+        )
+    why = fact(wording, found.limit)
+    told = sentence(tr("Not reachable with plain top or screw: {why}", why=why))
+    if found.nearest is None or found.nearest_miss_mm is None:
+        return told
+    near = tr(
+        "The nearest miss is {length}, with {strike}.",
+        length=room(found.nearest_miss_mm, wording.unit),
+        strike=_tried(wording, found.nearest),
+    )
+    return f"{told} {near}"
 
 
 def _reached(wording: Wording, found: GapVerdict) -> str:

@@ -12,13 +12,13 @@ import pytest
 from designer.words.facts import MESSAGES, fact
 from designer.words.figures import angle, chance, pace, room, tip_place, tip_span
 from designer.words.fullness import fullness
-from designer.words.gaps import forgives_most
+from designer.words.gaps import forgives_most, verdict
 from designer.words.notes import MESSAGES as NOTES
 from designer.words.wording import Wording
 from engine.answers.check_json import LIMITS
 from engine.balls import Ball
 from engine.errors import OutOfRangeError
-from engine.results import Fact, TriedStrike
+from engine.results import Fact, GapVerdict, TriedStrike
 from engine.routine.values import Gap, Routine, Shot
 from engine.units import mm_text, rounded
 
@@ -124,3 +124,12 @@ def test_a_strike_finer_than_a_hand_tells_how_little_there_is_to_hit():
         "That is finer than a hand can repeat: 0.4 mm of tip and 0.5 of pace from end to end."
     )
     assert forgives_most(Wording(Routine()), replace(best, within=None)).endswith("of room.")
+
+
+def test_a_gap_that_a_sliver_threads_is_not_told_to_be_missed_by_nothing():
+    near = TriedStrike(0.2, 9.5, "top", -0.2)
+    found = GapVerdict("g", "s", False, 122.0, (), 0.2, Fact("needs-side"), slivers=1, nearest=near)
+    told = verdict(Wording(ROUTINE), found)
+    assert "too exact" in told and "needs side" not in told and "nearest" not in told
+    none = verdict(Wording(ROUTINE), replace(found, slivers=0))
+    assert "needs side" in none and "nearest miss is under 1 mm" in none
