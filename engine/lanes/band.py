@@ -116,11 +116,9 @@ def spread_conditions(
     """Conditions spread over the likely ranges, the stated ones first.
 
     `ranges` go before those of `CONDITION_FACTS`, as of the table's usual cloth. A stated value
-    beyond its range moves the range as far as to hold it. All are drawn together (scipy's Latin
+    beyond its range moves the range as far as to hold it. All are drawn together (a Latin
     hypercube, seeded: one draw in each of `count` − 1 equal shares of every range).
     """
-    from scipy.stats import qmc  # here: nothing but bands needs it, and it takes long to load
-
     ends = []
     for name in VARIED:
         fact, stated = CONDITION_FACTS[name], getattr(conditions, name)
@@ -130,8 +128,10 @@ def spread_conditions(
     low, high = np.array(ends).reshape(-1, 2).T
     if not len(low):
         return (conditions,) * count
-    drawn = qmc.LatinHypercube(len(low), seed=SEED).random(count - 1)
-    rows = low + (high - low) * drawn
+    # a hypercube of scipy's is the same, and takes longer to load than to make all sheets' draws
+    random, shares = np.random.default_rng(SEED), count - 1
+    drawn = [(random.permutation(shares) + random.random(shares)) / shares for _ in VARIED]
+    rows = low + (high - low) * np.column_stack(drawn)
     return (
         conditions,
         *(replace(conditions, **dict(zip(VARIED, row, strict=True))) for row in rows.tolist()),

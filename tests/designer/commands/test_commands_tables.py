@@ -47,7 +47,7 @@ def observations(path, rows):
 def test_table_lists_tables_and_presets_with_ranges(capsys):
     assert main(["table"]) == 0
     told = capsys.readouterr().out
-    assert "uk-pool-7ft" in told and "worn-club-cloth" in told and "0.18 to 0.25" in told
+    assert "uk-pool-7ft" in told and "worn-club-cloth" in told and "0.15 to 0.3" in told
 
 
 def test_table_tells_rule_and_confidence_and_writes_a_copy_to_fill_in(tmp_path, capsys):

@@ -141,19 +141,19 @@ def test_the_strike_advised_is_one_that_a_hand_can_repeat():
 
 @pytest.mark.slow
 def test_where_no_hand_repeats_it_the_true_width_is_told():
-    routine = pot_routine(stretch_of_top(1100.0, 1106.0))
+    routine = pot_routine(stretch_of_top(1108.0, 1114.0))
     choice = verdict(routine, "s", "thin").choice
     scene, radius = laid_out_of(routine, "s", ("thin",)), conditions_of(routine).cue_radius_mm
     marks = np.arange(-13.0, 14.0) / radius
     tips, paces = (part.ravel() for part in np.meshgrid(marks, np.arange(1.0, 10.5, 0.5)))
-    assert not outcomes(scene, tips, scene.conditions.speed_mm_s(paces)).threads.any()
+    assert not outcomes(scene, tips, scene.conditions.speed_mm_s(paces, tips)).threads.any()
     tip, pace = choice.within
     assert choice.finer_than_a_hand and 0.0 < tip * radius < 1.0 and 0.0 < pace < 0.5
     # through the strike itself it threads from end to end, and no farther by more than two steps
     for at, width, step in ((0, tip, 0.0025), (1, pace, 0.025)):
         strikes = np.tile([choice.tip_height, choice.pace], (401, 1))
         strikes[:, at] += np.linspace(-1.0, 1.0, 401) * (width + 2.0 * step)
-        does = outcomes(scene, strikes[:, 0], scene.conditions.speed_mm_s(strikes[:, 1])).threads
+        does = outcomes(scene, strikes[:, 0], scene.conditions.speed_mm_s(*strikes.T[::-1])).threads
         assert width <= np.ptp(strikes[does, at]) <= width + 2.0 * step
 
 
