@@ -45,7 +45,7 @@ def test_impacts_agree_with_scipy(kind, record_property):
     impacts = kind(KINDS[kind])
     found = np.array([apart(one) for one in impacts])
     figures = np.quantile(found, [0.5, 0.95, 0.99, 1.0])
-    record_property("apart", figures)
+    record_property("apart", figures.tolist())
     print(f"{len(found)} impacts, share of the speed: median, 95, 99 and 100 in 100: {figures}")
     late = int(np.argmax(found))
     assert np.mean(found <= MOST) >= 0.99, impacts[late]
