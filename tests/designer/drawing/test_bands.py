@@ -28,4 +28,4 @@ def test_doubt_is_told_on_the_command_line(capsys):
     from designer.commands.main import main
 
     assert main(["check", str(DEMO), "--bands"]) == 0
-    assert capsys.readouterr().out.count("over the likely conditions it spreads") == 3
+    assert capsys.readouterr().out.count("expect up to ") == 3

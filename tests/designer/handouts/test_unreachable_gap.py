@@ -30,11 +30,11 @@ def closed():
 def test_the_coach_reads_why_in_one_sentence(closed):
     (verdict,) = closed[1].verdicts
     said = told(Wording(closed[0]), verdict)
-    why = said.split(". ")[0] + "."
-    assert why.startswith("Not reachable with plain top or screw: ") and why.count(".") == 1
+    assert said.startswith("Not reachable with plain top or screw: ") and said.count(".") == 1
     text = text_of(handout_pdf([closed], "a4", "coach"))
-    assert why in text
-    assert f"The nearest miss is {verdict.nearest_miss_mm:.0f} mm" in text and said in text
+    assert said in text
+    # a sliver above pace 8 threads it: what lies beside that is not told as a miss
+    assert verdict.slivers and "nearest miss" not in text
 
 
 def test_the_player_is_not_told(closed):
