@@ -52,8 +52,9 @@ def handout_bytes(
     `known` holds full answers there are already. `BaizewrightError` for what cannot be made.
     """
     from designer.handouts import handout_pdf
+    from designer.handouts.answered import answered
     from designer.handouts.request import HandoutStoppedError
-    from engine.answers import answer, set_up_tolerance, with_bands
+    from engine.answers import set_up_tolerance
 
     steps = 2 if wish.tolerance else 1
     whole = len(routines) * (steps + 1)
@@ -62,7 +63,7 @@ def handout_bytes(
         if not progress(index * steps / whole):
             return None
         given = known[index] if index < len(known) else None
-        pairs.append((routine, with_bands(routine, given or answer(routine), outlined=False)))
+        pairs.append((routine, answered(routine, given)))
         if wish.tolerance:
             at = index * steps + 1
 

@@ -178,13 +178,13 @@ def _answered(
     files: Sequence[str], routines: Sequence[Routine]
 ) -> list[tuple[Routine, Any]] | None:
     """Every routine with its answer; None after the fault of one was told."""
-    from engine.answers import answer, with_bands
+    from designer.handouts.answered import answered
 
     told = Told("answering")
     pages: list[tuple[Routine, Any]] = []
     for file, routine in zip(files, routines, strict=True):
         try:
-            pages.append((routine, with_bands(routine, answer(routine), outlined=False)))
+            pages.append((routine, answered(routine)))
         except BaizewrightError as error:
             tell(file, error)
             return None

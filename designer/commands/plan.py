@@ -100,12 +100,12 @@ def _booklet(asked: argparse.Namespace) -> int:
     rules = output_rules(asked.replace, asked.plan, *routines_of(plan, asked.plan))
     check_write(asked.out, "pdf", rules)
     session = load_session(plan, asked.plan)
+    from designer.handouts.answered import answered
     from designer.handouts.plan import session_pdf
-    from engine.answers import answer, with_bands
 
     told, answers = Told("answering"), []
     for part in session.parts:
-        answers.append(with_bands(part.routine, answer(part.routine), outlined=False))
+        answers.append(answered(part.routine))
         told(len(answers), len(session.parts))
         warn_of_unplayable(part.item.file, part.routine, answers[-1])
     data = session_pdf(

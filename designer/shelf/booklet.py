@@ -29,16 +29,16 @@ def write_booklet(
 
     Errors of the answers and of writing the file are the caller's to tell.
     """
+    from designer.handouts.answered import answered
     from designer.handouts.plan import session_pdf
     from designer.words.facts import unplayable
     from designer.words.wording import Wording
-    from engine.answers import answer, with_bands
 
     answers: list[RoutineAnswer] = []
     for part in session.parts:
         if not progress(_ANSWERS * len(answers) / len(session.parts)):
             return None
-        answers.append(with_bands(part.routine, answer(part.routine), outlined=False))
+        answers.append(answered(part.routine))
     data = session_pdf(
         session, answers,
         progress=lambda done, wanted: progress(

@@ -3,7 +3,8 @@
 A word says how the figures differ from those the table starts from, as ratios: a fast cloth on a
 napped table is not that of a worsted one. The ratios of the cloth are the ends of the published
 ranges for a napped cloth (Mathavan, Jackson & Parkin 2009, from memory) over their middle; which
-end belongs to which word is our own guess, as are all ratios of cushions and balls.
+end belongs to which word is our own guess, as are all ratios of cushions and balls, and what an old
+club cloth takes from a rolling ball (a little beyond the published range).
 """
 
 from __future__ import annotations
