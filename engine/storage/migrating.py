@@ -5,6 +5,8 @@ What is at fault in a file is left as it is: the faults are told of what was giv
 
 from __future__ import annotations
 
+import math
+import sys
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import Any
@@ -22,6 +24,8 @@ SCALE_1 = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5, 5.0)
 PACE_1 = 4.0
 #: Paces nearer to each other are the same, written with another rounding.
 SAME_PACE = 1e-12
+#: No ball weighs as much: a file that says so is at fault, and told so.
+LEAST_AT_FAULT_KG = 1000.0
 
 
 def to_version_2(data: dict[str, Any]) -> dict[str, Any]:
@@ -77,7 +81,7 @@ def _convert_lane(
         lane["pace"] = _nearly(pace_of(speed, new), pace)
         return
     height, side = _number(tip), _number(lane.get("side", 0.0))
-    if height is None or side is None:
+    if height is None or side is None or math.hypot(height, side) > 1.0:
         return
     middle = speed / float(tip_share(height, side, *masses))
     if middle > new[-1]:
@@ -111,7 +115,8 @@ def _ball_kg(data: Mapping[str, Any], conditions: Mapping[str, Any], usual: Cond
     if cue is None and "cue_ball_mass_kg" not in conditions:
         cue = _number(values.get("cue_ball_mass_kg")) or usual.cue_ball_mass_kg
     ball = _number(conditions.get("ball_mass_kg")) or _number(values.get("ball_mass_kg"))
-    return cue or ball or usual.ball_mass_kg
+    stated = cue or ball
+    return stated if stated and 0.0 < stated < LEAST_AT_FAULT_KG else usual.ball_mass_kg
 
 
 def _scale(value: Any) -> tuple[float, ...] | None:
@@ -131,8 +136,10 @@ def _pace(value: Any) -> float | None:
 
 
 def _number(value: Any) -> float | None:
-    is_number = isinstance(value, int | float) and not isinstance(value, bool)
-    return float(value) if is_number else None
+    """A number that a float can hold, or nothing."""
+    if not isinstance(value, int | float) or isinstance(value, bool):
+        return None
+    return float(value) if abs(value) <= sys.float_info.max else None
 
 
 def _objects(value: Any) -> list[dict[str, Any]]:

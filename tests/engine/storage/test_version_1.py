@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from engine.answers import answer, answer_shot
+from engine.errors import RoutineFileError
 from engine.routine.context import conditions_of
 from engine.routine.values import STUN
 from engine.storage import dump_routine, load_routine, parse_routine
@@ -142,10 +143,26 @@ def test_names_that_mean_something_now_are_kept_as_remarks():
 
 
 def test_what_is_at_fault_is_told_as_it_was_given():
-    from engine.errors import RoutineFileError
-
     lanes = [{"label": "A", "pace": 12}, {"label": "B", "tip_height": "high", "pace": "x"}]
     with pytest.raises(RoutineFileError) as caught:
         opened([*lanes, 7], claims="none", conditions=[], table=3)
     told = str(caught.value)
     assert "pace: is 12, wanted a number from 1 to 10" in told and 'pace: is "x"' in told
+
+
+@pytest.mark.parametrize("number", [1e308, -1e308, 10**400, float("inf"), float("nan"), -1.5])
+@pytest.mark.parametrize(
+    "name",
+    ["tip_height", "side", "pace", "speed_m_s", "ball_mass_kg", "cue_ball_mass_kg", "scale"],
+)
+def test_a_number_out_of_all_bounds_is_told_and_never_reckoned_with(name, number):
+    lane, conditions = {"label": "A", "tip_height": 0.2, "side": 0.1, "pace": 4}, {}
+    if name == "scale":
+        name, conditions["pace_speeds_m_s"] = "pace_speeds_m_s", [number, *range(2, 11)]
+    elif name.endswith("_kg"):
+        conditions[name] = number
+    else:
+        lane[name] = number
+    with pytest.raises(RoutineFileError) as caught:
+        opened([lane], conditions=conditions)
+    assert name in str(caught.value) or "is not a number" in str(caught.value)
