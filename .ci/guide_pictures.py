@@ -52,12 +52,12 @@ def until(done: Callable[[], bool]) -> None:
 
 def from_window(folder: Path) -> None:
     """The reach map as its tab shows it."""
-    from designer.app.desk import Desk
-    from designer.app.start import application
-    from designer.session import Settings
+    from designer.open_routine import Settings
+    from designer.window.application import Application
+    from designer.window.start import application
 
     app = application()
-    desk = Desk(Settings(folder / "settings.ini"))
+    desk = Application(Settings(folder / "settings.ini"))
     window = desk.open_window()
     window.resize(1400, 900)
     window.files.open(ROUTINE)

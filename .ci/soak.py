@@ -172,7 +172,7 @@ class Coach:
 
     def papers(self) -> None:
         """Save, keep, and write a diagram and a handout."""
-        from designer.app.exports import diagram_bytes
+        from designer.exporting.diagram import diagram_bytes
         from designer.handouts import handout_pdf
 
         session = self.window.session
@@ -204,16 +204,16 @@ def soak(asked: argparse.Namespace) -> int:
 
     complaints: list[str] = []
     qInstallMessageHandler(lambda _kind, _where, words: complaints.append(words))
-    from designer.app.desk import Desk
-    from designer.app.start import application
-    from designer.session import Settings
+    from designer.open_routine import Settings
+    from designer.window.application import Application
+    from designer.window.start import application
 
     app = application()
     measured: list[tuple[float, float]] = []
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         settings = Settings(folder / "settings.ini")
-        desk = Desk(settings)
+        desk = Application(settings)
         desk.watch_for_errors()
         coach = Coach(desk, folder, asked.seed)
         coach.window.files.asker.about_changes = lambda *_: "drop"

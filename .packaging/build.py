@@ -25,7 +25,7 @@ def icons() -> None:
     from PySide6.QtCore import QBuffer
     from PySide6.QtGui import QGuiApplication
 
-    from designer.app.look import icon_picture
+    from designer.window.look import icon_picture
 
     app = QGuiApplication.instance() or QGuiApplication([])
     buffer = QBuffer()

@@ -32,7 +32,7 @@ def start(args: Sequence[str]) -> int:
     missing = provide_libraries(screen.way if screen.present else "offscreen")
     if missing:
         return _without_libraries(missing_text(missing), offer_demo=not args)
-    from designer.app.start import main as window
+    from designer.window.start import main as window
 
     return window(list(args))
 

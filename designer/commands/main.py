@@ -188,7 +188,7 @@ def open_window(files: Sequence[str]) -> int:
             file=sys.stderr,
         )
         return 2
-    from designer.app.start import main as window
+    from designer.window.start import main as window
 
     return window(list(files))
 

@@ -24,8 +24,8 @@ import numpy as np
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
-from designer.canvas import TableCanvas
-from designer.session import Predictions, Session
+from designer.open_routine import OpenRoutine, Predictions
+from designer.table_view import TableCanvas
 from engine.balls import Ball
 from engine.routine.document import Document
 from engine.routine.values import STUN, Gap, LaneAsk, Routine, Shot
@@ -75,7 +75,7 @@ def five_lanes(gaps: bool) -> Routine:
 def test_drag_frame(qapp, qtbot, size, ball, shown):
     gaps, measurements = SHOWN[shown]
     wide, high, ratio = SIZES[size]
-    session = Session(Document(five_lanes(gaps)), Predictions())
+    session = OpenRoutine(Document(five_lanes(gaps)), Predictions())
     with qtbot.waitSignal(session.predictions.ready, timeout=120_000):
         session.predictions.prepare()
     layers = replace(session.view.layers, measurements=measurements)

@@ -17,9 +17,9 @@ from PySide6.QtCore import QEventLoop, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication
 
-from designer.canvas import TableCanvas
-from designer.panels import ReachPanel
-from designer.session import Predictions, Session
+from designer.answers.reach import ReachPanel
+from designer.open_routine import OpenRoutine, Predictions
+from designer.table_view import TableCanvas
 from engine.balls import Ball
 from engine.routine.document import Document
 from engine.routine.values import STUN, Gap, LaneAsk, Routine, Shot
@@ -47,7 +47,9 @@ def six_balls() -> Routine:
     return Routine("Six balls", balls=balls, shots=(shot,), gaps=gaps)
 
 
-def drag(session: Session, canvas: TableCanvas, followed: bool) -> tuple[np.ndarray, np.ndarray]:
+def drag(
+    session: OpenRoutine, canvas: TableCanvas, followed: bool
+) -> tuple[np.ndarray, np.ndarray]:
     """Frames' costs (processor, clock) in ms, (n, 2), and the looks' lateness in ms."""
     late, asked = [], [0.0]
     session.reach.mapped.connect(lambda: late.append(1000.0 * (time.perf_counter() - asked[0])))
@@ -79,7 +81,7 @@ def drag(session: Session, canvas: TableCanvas, followed: bool) -> tuple[np.ndar
 
 
 def test_drag_with_the_reach_map_on_show(qapp):
-    session = Session(Document(six_balls()), Predictions(aside=True))
+    session = OpenRoutine(Document(six_balls()), Predictions(aside=True))
     session.predictions.prepare()
     canvas, panel = TableCanvas(session), ReachPanel(session)
     canvas.resize(*SIZE)

@@ -51,7 +51,7 @@ wall = time.perf_counter()
 library.refresh()
 told["again_s"] = time.perf_counter() - wall
 told["peak_mb"] = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-from designer.shelf.pictures import MAKER, picture
+from designer.library.pictures import MAKER, picture
 entries = library.search(None, 500)
 wall = time.perf_counter()
 library.make_thumbnails(entries, MAKER, picture)
@@ -114,7 +114,7 @@ def test_search(benchmark: Any, built: tuple[Library, dict[str, float]], text: s
 
 
 def test_thumbnails_are_read_back(benchmark: Any, built: tuple[Library, dict[str, float]]) -> None:
-    from designer.shelf.pictures import MAKER
+    from designer.library.pictures import MAKER
 
     library, _ = built
     entries = library.search(None, 24)
@@ -134,14 +134,14 @@ def test_the_window_lists_and_paints_what_is_on_show(
     qtbot: Any, built: tuple[Library, dict[str, float]], tmp_path: Path
 ) -> None:
     """From opening the window to its list, to its first pictures, and to those far below."""
-    from designer.session import Settings
-    from designer.shelf.keeping import Keeping
-    from designer.shelf.library_window import LibraryWindow
+    from designer.files.library_settings import LibrarySettings
+    from designer.library.library_window import LibraryWindow
+    from designer.open_routine import Settings
 
     library, _ = built
     settings = Settings(tmp_path / "settings.ini")
-    Keeping(settings).keep_folders(list(library.folders))
-    Keeping(settings).index_file.write_bytes(library.store.file.read_bytes())
+    LibrarySettings(settings).keep_folders(list(library.folders))
+    LibrarySettings(settings).index_file.write_bytes(library.store.file.read_bytes())
     begun = time.perf_counter()
     window = LibraryWindow(settings)
     window.show()

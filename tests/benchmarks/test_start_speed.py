@@ -41,9 +41,9 @@ _START = """
 import sys, time
 from pathlib import Path
 from PySide6.QtCore import QEvent, QObject, QTimer
-from designer.app.desk import Desk
-from designer.app.start import application
-from designer.session import Settings
+from designer.window.application import Application
+from designer.window.start import application
+from designer.open_routine import Settings
 
 class FirstFrame(QObject):
     def eventFilter(self, watched, event):
@@ -61,7 +61,7 @@ def told():
     os._exit(0)
 
 app = application()
-desk = Desk(Settings(Path(sys.argv[1]) / "settings.ini"))
+desk = Application(Settings(Path(sys.argv[1]) / "settings.ini"))
 window = desk.open_window()
 canvas, filter = window.canvas, FirstFrame()
 canvas.installEventFilter(filter)

@@ -18,7 +18,7 @@ from engine.routine.values import STUN, LaneAsk, Routine, Shot
 @pytest.fixture(scope="session", autouse=True)
 def one_application(qapp):
     """A whole application from the start: a lesser one made by a painter could not grow."""
-    from designer.app.look import dress
+    from designer.window.look import dress
 
     dress(qapp)
     return qapp
@@ -121,7 +121,7 @@ def routine_with_gaps(routine):
 @pytest.fixture
 def settings(tmp_path):
     """Settings of this test alone."""
-    from designer.session import Settings
+    from designer.open_routine import Settings
 
     return Settings(tmp_path / "settings.ini")
 
@@ -129,12 +129,12 @@ def settings(tmp_path):
 @pytest.fixture
 def make_session():
     """Makes sessions with the engine loaded, all work done in the test's own thread."""
-    from designer.session import Predictions, Session
+    from designer.open_routine import OpenRoutine, Predictions
 
     made = []
 
     def make(routine=None, *, ready=True):
-        session = Session(Document(routine), Predictions(aside=False))
+        session = OpenRoutine(Document(routine), Predictions(aside=False))
         made.append(session)
         if ready:
             session.predictions.prepare()
@@ -196,7 +196,7 @@ class Answers:
 @pytest.fixture
 def window(qtbot, session, settings):
     """The window with the five balls, shown; files are chosen by `window.files.asker`."""
-    from designer.app.window import DesignerWindow
+    from designer.window.main_window import DesignerWindow
 
     made = DesignerWindow(session, settings)
     made.files.asker = Answers()

@@ -11,14 +11,14 @@ from datetime import datetime
 from PySide6.QtWidgets import QDialog, QMainWindow, QTabWidget, QWidget
 
 import designer
-from designer.app.names import PANELS
-from designer.shelf.keeping import Keeping
+from designer.files.library_settings import LibrarySettings
+from designer.window.names import PANELS
 from engine.routine.values import ClothMark
 from engine.storage import save_routine
 from tests.engine.library.generated_routines import write_library
 
 #: Bases that are never shown themselves.
-_BASES = {"AsideDialog", "WorkingDialog", "ShelfWindow"}
+_BASES = {"SideWindow", "WorkingWindow", "OwnWindow"}
 
 
 def kinds_of_window() -> set[str]:
@@ -26,10 +26,10 @@ def kinds_of_window() -> set[str]:
     for module in pkgutil.walk_packages(designer.__path__, "designer."):
         if not module.name.endswith("__main__"):
             importlib.import_module(module.name)
-    from designer.app.lesson import Lesson
-    from designer.shelf.window import ShelfWindow
+    from designer.lesson.lesson import Lesson
+    from designer.widgets.own_window import OwnWindow
 
-    waiting: list[type] = [QDialog, QMainWindow, ShelfWindow, Lesson]
+    waiting: list[type] = [QDialog, QMainWindow, OwnWindow, Lesson]
     found: set[str] = set()
     while waiting:
         kind = waiting.pop()
@@ -53,19 +53,19 @@ def every_window(window, settings, tmp_path) -> Iterator[QWidget]:
 
 
 def _opened(window, settings, tmp_path) -> Iterator[QWidget]:
-    from designer.app.faults import FaultsDialog
-    from designer.app.film import FilmProgress
-    from designer.app.guide import GuideWindow
-    from designer.app.handout_dialog import HandoutDialog
-    from designer.app.help import show_about, show_keys
-    from designer.app.recovery import LeftWork, LeftWorkDialog
-    from designer.session import Message
-    from designer.shelf.alike_window import AlikeWindow
+    from designer.exporting.film import FilmProgress
+    from designer.exporting.handout_dialog import HandoutDialog
+    from designer.library.alike_window import AlikeWindow
+    from designer.open_routine import Message
+    from designer.window.faults import FaultsDialog
+    from designer.window.guide_window import GuideWindow
+    from designer.window.help import show_about, show_keys
+    from designer.window.left_work import LeftWork, LeftWorkDialog
 
     session = window.session
     folder = tmp_path / "routines"
     write_library(folder, 4)
-    Keeping(settings).keep_folders([folder])
+    LibrarySettings(settings).keep_folders([folder])
     window.show_panel("Balls")
     session.apply("mark", lambda r: replace(r, cloth_marks=(ClothMark("m", "cross", 900, 900),)))
     session.player.open()

@@ -44,12 +44,12 @@ _WINDOW = """
 import sys
 sys.modules["numba"] = None
 from pathlib import Path
-from designer.app.desk import Desk
-from designer.app.start import application
-from designer.session import Settings
+from designer.window.application import Application
+from designer.window.start import application
+from designer.open_routine import Settings
 from engine.storage import load_routine
 app = application()
-desk = Desk(Settings(Path(sys.argv[1]) / "settings.ini"))
+desk = Application(Settings(Path(sys.argv[1]) / "settings.ini"))
 window = desk.open_window(Path(sys.argv[2]))
 session = window.session
 

@@ -22,7 +22,7 @@ def calls(monkeypatch) -> list[tuple[str, list[str]]]:
         module.main = lambda args: noted.append((name, args)) or code
         return module
 
-    for name, code in (("designer.commands.main", 7), ("designer.app.start", 0)):
+    for name, code in (("designer.commands.main", 7), ("designer.window.start", 0)):
         package = name.rpartition(".")[0]
         monkeypatch.setitem(sys.modules, package, ModuleType(package))
         monkeypatch.setitem(sys.modules, name, stand_in(name, code))
@@ -42,7 +42,7 @@ def test_arguments_go_to_the_command_line_as_they_are(calls):
 def test_a_screen_opens_the_window(calls, monkeypatch):
     screen(monkeypatch, True)
     assert start_here.start([]) == 0
-    assert calls == [("designer.app.start", [])]
+    assert calls == [("designer.window.start", [])]
 
 
 def test_no_screen_checks_the_demos(calls, monkeypatch, capsys):
@@ -69,7 +69,7 @@ def test_a_picture_without_a_screen_is_painted_out_of_sight(calls, monkeypatch):
     monkeypatch.setenv("QT_QPA_PLATFORM", "")  # so that it is put back afterwards
     monkeypatch.delenv("QT_QPA_PLATFORM")
     assert start_here.start(["--picture", "out.png"]) == 0
-    assert calls == [("designer.app.start", ["--picture", "out.png"])]
+    assert calls == [("designer.window.start", ["--picture", "out.png"])]
     assert start_here.os.environ["QT_QPA_PLATFORM"] == "offscreen"
 
 

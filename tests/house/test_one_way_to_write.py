@@ -35,14 +35,14 @@ ALLOWED = {
     "designer/setup_here/stamp.py": {"write_text", "os.replace", "unlink"},
     "designer/setup_here/installing.py": {"open to write", "unlink"},
     # a settings file for one picture, in a folder that goes again
-    "designer/app/start.py": {"tempfile.TemporaryDirectory"},
+    "designer/window/start.py": {"tempfile.TemporaryDirectory"},
     # what is printed once nobody reads any more
     "designer/commands/ending.py": {"os.open"},
     "designer/files/asking.py": {"getSaveFileName"},
     # pictures into memory
     "engine/photo/picture.py": {"save as"},
     "designer/painters/png.py": {"save as"},
-    "designer/app/film.py": {"save as"},
+    "designer/exporting/film.py": {"save as"},
 }  # fmt: skip
 
 _METHODS = {"write_text", "write_bytes", "unlink", "chmod", "hardlink_to", "symlink_to", "lchmod",

@@ -7,17 +7,17 @@ from datetime import date
 import pytest
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
-from designer.app.exports import write_diagram
-from designer.app.film import write_film
-from designer.app.handout_dialog import HandoutDialog
-from designer.app.start import picture
-from designer.dialogs.calibration_page import CalibrationPage
-from designer.dialogs.players import PlayersDialog
+from designer.exporting.diagram import write_diagram
+from designer.exporting.film import write_film
+from designer.exporting.handout_dialog import HandoutDialog
 from designer.files import asking
-from designer.session.condition_edits import ConditionEdits
-from designer.shelf.harder_dialog import HarderWindow
-from designer.shelf.plan_window import PlanWindow
-from designer.shelf.records_window import RecordsWindow
+from designer.library.harder_dialog import HarderWindow
+from designer.open_routine.condition_edits import ConditionEdits
+from designer.plans.plan_window import PlanWindow
+from designer.practice.players import PlayersDialog
+from designer.practice.records_window import RecordsWindow
+from designer.tables.calibration_page import CalibrationPage
+from designer.window.start import picture
 from engine.records import Practice
 from engine.storage import load_routine, previous_copy, save_plan, save_routine
 from engine.storage.file_kinds import KINDS, kind_of
@@ -41,7 +41,7 @@ class Person:
 def person(monkeypatch):
     made = Person()
     monkeypatch.setattr(asking, "agrees_to_replace", made.about)
-    monkeypatch.setattr("designer.shelf.harder_dialog.agrees_to_replace", made.about)
+    monkeypatch.setattr("designer.library.harder_dialog.agrees_to_replace", made.about)
     return made
 
 

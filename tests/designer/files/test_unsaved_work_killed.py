@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 
-from designer.app.held import Held
-from designer.app.recovery import left_work
-from designer.session.kept import remove
-from designer.shelf.left_plans import left_plans, plans_folder
+from designer.files.file_lock import Held
+from designer.files.unsaved_copy import remove
+from designer.plans.left_plans import left_plans, plans_folder
+from designer.window.left_work import left_work
 from engine.routine.values import Routine
 from engine.storage import load_routine, previous_copy, save_routine
 from tests.engine.killing import killed_together, swept

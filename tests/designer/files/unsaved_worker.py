@@ -13,11 +13,11 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 
-from designer.app.held import Held
-from designer.app.recovery import Recovery
-from designer.session import Predictions, Session, Settings
-from designer.session.kept import Kept
-from designer.shelf.left_plans import keep_plan, plans_folder
+from designer.files.file_lock import Held
+from designer.files.unsaved_copy import Kept
+from designer.open_routine import OpenRoutine, Predictions, Settings
+from designer.plans.left_plans import keep_plan, plans_folder
+from designer.window.left_work import Recovery
 from engine.routine.document import Document
 from engine.storage import Plan, PlanItem, fingerprint, load_routine, save_routine
 
@@ -33,7 +33,7 @@ def main(folder: Path, seed: int, slot: str) -> None:
     dice = random.Random(seed)
     own = folder / "routines" / f"{slot}.json"
     settings = Settings(folder / "settings.ini")
-    session = Session(Document(load_routine(own)), Predictions(aside=False))
+    session = OpenRoutine(Document(load_routine(own)), Predictions(aside=False))
     session.document.mark_saved(own)
     recovery = Recovery(session, settings.recovery_folder, session, lambda: fingerprint(own))
     held = Held(settings.open_folder)

@@ -19,9 +19,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.app.help import KEYS
 from designer.commands.main import main
 from designer.guide import FOLDER, ORDER, PICTURES, pages
+from designer.window.help import KEYS
 from engine.storage import load_routine
 from engine.version import VERSION
 
@@ -79,8 +79,8 @@ def texts_of(root):
 @pytest.fixture
 def in_the_program(window):
     """Menu paths, texts and keys of the window and its dialogs."""
-    from designer.app.guide import GuideWindow
-    from designer.app.handout_dialog import HandoutDialog
+    from designer.exporting.handout_dialog import HandoutDialog
+    from designer.window.guide_window import GuideWindow
 
     for open_one in (window.menus.asides.report, window.menus.asides.table):
         open_one().show()
@@ -138,7 +138,7 @@ def test_keys_the_guide_names_do_something(in_the_program):
 
 
 def test_the_pages_can_be_turned(qtbot, window):
-    from designer.app.guide import show_guide
+    from designer.window.guide_window import show_guide
 
     guide = show_guide(window)
     assert show_guide(window) is guide, "one guide, brought to the front"
@@ -167,7 +167,7 @@ def open_help(window, entry):
 
 
 def test_what_is_new_opens_the_guide_at_its_page(qtbot, window):
-    from designer.app.guide import GuideWindow
+    from designer.window.guide_window import GuideWindow
 
     open_help(window, "What is new")
     (guide,) = window.findChildren(GuideWindow)

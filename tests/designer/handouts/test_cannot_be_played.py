@@ -164,7 +164,7 @@ def test_nothing_is_said_of_shots_that_can_be_played(tmp_path, capsys):
 
 
 def test_the_dialog_says_so_before_and_after(qtbot, make_session, tmp_path):
-    from designer.app.handout_dialog import HandoutDialog
+    from designer.exporting.handout_dialog import HandoutDialog
 
     session = make_session(NONE_OF_IT["cut past 90 degrees"])
     told = []
@@ -180,7 +180,7 @@ def test_the_dialog_says_so_before_and_after(qtbot, make_session, tmp_path):
 
 
 def test_the_plan_says_so_of_its_booklet(qtbot, settings, bad_file, tmp_path):
-    from designer.shelf.plan_window import PlanWindow
+    from designer.plans.plan_window import PlanWindow
 
     class Answers:
         def file_to_write(self, *_):

@@ -6,9 +6,9 @@ import re
 import pdfplumber
 import pytest
 
+from designer.answers.answer_html import claims_html, gap_html, pot_told, problems_html
 from designer.handouts import handout_pdf
-from designer.panels.answer_html import claims_html, gap_html, pot_told, problems_html
-from designer.session.todo import todo_of
+from designer.open_routine.todo import todo_of
 from designer.words.facts import fact
 from designer.words.wording import Wording
 from engine.answers import answer

@@ -13,9 +13,9 @@ from html import unescape
 
 import pytest
 
+from designer.answers.answer_html import claims_html, gap_html, pot_told
 from designer.commands.report import report
 from designer.handouts import handout_pdf
-from designer.panels.answer_html import claims_html, gap_html, pot_told
 from designer.words.figures import room
 from designer.words.lanes import clearance, ending, lane_in_short, near_lane
 from designer.words.telling import words_of

@@ -33,8 +33,8 @@ from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine, Shot
 from engine.storage import load_conditions, load_routine, save_routine
 from engine.storage.photo_files import load_photo_marks, save_photo_marks
 from engine.tables import load_table
-from tests.designer.app.test_translation import is_qts_own, shown_by
 from tests.designer.handouts.ledger import text_of
+from tests.designer.window.test_translation import is_qts_own, shown_by
 
 HOUSE = Path(__file__).resolve().parents[3]
 CATALOGUE = Path(__file__).with_name("de.po")
@@ -144,7 +144,7 @@ def test_a_command(tmp_path, capsys, first_language):
 def test_a_window(qtbot, make_session, first_language):
     from PySide6.QtWidgets import QWidget
 
-    from designer.dialogs.report import ReportDialog
+    from designer.answers.report import ReportDialog
 
     session = make_session(ROUTINE)
     session.predictions.ask_now(session.routine)

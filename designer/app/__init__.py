@@ -1,1 +1,0 @@
-"""The window: start-up, menus, files, and what wires canvas and panels to the session."""

@@ -1,0 +1,1 @@
+"""The library: folders of routines, searched, compared, made harder or easier."""

@@ -1,0 +1,1 @@
+"""A photograph of the table beside its plan."""

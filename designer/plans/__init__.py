@@ -1,0 +1,1 @@
+"""Lesson plans: routines in order, minutes, the booklet."""

@@ -1,0 +1,1 @@
+"""Practice: attempts kept, charts, reports, and how far players’ strikes stray."""

@@ -1,0 +1,1 @@
+"""Setting up: balls, marks on the cloth, and the routine’s words."""

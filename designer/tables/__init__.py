@@ -1,0 +1,1 @@
+"""Table and conditions: which table, how it plays, measured, calibrated, moved to another."""

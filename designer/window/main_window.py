@@ -1,0 +1,377 @@
+"""The window: the table, the answers below it, the set-up beside it, and the menus above."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QRect, Qt, Signal
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QResizeEvent,
+    QShowEvent,
+)
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QMainWindow,
+    QMenu,
+    QScrollArea,
+    QSplitter,
+    QStyle,
+    QTabWidget,
+    QToolBar,
+    QVBoxLayout,
+    QWidget,
+)
+
+from designer.answers.answers import AnswersPanel
+from designer.answers.gaps import GapsPanel
+from designer.answers.reach import ReachPanel
+from designer.answers.shot import ShotPanel
+from designer.answers.todo import TodoPanel
+from designer.files.asker import Asker
+from designer.files.open_and_save import Files
+from designer.open_routine import Message, OpenRoutine, Settings
+from designer.open_routine.todo import Todo
+from designer.setting_up.balls import BallsPanel
+from designer.setting_up.sheet import SheetPanel
+from designer.table_view import TableCanvas
+from designer.table_view.playback import PlaybackBar
+from designer.texts import tr
+from designer.widgets.panel import Panel
+from designer.widgets.style_sheet import wear
+from designer.widgets.text_fields import commit_typing
+from designer.window.faults import FaultsDialog
+from designer.window.left_work import Recovery
+from designer.window.look import put_on
+from designer.window.menus import Menus
+from designer.window.message_bar import MessageBar
+from designer.window.names import ANSWERS, PANELS, PROGRAM
+
+if TYPE_CHECKING:
+    from designer.lesson.lesson import Lesson
+    from engine.results import RoutineAnswer
+    from engine.routine.values import Routine
+
+#: Room the answers need below or beside the table; in less they go among the tabs.
+LEAST_ANSWERS_PX = 206
+LEAST_WIDTH_PX, LEAST_HEIGHT_PX = 1120, 540
+
+
+class DesignerWindow(QMainWindow):
+    """One window with one routine."""
+
+    closed = Signal(object)
+    new_window_wanted = Signal()
+
+    def __init__(self, session: OpenRoutine, settings: Settings) -> None:
+        super().__init__()
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.session, self.settings = session, settings
+        session.setParent(self)
+        self.canvas = TableCanvas(session)
+        self.answers = AnswersPanel(session)
+        self.answers.setObjectName(ANSWERS)
+        self.balls, self.shot = BallsPanel(session), ShotPanel(session)
+        self.gaps, self.sheet = GapsPanel(session), SheetPanel(session)
+        self.reach = ReachPanel(session)
+        self.todo = TodoPanel(session)
+        self.playback = PlaybackBar(session)
+        self.strip = QToolBar()
+        session.levels.put(settings.load_players())
+        session.levels.changed.connect(lambda: settings.save_players(session.levels.players))
+        self.files = Files(session, settings, Asker(self), self)
+        self.files.leaving.connect(lambda: commit_typing(self))
+        self.recovery = Recovery(session, settings.recovery_folder, self, lambda: self.files.seen)
+        self.messages = MessageBar()
+        self.recent = QMenu(tr("Open recent"), self)
+        self._lay_out()
+        self.menus = Menus(self)
+        self.reach.levels_wanted.connect(self.menus.asides.levels)
+        self.setAcceptDrops(True)
+        session.changed.connect(self._show_name)
+        self.files.opened.connect(self._on_opened)
+        session.view_changed.connect(self._on_view)
+        session.messages.told.connect(self._on_message)
+        self.todo.went.connect(self._on_went)
+        session.attend.connect(self._on_attend)
+        self._show_name()
+        wear(self)
+        self._place()
+
+    # Files -----------------------------------------------------------------------------------
+
+    def open_at_start(self, path: Path) -> None:
+        """Open a file named at the start; a faulty one leaves the window empty with a message."""
+        self.files.open(path)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files of this computer."""
+        if _dropped_file(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the file dropped."""
+        path = _dropped_file(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.files.open(path)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Close, unless work would be lost that the coach wants to keep."""
+        may_close = (
+            # First what is being typed beside the table: it may be part of the routine.
+            self.menus.asides.may_leave()
+            and self.files.may_leave(tr("Save them before the window closes?"))
+            and self.menus.shelf.close()
+        )
+        if not may_close:
+            event.ignore()
+            return
+        self.recovery.drop()
+        self.files.release()
+        self.settings.save_bytes("window", self.saveGeometry())
+        self.settings.save_view(self.session.view)
+        self.session.close()
+        self.closed.emit(self)
+        event.accept()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Back from another program: see whether it has changed the file."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
+            self.files.look_again()
+
+    # Layout ----------------------------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        self.tabs = QTabWidget()
+        self.tabs.setDocumentMode(True)
+        panels: tuple[Panel, ...] = (
+            self.balls,
+            self.shot,
+            self.gaps,
+            self.reach,
+            self.sheet,
+            self.todo,
+        )
+        for name, panel in zip(PANELS, panels, strict=True):
+            self.tabs.setTabText(self.tabs.addTab(_scrolled(panel, name), ""), tr(name))
+        self.beside = QSplitter(Qt.Orientation.Vertical)
+        self.beside.addWidget(_stacked(self.canvas, self.playback))
+        self.beside.addWidget(self.answers)
+        self.beside.setChildrenCollapsible(False)
+        self.columns = QSplitter(Qt.Orientation.Horizontal)
+        self.columns.addWidget(_stacked(self.strip, self.beside, tall=1))
+        self.columns.addWidget(self.tabs)
+        self.columns.setChildrenCollapsible(False)
+        self.columns.setStretchFactor(0, 1)
+        self.columns.setStretchFactor(1, 0)
+        whole = QWidget()
+        layout = QVBoxLayout(whole)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.columns, 1)
+        layout.addWidget(self.messages)
+        self.setCentralWidget(whole)
+        self.canvas.setFocus()
+
+    def _place(self) -> None:
+        """Take the size of last time, or most of the screen."""
+        geometry = self.settings.load_bytes("window")
+        screen = QGuiApplication.primaryScreen()
+        room = screen.availableGeometry() if screen is not None else QRect(0, 0, 1280, 800)
+        if geometry is None or not self.restoreGeometry(geometry):
+            self.resize(min(room.width(), 1500), min(room.height(), 950))
+
+    def share_room(self) -> None:
+        """Give table, answers and set-up their shares of the window."""
+        wide = self.columns.width()
+        high = self.columns.height() - self.strip.sizeHint().height()
+        turned = self.session.view.turned
+        self.beside.setOrientation(Qt.Orientation.Vertical if turned else Qt.Orientation.Horizontal)
+        self._place_answers(wide < LEAST_WIDTH_PX or high < LEAST_HEIGHT_PX)
+        needed = self._side_needs()
+        side = max(min(wide // 4, 420), needed)
+        rest = wide - side
+        self.columns.setSizes([rest, side])
+        # The table gets what its shape can use, the answers what is left, but never too little.
+        if turned:
+            table = min(round(rest / self.canvas.shape()), high - LEAST_ANSWERS_PX)
+            self.beside.setSizes([table, high - table])
+        else:
+            table = min(round(high * self.canvas.shape()), rest - LEAST_ANSWERS_PX)
+            self.beside.setSizes([table, rest - table])
+        self.beside.setStretchFactor(0, 1)
+        self.beside.setStretchFactor(1, 0)
+
+    def _place_answers(self, among_tabs: bool) -> None:
+        """Put the answers among the tabs of a small window, else beside the table."""
+        first = self.tabs.widget(0) is self.answers
+        if among_tabs and not first:
+            self.tabs.insertTab(0, self.answers, tr(ANSWERS))
+            self.tabs.setCurrentIndex(0)
+        elif first and not among_tabs:
+            self.tabs.removeTab(0)
+            self.beside.addWidget(self.answers)
+            self.answers.show()
+        self.answers.stack(upright=among_tabs or not self.session.view.turned)
+
+    def toggle_tabs(self) -> None:
+        """Give the table the whole window, or bring the tabs back."""
+        self.tabs.setVisible(not self.tabs.isVisible())
+
+    def _side_needs(self) -> int:
+        """Width at which no tab has to be scrolled sideways."""
+        bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
+        panels = (self.balls, self.shot, self.gaps, self.reach, self.sheet, self.todo)
+        needed = max(panel.minimumSizeHint().width() for panel in panels) + bar + 4
+        return max(needed, self.tabs.tabBar().sizeHint().width() + 2)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Share the room out once it is known."""
+        super().showEvent(event)
+        if not event.spontaneous():
+            self.share_room()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Move the answers when the window becomes too small for them, or large enough."""
+        super().resizeEvent(event)
+        small = self.columns.width() < LEAST_WIDTH_PX or self.columns.height() < LEAST_HEIGHT_PX
+        if self.isVisible() and small != (self.tabs.widget(0) is self.answers):
+            self.share_room()
+
+    def turn(self) -> None:
+        """Lay the table on its side, or stand it up with baulk at the bottom."""
+        view = self.session.view
+        self.session.set_view(replace(view, turned=not view.turned))
+        self.share_room()
+
+    def turn_about(self) -> None:
+        """Show the table from its other end."""
+        view = self.session.view
+        self.session.set_view(replace(view, far=not view.far))
+
+    def see_as_player(self) -> None:
+        """Show the table as the player of the shot on show sees it: upright, the shot going up."""
+        self.session.set_view(
+            replace(self.session.view, turned=False, far=self.session.plays_down())
+        )
+        self.share_room()
+
+    def other_routines(self) -> list[tuple[Routine, RoutineAnswer | None]]:
+        """The routines of the other windows, each with its full answer if it is there."""
+        return [
+            (one.session.routine, one.session.answer if one.session.answer_is_full else None)
+            for one in QApplication.topLevelWidgets()
+            if isinstance(one, DesignerWindow) and one is not self and one.isVisible()
+        ]
+
+    def set_look(self, look: str) -> None:
+        """Show the program light, dark, or as the desktop does; every window follows."""
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        self.settings.look = look
+        put_on(app, look)
+        for window in app.topLevelWidgets():
+            if isinstance(window, DesignerWindow):
+                window.messages.retone()
+                # Panels write their words anew, in colours for the new ground.
+                window.session.view_changed.emit()
+
+    def begin_lesson(self) -> Lesson | None:
+        """Ask the routine's shots on the whole screen; told when there is nothing to ask."""
+        from designer.lesson.lesson import Lesson
+
+        if not self.session.routine.shots:
+            self.session.messages.warn(tr("There is nothing to ask yet."), tr("Add a shot first."))
+            return None
+        lesson = Lesson(self.session, self)
+        lesson.left.connect(self.activateWindow)
+        lesson.left.connect(self.canvas.setFocus)
+        lesson.showFullScreen()
+        return lesson
+
+    def show_panel(self, name: str) -> None:
+        """Show one of the tabs by its name and go to it."""
+        self.tabs.show()
+        self.tabs.setCurrentIndex(self._index_of(name))
+        self.tabs.currentWidget().setFocus()
+
+    def _index_of(self, name: str) -> int:
+        return next((i for i in range(self.tabs.count()) if self._name_of(i) == name), 0)
+
+    def _name_of(self, index: int) -> str:
+        page = self.tabs.widget(index)
+        return page.objectName() if page is not None else ""
+
+    # Listening -------------------------------------------------------------------------------
+
+    def _show_name(self, change: object = None) -> None:
+        document = self.session.document
+        self.setWindowTitle(f"{self.files.name}[*] – {PROGRAM}")
+        self.setWindowModified(document.changed_since_save)
+        self.setWindowFilePath(str(document.path) if document.path is not None else "")
+
+    def _on_opened(self) -> None:
+        """A routine with a shot is opened to be looked at, one without to be set up."""
+        small = self.tabs.widget(0) is self.answers
+        shown = (ANSWERS if small else "Shot") if self.session.routine.shots else "Balls"
+        self.tabs.setCurrentIndex(self._index_of(shown))
+
+    def _on_went(self, todo: Todo) -> None:
+        """Show the panel of what is to be seen to; balls are on the table."""
+        if todo.gap or todo.claim is not None:
+            self.show_panel("Gaps")
+            self.gaps.point_at(gap_id=todo.gap, claim=todo.claim)
+        elif todo.lane or (todo.shot and not todo.balls):
+            self.show_panel("Shot")
+        else:
+            self.canvas.setFocus()
+
+    def _on_attend(self, panel: str) -> None:
+        self.show_panel(panel)
+        if self.session.mark is not None:
+            self.balls.mark.note.setFocus()
+
+    def _on_view(self) -> None:
+        self.settings.save_view(self.session.view)
+
+    def _on_message(self, message: Message) -> None:
+        self.messages.tell(message)
+        if message.details:
+            FaultsDialog(message, self).open()
+
+
+def _stacked(*parts: QWidget, tall: int = 0) -> QWidget:
+    """Parts one above the other, without gaps; the one at place `tall` takes the height."""
+    whole = QWidget()
+    layout = QVBoxLayout(whole)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(0)
+    for place, part in enumerate(parts):
+        layout.addWidget(part, int(place == tall))
+    return whole
+
+
+def _scrolled(panel: QWidget, name: str) -> QScrollArea:
+    """A panel that can be scrolled where the window is too low for it."""
+    area = QScrollArea()
+    area.setObjectName(name)
+    area.setWidget(panel)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+    return area
+
+
+def _dropped_file(event: QDropEvent) -> Path | None:
+    for url in event.mimeData().urls():
+        if url.isLocalFile() and Path(url.toLocalFile()).is_file():
+            return Path(url.toLocalFile())
+    return None
