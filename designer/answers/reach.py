@@ -26,6 +26,7 @@ from designer.texts import mark, tr
 from designer.widgets.choices import choose, fill_choices
 from designer.widgets.fields import ChoiceField
 from designer.widgets.panel import Panel
+from designer.widgets.side_window import SideWindow
 from designer.words.figures import first_up, sentence
 from designer.words.gaps import verdict as verdict_told
 from designer.words.names import gap_name
@@ -33,7 +34,7 @@ from designer.words.strikes import tip_and_pace
 from engine.results import GapVerdict
 from engine.routine.values import STUN
 
-NO_GAP = mark("No gap yet: add one on the Gaps tab.")
+NO_GAP = mark("No gap yet: draw one, or add one under Gaps.")
 NO_SHOT = mark("No shot yet: choose an object ball and a pocket.")
 POT_OFF = mark("The pot is not on, so no strike counts.")
 WAITING = mark("The map is being worked out …")
@@ -211,6 +212,21 @@ class ReachPanel(Panel):
         hands.addWidget(self.levels)
         layout.addLayout(hands)
         layout.addWidget(self.verdict)
+
+
+class ReachWindow(SideWindow):
+    """The map beside the table: strikes are read off it and given to lanes while it is open."""
+
+    def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
+        super().__init__(session, tr("Reach map"), parent)
+        self.panel = ReachPanel(session)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.panel)
+        self.resize(460, 620)
+
+    def refresh(self) -> None:
+        """The map follows by itself."""
 
 
 class KindsKey(QWidget):

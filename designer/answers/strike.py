@@ -1,4 +1,4 @@
-"""How the selected lane is struck: tip height on a ball face, in mm and as a share, and pace."""
+"""How the selected lane is struck: tip height on a ball face and in mm, and pace."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ class StrikeEditor(QWidget):
         self.tip_mm = _spin(tr(" mm"), 1, 0.5, tr("Tip height in millimetres above centre"))
         self.tip_mm.setToolTip(tr("Above (+) or below (−) the centre of the ball"))
         self.tip_mm.valueChanged.connect(self._on_mm)
-        self.stun = QCheckBox(tr("Arrive as stun"))
+        self.stun = QCheckBox(tr("Arrive unspun"))
         self.stun.setToolTip(tr("The tip height is worked out so that the cue ball arrives unspun"))
         self.stun.clicked.connect(self._on_stun)
         self.pace = _spin("", 1, 0.5, tr("Pace, 1 to 10"))
@@ -52,8 +52,8 @@ class StrikeEditor(QWidget):
         self.slider.setAccessibleName(tr("Pace"))
         self.slider.valueChanged.connect(lambda value: session.shots.set_pace(value / TENTHS))
         self.slider.sliderReleased.connect(session.shots.rest)
-        self.speed = QLabel()
         self.lengths = QLabel()
+        self.lengths.setObjectName("soft")
         self.lengths.setAccessibleName(tr("Pace in table lengths"))
         self.lengths.setToolTip(
             tr("How far the cue ball alone runs up and down the table, struck like this")
@@ -89,8 +89,8 @@ class StrikeEditor(QWidget):
         _show(self.pace, pace)
         if not self.slider.isSliderDown():
             self.slider.setValue(round(pace * TENTHS))
-        self.speed.setText(speed(speed_mm_s / 1000.0))
-        self.lengths.setText(self._in_lengths(speed_mm_s, height))
+        told = speed(speed_mm_s / 1000.0), self._in_lengths(speed_mm_s, height)
+        self.lengths.setText(" · ".join(one for one in told if one))
         for blocker in blockers:
             blocker.unblock()
 
@@ -109,23 +109,23 @@ class StrikeEditor(QWidget):
 
     def _lay_out(self) -> None:
         side = QGridLayout()
-        side.addWidget(QLabel(tr("Tip height")), 0, 0)
-        side.addWidget(self.tip_mm, 1, 0)
-        side.addWidget(self.stun, 2, 0)
-        side.setRowStretch(3, 1)
+        side.setVerticalSpacing(4)
+        for row, (name, field) in enumerate(((tr("Tip"), self.tip_mm), (tr("Pace"), self.pace))):
+            label = QLabel(name)
+            label.setBuddy(field)
+            side.addWidget(label, row, 0)
+            side.addWidget(field, row, 1)
+        side.addWidget(self.stun, 2, 0, 1, 2)
+        side.setColumnStretch(1, 1)
         top = QHBoxLayout()
         top.addWidget(self.face, 0, Qt.AlignmentFlag.AlignTop)
         top.addLayout(side, 1)
-        pace = QHBoxLayout()
-        pace.addWidget(QLabel(tr("Pace")))
-        pace.addWidget(self.slider, 1)
-        pace.addWidget(self.pace)
-        pace.addWidget(self.speed)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(2)
         whole.addLayout(top)
-        whole.addLayout(pace)
-        whole.addWidget(self.lengths, 0, Qt.AlignmentFlag.AlignRight)
+        whole.addWidget(self.slider)
+        whole.addWidget(self.lengths)
 
     def _on_mm(self, value: float) -> None:
         limit = self._session.conditions.tip_limit
@@ -171,6 +171,7 @@ def _spin(suffix: str, decimals: int, step: float, name: str) -> QDoubleSpinBox:
     box.setDecimals(decimals)
     box.setSingleStep(step)
     box.setAccessibleName(name)
+    box.setButtonSymbols(QDoubleSpinBox.ButtonSymbols.NoButtons)
     # Typing "4.5" must not pass through 4 on its way: that would be two answers.
     box.setKeyboardTracking(False)
     return box

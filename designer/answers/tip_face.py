@@ -43,11 +43,11 @@ class TipFace(QWidget):
 
     def sizeHint(self) -> QSize:
         """Room for the ball and the rule beside it."""
-        return QSize(232, 172)
+        return QSize(136, 92)
 
     def minimumSizeHint(self) -> QSize:
         """The least on which a tip can be placed."""
-        return QSize(178, 112)
+        return QSize(124, 84)
 
     def show_tip(self, height: float, limit: float, radius_mm: float, *, found: bool) -> None:
         """Show a tip height; `found` marks one that the engine worked out (stun)."""
@@ -133,9 +133,7 @@ class TipFace(QWidget):
             if mm % 10 == 0:
                 box = QRectF(x + 10.0, y - 9.0, 40.0, 18.0)
                 flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
-                painter.drawText(
-                    box, flags, tr("{length} mm", length=abs(mm)) if mm == 0 else str(abs(mm))
-                )
+                painter.drawText(box, flags, str(abs(mm)))
 
     def _paint_tip(self, painter: QPainter, ball: QRectF) -> None:
         place = self.place_of(self._height)
@@ -151,7 +149,7 @@ class TipFace(QWidget):
         )
 
     def _ball(self) -> QRectF:
-        side = min(self.height() - 8.0, self.width() - 76.0)
+        side = min(self.height() - 8.0, self.width() - 48.0)
         return QRectF(5.0, (self.height() - side) / 2, side, side)
 
     def _move_to(self, y: float) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from designer.open_routine import OpenRoutine
@@ -10,6 +10,8 @@ from designer.open_routine.todo import Todo, todo_of
 from designer.texts import mark, tr
 from designer.widgets.panel import Panel
 
+#: The count follows a change after this, ms.
+TALLY_MS = 150
 NOTHING = mark("Nothing to fix: no overlaps, every pot is on, every claim holds.")
 
 
@@ -17,6 +19,8 @@ class TodoPanel(Panel):
     """Click an entry, or press Return on it, to go there; `went` tells the window where."""
 
     went = Signal(object)
+    #: How much there is to fix, and whether more may be found yet.
+    counted = Signal(int, bool)
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
@@ -34,14 +38,26 @@ class TodoPanel(Panel):
         layout.addWidget(self.list, 1)
         session.answered.connect(self.refresh_soon)
         self.found: tuple[Todo, ...] = ()
+        # The count is shown elsewhere, so it is kept while the list is hidden.
+        self._tally = QTimer(self)
+        self._tally.setSingleShot(True)
+        self._tally.setInterval(TALLY_MS)
+        self._tally.timeout.connect(self._count)
+        for signal in (session.answered, session.changed):
+            signal.connect(lambda *_: self._tally.isActive() or self._tally.start())
 
-    def refresh(self) -> None:
-        """List what is to be seen to as far as it is known."""
+    def _count(self) -> None:
+        """Look what there is to fix, as far as it is known; true while more may be found."""
         session = self.session
         self.found = todo_of(session.wording, session.answer)
-        waiting = not session.answer_is_full and bool(session.routine.shots)
+        self.waiting = not session.answer_is_full and bool(session.routine.shots)
+        self.counted.emit(len(self.found), self.waiting)
+
+    def refresh(self) -> None:
+        """List what there is to fix."""
+        self._count()
         words = tr("{count} to fix:", count=len(self.found)) if self.found else tr(NOTHING)
-        if waiting:
+        if self.waiting:
             words = tr(
                 "{count} so far; shots and claims are being checked …", count=len(self.found)
             )

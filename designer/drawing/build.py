@@ -41,12 +41,14 @@ def build_drawing(
     look: Look = SCREEN_LOOK,
     shot: str | None = None,
     lanes: Container[str] | None = None,
+    chosen: str = "",
     beneath: ShotAnswer | None = None,
     held: Mapping[str, Point] | None = None,
 ) -> Drawing:
     """Draw a routine in table millimetres; without an answer, what stands on the table only.
 
-    `shot` draws the lines and lanes of that shot alone, `lanes` those of that name alone;
+    `shot` draws the lines and lanes of that shot alone, `lanes` those of that name alone,
+    `chosen` bold and the others stepping back;
     `beneath` is the same shot in other conditions, drawn faintly below. With the offsets of the
     drawing before as `held`, letters and names stay where they were beside what they name while
     there is room: nothing jumps about while a ball is dragged. The
@@ -63,6 +65,7 @@ def build_drawing(
         look,
         unit,
         lanes,
+        chosen,
         held=held or {},
     )
     items: list[Item] = [

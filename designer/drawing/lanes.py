@@ -18,6 +18,18 @@ from engine.results import Lane
 
 
 @dataclass(frozen=True, slots=True)
+class Weight:
+    """How much a lane stands out: width of its line, strength of its line and of its corridor."""
+
+    line: float = 1.8
+    ink: float = 1.0
+    tint: float = 1.0
+
+
+EVEN, CHOSEN, BACK = Weight(), Weight(3.0, 1.0, 1.5), Weight(1.4, 0.6, 0.55)
+
+
+@dataclass(frozen=True, slots=True)
 class Way:
     """One lane ready to draw: free way, the rest after its first touch, and that touch."""
 
@@ -27,6 +39,7 @@ class Way:
     rest: np.ndarray
     touch_mm: Point | None
     touched_centre_mm: Point | None
+    weight: Weight = EVEN
 
 
 def ways(scene: Scene) -> list[Way]:
@@ -55,12 +68,13 @@ def corridor_items(scene: Scene, found: list[Way]) -> list[Item]:
         colour = way.pattern.colour
         if len(way.free) >= 2:
             line = as_line(way.free)
-            items.append(Stroke(roles.CORRIDOR, (line,), wide, colour, 0.13))
+            items.append(Stroke(roles.CORRIDOR, (line,), wide, colour, 0.13 * way.weight.tint))
             hatch = corridor_hatch(
                 way.free, scene.radius_mm * 0.92, way.pattern.hatch, max(34.0, pen * 8)
             )
             if hatch:
-                items.append(Stroke(roles.HATCH, hatch, pen * 0.55, colour, 0.6, cap="butt"))
+                faint = 0.6 * min(way.weight.tint, 1.0)
+                items.append(Stroke(roles.HATCH, hatch, pen * 0.55, colour, faint, cap="butt"))
         if len(way.rest) >= 2:
             items.append(Stroke(roles.CORRIDOR, (as_line(way.rest),), wide, colour, 0.05))
     return items
@@ -75,12 +89,15 @@ def lane_items(scene: Scene, found: list[Way]) -> list[Item]:
         colour = way.pattern.colour
         if len(way.free) >= 2:
             items.append(
-                Stroke(roles.LANE, (as_line(way.free),), pen * 1.8, colour, dash=dash, cap="butt")
-            )
+                Stroke(
+                    roles.LANE, (as_line(way.free),), pen * way.weight.line, colour,
+                    way.weight.ink, dash=dash, cap="butt",
+                )
+            )  # fmt: skip
         if len(way.rest) >= 2:
             items.append(
                 Stroke(
-                    roles.LANE, (as_line(way.rest),), pen * 1.1, colour, 0.55,
+                    roles.LANE, (as_line(way.rest),), pen * 1.1, colour, 0.55 * way.weight.ink,
                     dash=(pen * 1.2, pen * 4), cap="butt",
                 )
             )  # fmt: skip
@@ -99,10 +116,13 @@ def _way(scene: Scene, lane: Lane, pattern: LanePattern) -> Way:
         met = first_meeting(path, ball.centre_mm, scene.touch_of(ball.id))
         if met is not None and (first is None or _sooner(path, met, first)):
             first, centre = met, ball.centre_mm
+    weight = EVEN
+    if scene.chosen:
+        weight = CHOSEN if lane.label == scene.chosen else BACK
     if first is None:
-        return Way(lane, pattern, path, path[:0], None, None)
+        return Way(lane, pattern, path, path[:0], None, None, weight)
     free, rest = split_at(path, *first)
-    return Way(lane, pattern, free, rest, first[1], centre)
+    return Way(lane, pattern, free, rest, first[1], centre, weight)
 
 
 def _sooner(path: np.ndarray, one: tuple[int, Point], other: tuple[int, Point]) -> bool:

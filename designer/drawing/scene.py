@@ -21,7 +21,8 @@ from engine.units import LengthUnit
 class Scene:
     """Everything the builders read, and `taken`, the places that texts must keep off.
 
-    `radius_mm` is the cue ball's; `lanes` names the lanes to draw (None: all). `offsets` tells how
+    `radius_mm` is the cue ball's; `lanes` names the lanes to draw (None: all), `chosen` the one
+    that stands out while the others step back ("": none does). `offsets` tells how
     far each letter and name that looks for room stands off what it names, `held` how far it stood
     off in the drawing before.
     """
@@ -35,6 +36,7 @@ class Scene:
     look: Look
     unit: LengthUnit
     lanes: Container[str] | None = None
+    chosen: str = ""
     taken: Occupied = field(default_factory=Occupied)
     held: Mapping[str, Point] = field(default_factory=dict)
     offsets: dict[str, Point] = field(default_factory=dict)

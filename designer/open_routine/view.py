@@ -55,9 +55,6 @@ SWITCHES: tuple[LayerSwitch, ...] = (
     LayerSwitch(mark("Cloth marks"), ("cloth_marks",)),
 )
 
-#: Switches at hand above the table, by the layer each is named after.
-AT_HAND = ("lanes", "potting_line", "ninety_line", "contact", "gaps", "measurements")
-
 _LAYER_NAMES = frozenset(field.name for field in fields(Layers))
 
 

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -24,11 +23,8 @@ from designer.widgets.panel import Panel
 from designer.widgets.text_fields import TextField
 from designer.words.figures import first_up
 from designer.words.names import (
-    KIND_NAMES,
-    MARK_NAMES,
     ball_name,
     cushion_side,
-    kind_name,
     mark_name,
     printed_letters,
 )
@@ -42,7 +38,7 @@ MARK = "mark:"
 
 
 class BallsPanel(Panel):
-    """Row of balls to add, the list of those on the table, and the selected one's fields."""
+    """The list of the balls and marks on the table, and the selected one's fields."""
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
@@ -63,10 +59,7 @@ class BallsPanel(Panel):
         remove_by_key(self.list, self._on_delete)
         self.name = QLabel()
         self.name.setObjectName("heading")
-        self.add_buttons: dict[str, QToolButton] = {}
         layout = QVBoxLayout(self)
-        layout.addLayout(self._add_row())
-        layout.addLayout(self._mark_row())
         layout.addWidget(self.list, 1)
         layout.addWidget(self._selected_box())
         self.mark = MarkEditor(session)
@@ -76,7 +69,6 @@ class BallsPanel(Panel):
     def refresh(self) -> None:
         """Show all balls and the selected one."""
         session, unit = self.session, self.session.view.unit
-        self.add_buttons["cue"].setEnabled(session.routine.cue_ball is None)
         printed = printed_letters(session.routine)
         rows: list[Row] = []
         for ball, placement in zip(session.routine.balls, placements(session.routine), strict=True):
@@ -101,45 +93,6 @@ class BallsPanel(Panel):
         self.place.show_ball(chosen)
         self.letter.show_text(chosen.letter if chosen else "")
         self.lock.setChecked(chosen is not None and chosen.locked)
-
-    def _add_row(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(2)
-        row.addWidget(QLabel(tr("Add")))
-        for kind in KIND_NAMES:
-            name = kind_name(kind)
-            button = QToolButton()
-            button.setIcon(ball_icon(kind, LETTERS[kind]))
-            button.setIconSize(BALL_ICON_SIZE)
-            button.setAutoRaise(True)
-            button.setToolTip(
-                tr("Add a {ball}", ball=name) if kind != "cue" else tr("Add the cue ball")
-            )
-            button.setAccessibleName(tr("Add {ball}", ball=name))
-            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            button.clicked.connect(lambda _=False, k=kind: self.session.balls.add(k))
-            self.add_buttons[kind] = button
-            row.addWidget(button)
-        row.addStretch(1)
-        return row
-
-    def _mark_row(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(2)
-        row.addWidget(QLabel(tr("Mark the cloth")))
-        for kind, words in MARK_NAMES.items():
-            button = QToolButton()
-            button.setIcon(mark_icon(kind))
-            button.setIconSize(BALL_ICON_SIZE)
-            button.setAutoRaise(True)
-            button.setToolTip(tr("Mark a {mark} on the cloth", mark=tr(words)))
-            button.setAccessibleName(tr("Mark a {mark} on the cloth", mark=tr(words)))
-            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            button.clicked.connect(lambda _=False, k=kind: self.session.marks.add(k))
-            self.add_buttons[MARK + kind] = button
-            row.addWidget(button)
-        row.addStretch(1)
-        return row
 
     def _mark_of(self, placed: MarkPlacement) -> Row:
         """A mark's row: its name with what it is for, and its readings."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QContextMenuEvent,
+    QDragEnterEvent,
+    QDropEvent,
     QFocusEvent,
     QFont,
     QKeyEvent,
@@ -28,7 +30,9 @@ from designer.table_view.pointer_input import PointerInput, zoom_factor
 from designer.table_view.replaying import LEFT_OUT, paint_replay
 from designer.table_view.table_picture import TablePicture
 from designer.texts import tr
+from designer.widgets.badges import BALL_MIME
 from designer.widgets.tones import table_ground
+from designer.words.names import KIND_NAMES
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.placement import mark_placements, placements
@@ -60,6 +64,7 @@ class TableCanvas(QWidget):
         self.setAccessibleName(tr("Table"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
+        self.setAcceptDrops(True)
         self.grabGesture(Qt.GestureType.PinchGesture)
         self.setMinimumSize(260, 150)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -242,6 +247,21 @@ class TableCanvas(QWidget):
             self._session.shots.set_pocket(pocket_id)
         else:
             self.hands.press(event)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take a ball from the tray; files are the window's."""
+        if event.mimeData().hasFormat(BALL_MIME):
+            event.acceptProposedAction()
+        else:
+            event.ignore()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Put the ball down where it is let go, or as near as it fits."""
+        kind = bytes(event.mimeData().data(BALL_MIME).data()).decode("utf-8", "replace")
+        if kind in KIND_NAMES:
+            event.acceptProposedAction()
+            self._session.balls.add(kind, self.frame.to_table(event.position()))
+            self.setFocus()
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Offer what can be done with what lies there (or with the selected ball, by key)."""

@@ -1,4 +1,4 @@
-"""The bar below the table that plays the selected lane: play, slow motion, scrub, events."""
+"""The controls that play the selected lane: play, slow motion, scrub, events."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QTransform
 from PySide6.QtWidgets import (
     QCheckBox,
-    QGridLayout,
     QHBoxLayout,
     QLabel,
     QSizePolicy,
@@ -64,6 +63,9 @@ class PlaybackBar(QWidget):
         self.hold.toggled.connect(player.set_stops_at_contact)
         self.words = QLabel()
         self.words.setAccessibleName(tr("What happens now"))
+        self.words.setWordWrap(True)
+        self.words.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+        self.words.setMinimumHeight(4 * self.words.fontMetrics().lineSpacing())
         self.words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._lay_out()
         player.moved.connect(self.refresh)
@@ -146,30 +148,26 @@ class PlaybackBar(QWidget):
         return button
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(4)
-        for button in (self.play, self.back, self.onward):
-            row.addWidget(button)
-        self.slider.setMinimumWidth(80)
-        row.addWidget(self.slider, 1)
-        row.addWidget(self.leave)
-        below = QHBoxLayout()
-        below.setSpacing(4)
-        for button in self.speeds:
-            below.addWidget(button)
-        below.addWidget(self.speed)
-        below.addWidget(self.hold)
-        below.addStretch(1)
-        column = QVBoxLayout()
-        column.setSpacing(2)
-        column.addLayout(row)
-        column.addLayout(below)
-        column.addWidget(self.words)
-        whole = QGridLayout(self)
-        whole.setContentsMargins(8, 3, 8, 3)
-        whole.addWidget(self.face, 0, 0)
-        whole.addLayout(column, 0, 1)
-        whole.setColumnStretch(1, 1)
+        top = QHBoxLayout()
+        top.addWidget(self.face)
+        top.addWidget(self.words, 1)
+        rows: list[list[QWidget]] = [
+            [self.play, self.back, self.onward, self.leave],
+            [*self.speeds, self.speed],
+        ]
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 4, 8, 4)
+        column.setSpacing(4)
+        column.addLayout(top)
+        column.addWidget(self.slider)
+        for parts in rows:
+            row = QHBoxLayout()
+            row.setSpacing(4)
+            for part in parts:
+                row.addWidget(part)
+            row.addStretch(1)
+            column.addLayout(row)
+        column.addWidget(self.hold)
 
 
 class CueBallFace(QWidget):

@@ -72,9 +72,10 @@ class TablePicture:
         beneath = session.comparison.shot_answer()
         # With layers of its own (the lesson) every lane is shown.
         lanes = session.lanes_to_draw() if self.layers is None else None
+        chosen = session.shown_lane if self.layers is None else ""
         key = (
             session.routine, answer, beneath, self._layers, view.unit, look, session.shown_shot,
-            lanes, moving,
+            lanes, chosen, moving,
         )  # fmt: skip
         if self._drawing is None or not _same(key, self._key):
             shot = session.shown_shot or None
@@ -86,6 +87,7 @@ class TablePicture:
                 look=look,
                 shot=shot,
                 lanes=lanes,
+                chosen=chosen,
                 beneath=beneath,
                 held=self._drawing.offsets if moving and self._drawing is not None else None,
             )

@@ -9,6 +9,8 @@ from PySide6.QtGui import QColor, QFont, QIcon, QPainter, QPen, QPixmap
 
 from designer.drawing.look import BALL_INKS, CLOTH, INK, PAPER, lane_pattern
 
+#: What a ball that is dragged from the tray carries: its kind, as UTF-8.
+BALL_MIME = "application/x-baizewright-ball"
 #: Drawn larger than shown, so that they stay sharp on screens of high density.
 SHARP = 3
 

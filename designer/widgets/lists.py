@@ -6,7 +6,13 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QIcon, QKeySequence, QShortcut
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTreeWidget, QTreeWidgetItem
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QListWidget,
+    QTreeWidget,
+    QTreeWidgetItem,
+)
 
 #: Room for the titles and about two rows.
 LEAST_PX = 72
@@ -62,7 +68,7 @@ def fill_list(into: QTreeWidget, rows: Sequence[Row], selected: str) -> None:
     _limit_height(into)
 
 
-def remove_by_key(rows: QTreeWidget, remove: Callable[[], object]) -> None:
+def remove_by_key(rows: QTreeWidget | QListWidget, remove: Callable[[], object]) -> None:
     """Have Delete, while the list has the keys, do what its Remove button does."""
     for key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
         shortcut = QShortcut(QKeySequence(key), rows)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
+#: Words, not colours, carry a verdict; the colours only help the eye (dark enough on white).
+GOOD, BAD, SOFT = "#00604a", "#a03c00", "#59646a"
 #: Colours of words on a light ground, and what stands for them on a dark one. Each pair keeps a
 #: contrast of 4.5 to 1 or more (WCAG 2.1, success criterion 1.4.3).
 ON_DARK = {
@@ -13,6 +15,12 @@ ON_DARK = {
     "#1b2327": "#eceae4",
     "#7a4a00": "#f0bd62",
     "#a31621": "#ff8f92",
+    # The lanes' own.
+    "#0072b2": "#6fb9ea",
+    "#d55e00": "#ff9a57",
+    "#00795a": "#4fcfa5",
+    "#a8558a": "#dd9ac4",
+    "#9a6a00": "#e0b45a",
 }
 #: Round the table, where dark figures must be read, the ground is never darker than this.
 TABLE_GROUND_IN_DARK = "#c6c3ba"

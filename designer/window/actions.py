@@ -58,7 +58,7 @@ class LayerMenu(QMenu):
     """One tick for each part of the drawing."""
 
     def __init__(self, session: OpenRoutine, parent: QWidget) -> None:
-        super().__init__(tr("Show on the table"), parent)
+        super().__init__(tr("Show"), parent)
         self._session = session
         self.ticks: list[QAction] = []
         for number, switch in enumerate(SWITCHES, start=1):

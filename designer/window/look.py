@@ -30,6 +30,7 @@ from designer.drawing.look import (
 )
 from designer.fonts.files import font_path
 from designer.widgets.style_sheet import set_sheet
+from designer.widgets.tones import ON_DARK, SOFT
 
 SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
 DARK_SURFACE, DARK_FIELD, DARK_EDGE, LIGHT_INK = "#1f2426", "#30373b", "#4a5256", "#eceae4"
@@ -40,13 +41,21 @@ _SHEET = f"""
 QLabel#heading {{ font-weight: bold; padding-top: 4px; }}
 QFrame#message {{ background: {PAPER}; border-top: 1px solid {EDGE}; }}
 QTabWidget::pane {{ border: 0; border-top: 1px solid {EDGE}; }}
-QToolBar {{ border: 0; border-bottom: 1px solid {EDGE}; spacing: 4px; padding: 2px 6px; }}
-QToolBar#strip {{ border: 0; border-bottom: 1px solid {EDGE}; padding: 1px 6px; spacing: 2px; }}
-QToolBar#strip QToolButton {{ padding: 2px 1px; border: 1px solid transparent;
-    border-radius: 3px; }}
-QToolBar#strip QToolButton:checked {{ border: 1px solid {EDGE};
-    border-bottom: 2px solid {CHOSEN}; }}
-QToolBar#strip QToolButton:hover, QToolBar#strip QToolButton:focus {{ background: {EDGE}; }}
+QToolBar {{ border: 0; border-bottom: 1px solid {EDGE}; spacing: 4px; padding: 3px 8px; }}
+QToolButton {{ padding: 3px; border: 1px solid transparent; border-radius: 4px; }}
+QToolButton:hover, QToolButton:checked {{ background: {EDGE}; }}
+QToolButton:focus {{ border: 1px solid {CHOSEN}; }}
+QToolButton::menu-indicator {{ image: none; width: 0; }}
+QToolButton#command {{ padding: 4px 7px; }}
+QToolButton#main {{ background: {CHOSEN}; color: {PAPER}; font-weight: bold; padding: 4px 10px; }}
+QToolButton#main:hover {{ border: 1px solid {PAPER}; }}
+QToolButton#main:focus {{ border: 2px solid {PAPER}; }}
+QToolButton#main:disabled {{ background: {EDGE}; }}
+QWidget#column {{ border-left: 1px solid {EDGE}; }}
+QLabel#soft {{ color: {SOFT}; }}
+QLabel#foot {{ padding: 5px 10px; border-top: 1px solid {EDGE}; }}
+QLabel#card {{ background: {PAPER}; border: 1px solid {EDGE}; border-radius: 6px; padding: 6px; }}
+QComboBox#title {{ font-weight: bold; }}
 QTabBar::tab {{ padding: 4px 7px; border: 1px solid {EDGE}; border-bottom: 0;
     border-top-left-radius: 3px; border-top-right-radius: 3px; margin-right: 1px; }}
 QTabBar::tab:selected {{ background: {PAPER}; border-bottom: 2px solid {CHOSEN}; }}
@@ -84,7 +93,7 @@ def put_on(app: QApplication, look: str) -> None:
     sheet = _SHEET
     if dark:
         sheet = sheet.replace(PAPER, DARK_FIELD).replace(EDGE, DARK_EDGE)
-        sheet = sheet.replace(CHOSEN, DARK_CHOSEN)
+        sheet = sheet.replace(CHOSEN, DARK_CHOSEN).replace(SOFT, ON_DARK[SOFT])
     set_sheet(app, sheet)
 
 

@@ -1,4 +1,4 @@
-"""The window: the table, the answers below it, the set-up beside it, and the menus above."""
+"""The window: the table as large as it can be, a column beside it, a row above, a line below."""
 
 from __future__ import annotations
 
@@ -12,26 +12,25 @@ from PySide6.QtGui import (
     QDragEnterEvent,
     QDropEvent,
     QGuiApplication,
-    QResizeEvent,
     QShowEvent,
 )
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
+    QHBoxLayout,
+    QLabel,
     QMainWindow,
     QMenu,
     QScrollArea,
-    QSplitter,
+    QSizePolicy,
     QStyle,
     QTabWidget,
-    QToolBar,
     QVBoxLayout,
     QWidget,
 )
 
-from designer.answers.answers import AnswersPanel
+from designer.answers.gap_lines import MAP
 from designer.answers.gaps import GapsPanel
-from designer.answers.reach import ReachPanel
 from designer.answers.shot import ShotPanel
 from designer.answers.todo import TodoPanel
 from designer.files.asker import Asker
@@ -42,7 +41,7 @@ from designer.setting_up.balls import BallsPanel
 from designer.setting_up.sheet import SheetPanel
 from designer.table_view import TableCanvas
 from designer.table_view.playback import PlaybackBar
-from designer.texts import tr
+from designer.texts import tr, tr_count
 from designer.widgets.panel import Panel
 from designer.widgets.style_sheet import wear
 from designer.widgets.text_fields import commit_typing
@@ -51,16 +50,15 @@ from designer.window.left_work import Recovery
 from designer.window.look import put_on
 from designer.window.menus import Menus
 from designer.window.message_bar import MessageBar
-from designer.window.names import ANSWERS, PANELS, PROGRAM
+from designer.window.names import PANELS, PROGRAM
 
 if TYPE_CHECKING:
     from designer.lesson.lesson import Lesson
     from engine.results import RoutineAnswer
     from engine.routine.values import Routine
 
-#: Room the answers need below or beside the table; in less they go among the tabs.
-LEAST_ANSWERS_PX = 206
-LEAST_WIDTH_PX, LEAST_HEIGHT_PX = 1120, 540
+#: The column's width, px, unless its letters need more.
+COLUMN_PX = 308
 
 
 class DesignerWindow(QMainWindow):
@@ -75,14 +73,10 @@ class DesignerWindow(QMainWindow):
         self.session, self.settings = session, settings
         session.setParent(self)
         self.canvas = TableCanvas(session)
-        self.answers = AnswersPanel(session)
-        self.answers.setObjectName(ANSWERS)
-        self.balls, self.shot = BallsPanel(session), ShotPanel(session)
+        self.shot, self.balls = ShotPanel(session), BallsPanel(session)
         self.gaps, self.sheet = GapsPanel(session), SheetPanel(session)
-        self.reach = ReachPanel(session)
         self.todo = TodoPanel(session)
         self.playback = PlaybackBar(session)
-        self.strip = QToolBar()
         session.levels.put(settings.load_players())
         session.levels.changed.connect(lambda: settings.save_players(session.levels.players))
         self.files = Files(session, settings, Asker(self), self)
@@ -92,13 +86,15 @@ class DesignerWindow(QMainWindow):
         self.recent = QMenu(tr("Open recent"), self)
         self._lay_out()
         self.menus = Menus(self)
-        self.reach.levels_wanted.connect(self.menus.asides.levels)
+        self.shot.gaps.more.connect(self._on_more)
         self.setAcceptDrops(True)
         session.changed.connect(self._show_name)
         self.files.opened.connect(self._on_opened)
         session.view_changed.connect(self._on_view)
         session.messages.told.connect(self._on_message)
+        self.messages.whole_wanted.connect(self._read_whole)
         self.todo.went.connect(self._on_went)
+        self.todo.counted.connect(self._show_count)
         session.attend.connect(self._on_attend)
         self._show_name()
         wear(self)
@@ -152,31 +148,34 @@ class DesignerWindow(QMainWindow):
     def _lay_out(self) -> None:
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
-        panels: tuple[Panel, ...] = (
-            self.balls,
-            self.shot,
-            self.gaps,
-            self.reach,
-            self.sheet,
-            self.todo,
-        )
+        panels: tuple[Panel, ...] = (self.shot, self.balls, self.gaps, self.sheet, self.todo)
         for name, panel in zip(PANELS, panels, strict=True):
             self.tabs.setTabText(self.tabs.addTab(_scrolled(panel, name), ""), tr(name))
-        self.beside = QSplitter(Qt.Orientation.Vertical)
-        self.beside.addWidget(_stacked(self.canvas, self.playback))
-        self.beside.addWidget(self.answers)
-        self.beside.setChildrenCollapsible(False)
-        self.columns = QSplitter(Qt.Orientation.Horizontal)
-        self.columns.addWidget(_stacked(self.strip, self.beside, tall=1))
-        self.columns.addWidget(self.tabs)
-        self.columns.setChildrenCollapsible(False)
-        self.columns.setStretchFactor(0, 1)
-        self.columns.setStretchFactor(1, 0)
+        self.to_fix = QLabel()
+        self.to_fix.setObjectName("foot")
+        self.to_fix.setTextInteractionFlags(
+            Qt.TextInteractionFlag.LinksAccessibleByMouse
+            | Qt.TextInteractionFlag.LinksAccessibleByKeyboard
+        )
+        self.to_fix.linkActivated.connect(lambda _link: self.show_panel("To fix"))
+        self.column = QWidget()
+        self.column.setObjectName("column")
+        self.column.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)
+        beside = QVBoxLayout(self.column)
+        beside.setContentsMargins(0, 0, 0, 0)
+        beside.setSpacing(0)
+        beside.addWidget(self.tabs, 1)
+        beside.addWidget(self.playback)
+        beside.addWidget(self.to_fix)
+        across = QHBoxLayout()
+        across.setSpacing(0)
+        across.addWidget(self.canvas, 1)
+        across.addWidget(self.column)
         whole = QWidget()
         layout = QVBoxLayout(whole)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        layout.addWidget(self.columns, 1)
+        layout.addLayout(across, 1)
         layout.addWidget(self.messages)
         self.setCentralWidget(whole)
         self.canvas.setFocus()
@@ -190,48 +189,18 @@ class DesignerWindow(QMainWindow):
             self.resize(min(room.width(), 1500), min(room.height(), 950))
 
     def share_room(self) -> None:
-        """Give table, answers and set-up their shares of the window."""
-        wide = self.columns.width()
-        high = self.columns.height() - self.strip.sizeHint().height()
-        turned = self.session.view.turned
-        self.beside.setOrientation(Qt.Orientation.Vertical if turned else Qt.Orientation.Horizontal)
-        self._place_answers(wide < LEAST_WIDTH_PX or high < LEAST_HEIGHT_PX)
-        needed = self._side_needs()
-        side = max(min(wide // 4, 420), needed)
-        rest = wide - side
-        self.columns.setSizes([rest, side])
-        # The table gets what its shape can use, the answers what is left, but never too little.
-        if turned:
-            table = min(round(rest / self.canvas.shape()), high - LEAST_ANSWERS_PX)
-            self.beside.setSizes([table, high - table])
-        else:
-            table = min(round(high * self.canvas.shape()), rest - LEAST_ANSWERS_PX)
-            self.beside.setSizes([table, rest - table])
-        self.beside.setStretchFactor(0, 1)
-        self.beside.setStretchFactor(1, 0)
-
-    def _place_answers(self, among_tabs: bool) -> None:
-        """Put the answers among the tabs of a small window, else beside the table."""
-        first = self.tabs.widget(0) is self.answers
-        if among_tabs and not first:
-            self.tabs.insertTab(0, self.answers, tr(ANSWERS))
-            self.tabs.setCurrentIndex(0)
-        elif first and not among_tabs:
-            self.tabs.removeTab(0)
-            self.beside.addWidget(self.answers)
-            self.answers.show()
-        self.answers.stack(upright=among_tabs or not self.session.view.turned)
-
-    def toggle_tabs(self) -> None:
-        """Give the table the whole window, or bring the tabs back."""
-        self.tabs.setVisible(not self.tabs.isVisible())
-
-    def _side_needs(self) -> int:
-        """Width at which no tab has to be scrolled sideways."""
+        """Give the column the width it needs, the table all the rest."""
         bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
-        panels = (self.balls, self.shot, self.gaps, self.reach, self.sheet, self.todo)
+        panels = (self.shot, self.balls, self.gaps, self.sheet, self.todo)
         needed = max(panel.minimumSizeHint().width() for panel in panels) + bar + 4
-        return max(needed, self.tabs.tabBar().sizeHint().width() + 2)
+        needed = max(needed, self.tabs.tabBar().sizeHint().width() + 2)
+        self.column.setFixedWidth(max(COLUMN_PX, needed))
+
+    def toggle_column(self) -> None:
+        """Give the table the whole window, or bring column and commands back."""
+        alone = self.column.isVisible()
+        self.column.setVisible(not alone)
+        self.menus.bar.setVisible(not alone)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Share the room out once it is known."""
@@ -239,18 +208,10 @@ class DesignerWindow(QMainWindow):
         if not event.spontaneous():
             self.share_room()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Move the answers when the window becomes too small for them, or large enough."""
-        super().resizeEvent(event)
-        small = self.columns.width() < LEAST_WIDTH_PX or self.columns.height() < LEAST_HEIGHT_PX
-        if self.isVisible() and small != (self.tabs.widget(0) is self.answers):
-            self.share_room()
-
     def turn(self) -> None:
         """Lay the table on its side, or stand it up with baulk at the bottom."""
         view = self.session.view
         self.session.set_view(replace(view, turned=not view.turned))
-        self.share_room()
 
     def turn_about(self) -> None:
         """Show the table from its other end."""
@@ -262,7 +223,6 @@ class DesignerWindow(QMainWindow):
         self.session.set_view(
             replace(self.session.view, turned=False, far=self.session.plays_down())
         )
-        self.share_room()
 
     def other_routines(self) -> list[tuple[Routine, RoutineAnswer | None]]:
         """The routines of the other windows, each with its full answer if it is there."""
@@ -299,7 +259,7 @@ class DesignerWindow(QMainWindow):
 
     def show_panel(self, name: str) -> None:
         """Show one of the tabs by its name and go to it."""
-        self.tabs.show()
+        self.column.show()
         self.tabs.setCurrentIndex(self._index_of(name))
         self.tabs.currentWidget().setFocus()
 
@@ -320,8 +280,7 @@ class DesignerWindow(QMainWindow):
 
     def _on_opened(self) -> None:
         """A routine with a shot is opened to be looked at, one without to be set up."""
-        small = self.tabs.widget(0) is self.answers
-        shown = (ANSWERS if small else "Shot") if self.session.routine.shots else "Balls"
+        shown = "Shot" if self.session.routine.shots else "Balls"
         self.tabs.setCurrentIndex(self._index_of(shown))
 
     def _on_went(self, todo: Todo) -> None:
@@ -339,24 +298,28 @@ class DesignerWindow(QMainWindow):
         if self.session.mark is not None:
             self.balls.mark.note.setFocus()
 
+    def _on_more(self, gap: str, what: str) -> None:
+        """The map or the report of a gap is asked for."""
+        opened = self.menus.asides
+        opened.reach(gap) if what == MAP else opened.report()
+
+    def _show_count(self, count: int, waiting: bool) -> None:
+        """What there is to fix, at the foot of the column."""
+        words = tr_count("{count} thing to fix", "{count} things to fix", count)
+        link = f'<a href="fix">{words}</a>'
+        calm = tr("being checked …") if waiting else tr("✓ Nothing to fix")
+        self.to_fix.setText(link if count else calm)
+
     def _on_view(self) -> None:
         self.settings.save_view(self.session.view)
 
     def _on_message(self, message: Message) -> None:
         self.messages.tell(message)
         if message.details:
-            FaultsDialog(message, self).open()
+            self._read_whole(message)
 
-
-def _stacked(*parts: QWidget, tall: int = 0) -> QWidget:
-    """Parts one above the other, without gaps; the one at place `tall` takes the height."""
-    whole = QWidget()
-    layout = QVBoxLayout(whole)
-    layout.setContentsMargins(0, 0, 0, 0)
-    layout.setSpacing(0)
-    for place, part in enumerate(parts):
-        layout.addWidget(part, int(place == tall))
-    return whole
+    def _read_whole(self, message: Message) -> None:
+        FaultsDialog(message, self).open()
 
 
 def _scrolled(panel: QWidget, name: str) -> QScrollArea:

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
-from PySide6.QtWidgets import QMenu, QToolBar
+from PySide6.QtWidgets import QMenu
 
 from designer.exporting.diagram import write_diagram
 from designer.guide import FOLDER as GUIDE
-from designer.open_routine.view import AT_HAND, SWITCHES
 from designer.setting_up.clipboard import copy_balls, paste_balls
 from designer.texts import tr
 from designer.window.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
+from designer.window.command_bar import CommandBar
 from designer.window.help import show_about, show_keys
 from designer.window.lessons_menu import LessonsMenu
 from designer.window.names import PANEL_KEYS, PANELS, PROGRAM
@@ -57,6 +57,7 @@ class Menus:
             ),
         )
         self.about.setCheckable(True)
+        self.turn.setIconText(tr("Turn"))
         self.as_player = action(
             window,
             Entry(
@@ -78,6 +79,12 @@ class Menus:
                 tr("Play the selected lane"),
             ),
         )
+        self.play.setIconText(tr("Play"))
+        self.handout.setIconText(tr("Handout"))
+        self.lesson = action(
+            window, Entry(tr("Lesson: ask step by step"), window.begin_lesson, "F12")
+        )
+        self.lesson.setIconText(tr("Lesson"))
         self.asides = OpenDialogs(window)
         self._file_menu()
         self._edit_menu()
@@ -87,7 +94,6 @@ class Menus:
         self.shelf = LessonsMenu(window, window.menuBar().addMenu(tr("S&helf")))
         self._help_menu()
         self._bar()
-        self._strip()
         self._session.changed.connect(self.refresh)
         self._session.view_changed.connect(self._show_end)
         self._session.pointed.connect(self.refresh)
@@ -196,8 +202,9 @@ class Menus:
                 Entry(tr("Reds in their triangle"), session.group.rack_reds, "Ctrl+Shift+F"),
             ],
         )
+        self.marks = menu.addMenu(tr("Mark"))
         fill_menu(
-            menu.addMenu(tr("Mark the cloth")),
+            self.marks,
             window,
             [
                 Entry(tr("Cross"), lambda: self._add_mark("cross"), "Ctrl+Shift+X"),
@@ -209,6 +216,7 @@ class Menus:
         self.draw_gap = action(
             window, Entry(tr("Draw gap"), self._draw_gap, None, tr("Drag from edge to edge (G)"))
         )
+        self.draw_gap.setIconText(tr("Gap"))
         self.draw_gap.setCheckable(True)
         menu.addAction(self.draw_gap)
         window.canvas.drawing_changed.connect(
@@ -248,7 +256,7 @@ class Menus:
         fill_menu(menu, window, [Entry(tr("Table"), window.canvas.setFocus, "F4"), *tabs])
         self._look_menu(menu)
         fill_menu(
-            menu, window, [Entry(tr("Table alone, or with its panels"), window.toggle_tabs, "F9")]
+            menu, window, [Entry(tr("Table alone, or with its column"), window.toggle_column, "F9")]
         )
 
     def _look_menu(self, menu: QMenu) -> None:
@@ -282,10 +290,10 @@ class Menus:
                 Entry(tr("Step before"), lambda: self._show_step(-1), "Ctrl+PgUp"),
                 Entry(tr("Move step later"), lambda: session.shots.move(1), "Ctrl+Shift+PgDown"),
                 Entry(tr("Move step earlier"), lambda: session.shots.move(-1), "Ctrl+Shift+PgUp"),
-                None,
-                Entry(tr("Lesson: ask step by step"), window.begin_lesson, "F12"),
             ],
         )
+        menu.addSeparator()
+        menu.addAction(self.lesson)
 
     def _help_menu(self) -> None:
         window = self._window
@@ -302,35 +310,17 @@ class Menus:
         )
 
     def _bar(self) -> None:
-        bar = QToolBar(tr("Often used"), self._window)
-        bar.setMovable(False)
-        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
-        bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
-        bar.addActions([self.undo, self.redo])
-        bar.addSeparator()
-        bar.addActions([self.whole, self.turn])
-        bar.addSeparator()
-        bar.addActions([self.units.mm, self.units.inch])
-        bar.addSeparator()
-        bar.addAction(self.draw_gap)
-        bar.addSeparator()
-        bar.addAction(self.play)
-        bar.addSeparator()
-        bar.addAction(self.handout)
+        bar = self.bar = CommandBar(self._session, self._window)
+        bar.put(self.draw_gap, "separator-vertical")
+        bar.put(self.marks, "x")
+        bar.put(self.layers, "eye")
+        bar.put(self.turn, "rotate-cw")
+        bar.spread()
+        bar.put_bare([(self.undo, "undo-2"), (self.redo, "redo-2")])
+        bar.put(self.lesson, "presentation")
+        bar.put(self.play, "play", main=True)
+        bar.put(self.handout, "file-text", main=True)
         self._window.addToolBar(bar)
-
-    def _strip(self) -> None:
-        """What is drawn, to be switched right above the table."""
-        strip = self._window.strip
-        strip.setWindowTitle(tr("Shown on the table"))
-        strip.setAccessibleName(tr("Shown on the table"))
-        strip.setObjectName("strip")
-        strip.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
-        ticks = {
-            switch.names[0]: tick for switch, tick in zip(SWITCHES, self.layers.ticks, strict=True)
-        }
-        for name in AT_HAND:
-            strip.addAction(ticks[name])
 
     def _fill_recent(self) -> None:
         self._fill_with_files(self._window.recent, self._window.settings.recent_files)

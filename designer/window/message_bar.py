@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QFont, QFontMetricsF, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolButton, QWidget
 
 from designer.open_routine import Message
 from designer.texts import mark, tr
-from designer.widgets.tones import toned
+from designer.widgets.tones import SOFT, toned
 
-HINT = mark(
-    "Drag a ball, or nudge the selected one by arrow keys (1 mm, with Shift 10 mm). "
-    "Right-click a ball, a pocket or the cloth for more. The wheel zooms."
-)
+HINT = mark("Drag a ball, or nudge it with the arrow keys. Right-click for more. The wheel zooms.")
 _COLOURS = {"note": "#1b2327", "warning": "#7a4a00", "error": "#a31621"}
 _WORDS = {
     "note": mark("{what}"),
@@ -25,16 +23,23 @@ NOTE_MS, WARNING_MS = 8_000, 15_000
 
 
 class MessageBar(QFrame):
-    """Always there, so that nothing moves when a message comes; errors stay until closed."""
+    """Always there, so that nothing moves when a message comes; errors stay until closed.
+
+    What one line has no room for is read in a window: `whole_wanted(message)` asks for it.
+    """
+
+    whole_wanted = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("message")
         self.words = QLabel()
-        self.words.setWordWrap(True)
         self.words.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.words.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
         self.words.setAccessibleName(tr("Message"))
+        self.whole = QToolButton()
+        self.whole.setText(tr("More"))
+        self.whole.setToolTip(tr("Read the whole message"))
+        self.whole.clicked.connect(lambda _checked=False: self.whole_wanted.emit(self.message))
         self.close_button = QToolButton()
         self.close_button.setText(tr("OK"))
         self.close_button.setToolTip(tr("Put this message away"))
@@ -42,6 +47,7 @@ class MessageBar(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(10, 3, 10, 3)
         row.addWidget(self.words, 1)
+        row.addWidget(self.whole)
         row.addWidget(self.close_button)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -52,26 +58,44 @@ class MessageBar(QFrame):
     def tell(self, message: Message) -> None:
         """Show a message in place of the one before."""
         self.message = message
-        what = tr(_WORDS[message.weight], what=message.what)
-        first = f"<b>{escape(what)}</b>"
-        rest = " ".join((message.todo, *message.details[:1]))
-        colour = _COLOURS[message.weight]
-        self.words.setText(toned(f'<span style="color:{colour}">{first} {escape(rest)}</span>'))
-        self.close_button.show()
+        self._show()
         self._timer.stop()
         if message.weight != "error":
             self._timer.start(NOTE_MS if message.weight == "note" else WARNING_MS)
 
     def retone(self) -> None:
         """Show the words again after the look has changed."""
-        if self.message is not None:
-            self.tell(self.message)
-        else:
-            self.show_hint()
+        self._show()
 
     def show_hint(self) -> None:
         """Put the message away."""
         self.message = None
         self._timer.stop()
-        self.words.setText(toned(f'<span style="color:#59646a">{escape(tr(HINT))}</span>'))
-        self.close_button.hide()
+        self._show()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """As many words as there is room for now."""
+        super().resizeEvent(event)
+        self._show()
+
+    def _show(self) -> None:
+        """What happened in bold, what to do after it, shortened to the line."""
+        message = self.message
+        self.close_button.setVisible(message is not None)
+        self.whole.setVisible(False)
+        if message is None:
+            self.words.setToolTip("")
+            self.words.setText(toned(f'<span style="color:{SOFT}">{escape(tr(HINT))}</span>'))
+            return
+        what = tr(_WORDS[message.weight], what=message.what)
+        rest = " ".join((message.todo, *message.details[:1]))
+        bold = QFont(self.font())
+        bold.setBold(True)
+        buttons = self.whole.sizeHint().width() + self.close_button.sizeHint().width() + 40
+        left = self.width() - buttons - QFontMetricsF(bold).horizontalAdvance(f"{what} ")
+        shown = QFontMetricsF(self.font()).elidedText(rest, Qt.TextElideMode.ElideRight, left)
+        self.whole.setVisible(shown != rest or left < 0.0)
+        self.words.setToolTip(f"{what} {rest}")
+        colour = _COLOURS[message.weight]
+        told = f'<span style="color:{colour}"><b>{escape(what)}</b> {escape(shown)}</span>'
+        self.words.setText(toned(told))

@@ -5,15 +5,7 @@ from __future__ import annotations
 from designer.texts import mark
 
 PROGRAM = "Baizewright"
-#: Names the parts go by in the program; `tr` them where they are shown.
-ANSWERS = mark("Answers")
-PANELS = (mark("Balls"), mark("Shot"), mark("Gaps"), mark("Reach"), mark("Sheet"), mark("To do"))
-#: Keys that lead to the tabs.
-PANEL_KEYS = {
-    "Balls": "F5",
-    "Shot": "F6",
-    "Gaps": "F7",
-    "Reach": "Ctrl+M",
-    "Sheet": "F8",
-    "To do": "Ctrl+J",
-}
+#: The column's pages; `tr` them where they are shown.
+PANELS = (mark("Shot"), mark("Balls"), mark("Gaps"), mark("Words"), mark("To fix"))
+#: Keys that lead to the pages.
+PANEL_KEYS = {"Shot": "F5", "Balls": "F6", "Gaps": "F7", "Words": "F8", "To fix": "Ctrl+J"}

@@ -13,6 +13,7 @@ from designer.window.actions import Entry, fill_menu
 if TYPE_CHECKING:
     # They load the heavy parts of the engine, which the first painted window must not wait for.
     from designer.answers.advice import AdviceDialog
+    from designer.answers.reach import ReachWindow
     from designer.answers.report import ReportDialog
     from designer.photo.photo_window import PhotoDialog
     from designer.practice.players import PlayersDialog
@@ -34,6 +35,7 @@ class OpenDialogs:
             menu,
             self._window,
             [
+                Entry(tr("Reach map…"), self.reach, "Ctrl+M", tr("Every tip and pace at a glance")),
                 Entry(
                     tr("Report…"), self.report, "Ctrl+Shift+G", tr("Verdicts, chances, tolerances")
                 ),
@@ -73,14 +75,31 @@ class OpenDialogs:
         assert isinstance(made, ReportDialog)
         return made
 
+    def reach(self, gap: str = "") -> ReachWindow:
+        """Show the reach map of a gap, or of the one last looked at."""
+        from designer.answers.reach import ReachWindow
+
+        def make() -> ReachWindow:
+            made = ReachWindow(self._window.session, self._window)
+            made.panel.levels_wanted.connect(self.levels)
+            return made
+
+        made = self._show("reach", make)
+        assert isinstance(made, ReachWindow)
+        if gap:
+            made.panel.choose_gap(gap)
+        return made
+
     def advice(self) -> AdviceDialog:
         """Ask for advice on the gap whose reach map was last looked at."""
         from designer.answers.advice import AdviceDialog
+        from designer.answers.reach import ReachWindow
 
         window = self._window
         made = self._show("advice", lambda: AdviceDialog(window.session, window))
         assert isinstance(made, AdviceDialog)
-        gap = str(window.reach.gap.currentData() or "")
+        seen = self._open.get("reach")
+        gap = str(seen.panel.gap.currentData() or "") if isinstance(seen, ReachWindow) else ""
         made.look_at(gap, window.session.shown_shot)
         return made
 

@@ -21,14 +21,23 @@ _BETWEEN = (
 )
 
 
+def fullness_in_short(share: float) -> str:
+    """A name near it, else the figure.
+
+    >>> fullness_in_short(0.52), fullness_in_short(0.62)
+    ('half ball', '0.62 of the ball')
+    """
+    named = next((name for at, name in _NAMED if abs(share - at) <= NEAR + 1e-9), None)
+    return tr(named) if named else tr("{share} of the ball", share=f"{share:.2f}")
+
+
 def fullness(share: float) -> str:
     """How full a ball is taken: a name near it, else the figure between two names.
 
     >>> fullness(0.52), fullness(0.62), fullness(0.06)
     ('half ball', 'between half and three-quarter, 0.62 of the ball', 'fine, 0.06 of the ball')
     """
-    for at, name in _NAMED:
-        if abs(share - at) <= NEAR + 1e-9:
-            return tr(name)
+    if any(abs(share - at) <= NEAR + 1e-9 for at, _ in _NAMED):
+        return fullness_in_short(share)
     told = next((one for least, one in _BETWEEN if share > least), None)
     return tr(told, share=f"{share:.2f}") if told else tr("a miss")
