@@ -64,10 +64,10 @@ def from_window(folder: Path) -> None:
     until(lambda: window.session.predictions.is_ready)
     window.session.predictions.ask_now(window.session.routine)
     until(lambda: window.session.answer_is_full)
-    window.show_panel("Reach")
+    reach = window.menus.asides.reach()
     ends = time.monotonic() + 8.0
     until(lambda: time.monotonic() > ends)
-    window.reach.grab().save(str(folder / "reach.png"), "PNG")
+    reach.grab().save(str(folder / "reach.png"), "PNG")
     window.close()
     app.processEvents()
 

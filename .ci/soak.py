@@ -26,6 +26,8 @@ PROJECT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(PROJECT), str(PROJECT / ".ci")]
 from see_window import open_screen  # noqa: E402
 
+from designer.window.names import PANELS  # noqa: E402
+
 DEMOS = sorted((PROJECT / "layouts_demo").glob("*.json"))
 WARM_UP = 0.2
 
@@ -104,9 +106,7 @@ class Coach:
 
     def panel(self) -> None:
         """Look at a panel."""
-        self.window.show_panel(
-            self.dice.choice(["Balls", "Shot", "Gaps", "Reach", "Sheet", "To do"])
-        )
+        self.window.show_panel(self.dice.choice(PANELS))
 
     def view(self) -> None:
         """Turn, zoom, change the unit, the look."""

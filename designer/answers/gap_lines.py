@@ -70,9 +70,9 @@ class GapLines(QWidget):
     def _show(self, card: QLabel, name: str, found: InShort) -> None:
         sign, colour = SIGNS[found.good], COLOURS[found.good]
         head = f'<b style="color:{colour}">{sign}</b> <b>{escape(name)}</b>'
-        beside = f'<span style="color:{SOFT}">{escape(found.beside)}</span>&nbsp; '
+        beside = f'<span style="color:{SOFT}">{escape(found.beside)}</span>\u00a0 '
         links = (
-            f'<a href="{MAP}">{escape(tr("Map"))}</a> &nbsp; '
+            f'<a href="{MAP}">{escape(tr("Map"))}</a> \u00a0 '
             f'<a href="{REPORT}">{escape(tr("More"))}</a>'
         )
         text = toned(

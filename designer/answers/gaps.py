@@ -20,9 +20,12 @@ from designer.widgets.fields import ChoiceField
 from designer.widgets.lists import bare_list, fill_list, key_of, remove_by_key
 from designer.widgets.panel import Panel
 from designer.widgets.text_fields import TextField
-from designer.words.claims import claim
+from designer.words.claims import claim, found
+from designer.words.figures import first_up
 from designer.words.gaps import reachable
 from designer.words.names import ball_name, cushion_name, gap_name
+from designer.words.wording import Wording
+from engine.results import RoutineAnswer
 from engine.routine.values import Claim
 from engine.tables.model import CUSHIONS
 from engine.units import length_text
@@ -85,15 +88,14 @@ class GapsPanel(Panel):
         self.remove.setEnabled(bool(self._selected))
         self.title.setEnabled(bool(self._selected))
         self.title.show_text(routine.gap(self._selected).title if self._selected else "")
-        results = session.answer.claims if session.answer is not None else ()
-        checked = {one.index: one for one in results}
         chosen = key_of(self.claims)
-        claim_rows = []
-        for index, said in enumerate(routine.claims):
-            one = checked.get(index)
-            told = tr("waiting") if one is None else tr("holds") if one.holds else tr("FAILS")
-            claim_rows.append((str(index), (claim(session.wording, said), told), None))
+        told = claims_told(session.wording, session.answer)
+        claim_rows = [(str(at), one[:2], None) for at, one in enumerate(told)]
         fill_list(self.claims, claim_rows, chosen)
+        for at, (_, _, why) in enumerate(told):
+            item = self.claims.topLevelItem(at)
+            if item is not None:
+                item.setToolTip(1, why)
         self.remove_claim.setEnabled(bool(claim_rows))
 
     def point_at(self, gap_id: str = "", claim: int | None = None) -> None:
@@ -183,3 +185,15 @@ class GapsPanel(Panel):
         layout.addWidget(self.claims, 1)
         layout.addLayout(buttons)
         layout.addStretch(0)
+
+
+def claims_told(wording: Wording, answer: RoutineAnswer | None) -> list[tuple[str, str, str]]:
+    """Each claim of the routine: what it says, whether it holds, and what was found."""
+    results = {one.index: one for one in (answer.claims if answer is not None else ())}
+    told = []
+    for index, said in enumerate(wording.routine.claims):
+        one = results.get(index)
+        holds = tr("waiting") if one is None else tr("holds") if one.holds else tr("FAILS")
+        why = "" if one is None else first_up(found(wording, one))
+        told.append((claim(wording, said), holds, why))
+    return told

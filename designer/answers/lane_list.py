@@ -201,9 +201,10 @@ class _Painter(QStyledItemDelegate):
         font = QFont(option.font)
         font.setBold(True)
         painter.setFont(font)
+        ink = QColor(option.palette.windowText().color())
         if not row.shown:
-            colour.setAlphaF(0.6)
-        painter.setPen(colour)
+            ink.setAlphaF(0.7)
+        painter.setPen(ink)
         half = round(radius)
         box = QRect(round(middle.x()) - half, round(middle.y()) - half, 2 * half, 2 * half)
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, row.label)

@@ -108,10 +108,10 @@ class ShotPanel(Panel):
             for ball in routine.balls
             if not ball.is_cue
         ]
-        fill_choices(self.object_ball, [("", tr("choose a ball")), *balls])
+        fill_choices(self.object_ball, [("", tr("which ball?")), *balls])
         choose(self.object_ball, shot.object_ball if shot else "")
         pockets = [(one.id, pocket_name(session.table, one.id)) for one in session.table.pockets]
-        fill_choices(self.pocket, [("", tr("choose a pocket")), *pockets])
+        fill_choices(self.pocket, [("", tr("which pocket?")), *pockets])
         choose(self.pocket, shot.pocket if shot else "")
         self._show_pot()
         lanes = shot.lanes if shot is not None else ()

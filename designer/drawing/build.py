@@ -22,7 +22,7 @@ from designer.drawing.placing import text_box
 from designer.drawing.pots import contact_items, pot_items
 from designer.drawing.radii import radius_of
 from designer.drawing.scene import Scene
-from designer.drawing.table import table_bounds, table_items
+from designer.drawing.table import cushion_names, table_bounds, table_items
 from designer.texts import tr
 from designer.words.figures import length
 from designer.words.names import ball_names
@@ -42,13 +42,14 @@ def build_drawing(
     shot: str | None = None,
     lanes: Container[str] | None = None,
     chosen: str = "",
+    names: bool = False,
     beneath: ShotAnswer | None = None,
     held: Mapping[str, Point] | None = None,
 ) -> Drawing:
     """Draw a routine in table millimetres; without an answer, what stands on the table only.
 
     `shot` draws the lines and lanes of that shot alone, `lanes` those of that name alone,
-    `chosen` bold and the others stepping back;
+    `chosen` bold and the others stepping back; `names` writes each cushion's on the rim;
     `beneath` is the same shot in other conditions, drawn faintly below. With the offsets of the
     drawing before as `held`, letters and names stay where they were beside what they name while
     there is room: nothing jumps about while a ball is dragged. The
@@ -71,6 +72,8 @@ def build_drawing(
     items: list[Item] = [
         *table_items(scene.table, look, bed=layers.table, marks=layers.marks),
     ]
+    if names and layers.marks:
+        items += cushion_names(scene.table, look)
     bounds = table_bounds(scene.table)
     if layers.balls:
         take_balls(scene)

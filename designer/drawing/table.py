@@ -8,7 +8,8 @@ from functools import lru_cache
 from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.look import Look
-from designer.drawing.model import Arc, Bounds, Disc, Fill, Item, Line, Point, Stroke
+from designer.drawing.model import Arc, Bounds, Disc, Fill, Item, Line, Point, Stroke, Text
+from designer.words.names import cushion_name
 from engine.tables import Face, Pocket, Table
 
 CUSHION_DEPTH_MM = 60.0
@@ -38,6 +39,26 @@ def _rim_box(table: Table) -> Bounds:
 def table_items(table: Table, look: Look, *, bed: bool, marks: bool) -> tuple[Item, ...]:
     """The table's items; the same arguments give the same objects, so painters may keep them."""
     return _items(_Key(table), look, bed, marks)
+
+
+def cushion_names(table: Table, look: Look) -> list[Item]:
+    """Each cushion's name on the rim behind it, where the rim is wide enough to read it."""
+    band = RIM_DEPTH_MM - CUSHION_DEPTH_MM
+    size = min(look.least_text_mm, look.text_mm)
+    if size > 0.9 * band:
+        return []
+    out = CUSHION_DEPTH_MM + band / 2.0
+    wide, long = table.width_mm, table.length_mm
+    places = {
+        "left": ((-out, 0.75 * long), 90.0),
+        "right": ((wide + out, 0.75 * long), 90.0),
+        "bottom": ((wide / 2.0, -out), 0.0),
+        "top": ((wide / 2.0, long + out), 0.0),
+    }
+    return [
+        Text(roles.MARKS, at, cushion_name(cushion), size, ink.RIM_INK, angle_deg=angle)
+        for cushion, (at, angle) in places.items()
+    ]
 
 
 class _Key:

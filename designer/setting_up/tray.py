@@ -41,7 +41,8 @@ class _BallButton(QToolButton):
         super().__init__()
         self._kind, self._pressed = kind, QPoint()
         name = kind_name(kind)
-        self.setIcon(ball_icon(kind, LETTERS[kind]))
+        # A white ball needs no word, and so small a one could not be read.
+        self.setIcon(ball_icon(kind, "" if kind == "cue" else LETTERS[kind]))
         self.setIconSize(BALL_ICON_SIZE)
         self.setAutoRaise(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

@@ -88,6 +88,7 @@ class TablePicture:
                 shot=shot,
                 lanes=lanes,
                 chosen=chosen,
+                names=self.layers is None,
                 beneath=beneath,
                 held=self._drawing.offsets if moving and self._drawing is not None else None,
             )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QAction, QPalette
+from PySide6.QtGui import QAction, QPalette, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QMenu, QSizePolicy, QToolBar, QToolButton, QWidget
 
 from designer.setting_up.tray import BallTray
@@ -29,6 +29,9 @@ class CommandBar(QToolBar):
         self.setIconSize(QSize(SIDE_PX, SIDE_PX))
         self.tray = BallTray(session)
         self.addWidget(self.tray)
+        self._bare: list[QToolButton] = []
+        #: Width at which every button has room for its word.
+        self._wide = 0
         self._icons: list[tuple[QToolButton, str, QPalette.ColorRole | None]] = []
 
     def put(self, entry: QAction | QMenu, icon: str, *, main: bool = False) -> QToolButton:
@@ -53,13 +56,37 @@ class CommandBar(QToolBar):
     def put_bare(self, entries: Sequence[tuple[QAction, str]]) -> None:
         """Buttons known well enough by their icons: their tips say the rest."""
         for entry, icon in entries:
-            self.put(entry, icon).setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
+            self._bare.append(self.put(entry, icon))
+            self._bare[-1].setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
 
     def spread(self) -> None:
         """What comes now stands at the other end."""
         space = QWidget()
         space.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self.addWidget(space)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Where there is no room for all words, the main actions alone keep theirs."""
+        super().resizeEvent(event)
+        self._suit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """The room all words need is known once the buttons have their style."""
+        super().showEvent(event)
+        if not self._wide:
+            parts = [self.tray, *(button for button, _, _ in self._icons)]
+            for part in parts:
+                part.ensurePolished()
+            self._wide = sum(part.sizeHint().width() + 6 for part in parts) + 24
+        self._suit()
+
+    def _suit(self) -> None:
+        ways = Qt.ToolButtonStyle
+        room = self.width() >= self._wide
+        way = ways.ToolButtonTextBesideIcon if room else ways.ToolButtonIconOnly
+        for button, _, _ in self._icons:
+            if button.objectName() == "command" and button not in self._bare:
+                button.setToolButtonStyle(way)
 
     def changeEvent(self, event: QEvent) -> None:
         """Another look, other colours."""

@@ -55,6 +55,10 @@ QWidget#column {{ border-left: 1px solid {EDGE}; }}
 QLabel#soft {{ color: {SOFT}; }}
 QLabel#foot {{ padding: 5px 10px; border-top: 1px solid {EDGE}; }}
 QLabel#card {{ background: {PAPER}; border: 1px solid {EDGE}; border-radius: 6px; padding: 6px; }}
+QMenu#pictured {{ icon-size: 54px; }}
+QMenu#pictured::item {{ padding: 0 14px 0 12px; }}
+QMenu#pictured::icon {{ left: 6px; }}
+QFrame#welcome {{ background: {PAPER}; border: 1px solid {EDGE}; border-radius: 8px; }}
 QComboBox#title {{ font-weight: bold; }}
 QTabBar::tab {{ padding: 4px 7px; border: 1px solid {EDGE}; border-bottom: 0;
     border-top-left-radius: 3px; border-top-right-radius: 3px; margin-right: 1px; }}

@@ -48,9 +48,11 @@ from designer.widgets.text_fields import commit_typing
 from designer.window.faults import FaultsDialog
 from designer.window.left_work import Recovery
 from designer.window.look import put_on
-from designer.window.menus import Menus
+from designer.window.menus import EXAMPLES, Menus
 from designer.window.message_bar import MessageBar
 from designer.window.names import PANELS, PROGRAM
+from designer.window.welcome import Welcome
+from designer.words.lanes import doubt
 
 if TYPE_CHECKING:
     from designer.lesson.lesson import Lesson
@@ -86,12 +88,16 @@ class DesignerWindow(QMainWindow):
         self.recent = QMenu(tr("Open recent"), self)
         self._lay_out()
         self.menus = Menus(self)
+        self.welcome = Welcome(session, sorted(EXAMPLES.glob("*.json")), self.canvas)
+        self.welcome.opened.connect(self.files.open)
         self.shot.gaps.more.connect(self._on_more)
         self.setAcceptDrops(True)
         session.changed.connect(self._show_name)
         self.files.opened.connect(self._on_opened)
         session.view_changed.connect(self._on_view)
         session.messages.told.connect(self._on_message)
+        for signal in (session.answered, session.pointed):
+            signal.connect(self._show_doubt)
         self.messages.whole_wanted.connect(self._read_whole)
         self.todo.went.connect(self._on_went)
         self.todo.counted.connect(self._show_count)
@@ -308,7 +314,16 @@ class DesignerWindow(QMainWindow):
         words = tr_count("{count} thing to fix", "{count} things to fix", count)
         link = f'<a href="fix">{words}</a>'
         calm = tr("being checked …") if waiting else tr("✓ Nothing to fix")
-        self.to_fix.setText(link if count else calm)
+        begun = bool(self.session.routine.balls)
+        self.to_fix.setText((link if count else calm) if begun else "")
+
+    def _show_doubt(self) -> None:
+        """That what is shown is a prediction, and how far off to expect it where that is known."""
+        lane = self.session.lane_answer
+        told = tr("a prediction, to be tried on the table") if lane is not None else ""
+        if lane is not None and lane.doubt is not None:
+            told = tr("a prediction: {doubt}", doubt=doubt(self.session.wording, lane.doubt))
+        self.messages.show_beside(told)
 
     def _on_view(self) -> None:
         self.settings.save_view(self.session.view)

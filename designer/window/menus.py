@@ -142,6 +142,8 @@ class Menus:
         self.examples = menu.addMenu(tr("Open example"))
         self.examples.aboutToShow.connect(self._fill_examples)
         self.examples.menuAction().setVisible(EXAMPLES.is_dir())
+        for pictured in (window.recent, self.examples):
+            pictured.setObjectName("pictured")
         fill_menu(
             menu,
             window,
@@ -329,9 +331,14 @@ class Menus:
         self._fill_with_files(self.examples, sorted(EXAMPLES.glob("*.json")))
 
     def _fill_with_files(self, menu: QMenu, paths: list[Path]) -> None:
+        from designer.window.routine_tiles import tile
+
         menu.clear()
         for path in paths:
-            entry: QAction = menu.addAction(path.stem)
+            found = tile(path)
+            entry: QAction = menu.addAction(found[0] if found else path.stem)
+            if found:
+                entry.setIcon(found[1])
             entry.setToolTip(str(path))
             entry.triggered.connect(lambda _=False, p=path: self._window.files.open(p))
         if not paths:

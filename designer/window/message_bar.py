@@ -47,13 +47,21 @@ class MessageBar(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(10, 3, 10, 3)
         row.addWidget(self.words, 1)
+        self.beside = QLabel()
+        self.beside.setObjectName("soft")
+        row.addWidget(self.beside)
         row.addWidget(self.whole)
         row.addWidget(self.close_button)
+        self.setFixedHeight(max(self.close_button.sizeHint().height(), self.height_of_a_line()) + 6)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.timeout.connect(self.show_hint)
         self.message: Message | None = None
         self.show_hint()
+
+    def height_of_a_line(self) -> int:
+        """Height of the words, px."""
+        return self.fontMetrics().lineSpacing() + 2
 
     def tell(self, message: Message) -> None:
         """Show a message in place of the one before."""
@@ -62,6 +70,11 @@ class MessageBar(QFrame):
         self._timer.stop()
         if message.weight != "error":
             self._timer.start(NOTE_MS if message.weight == "note" else WARNING_MS)
+
+    def show_beside(self, words: str) -> None:
+        """What stands at the end of the line for as long as no message needs the room."""
+        if self.beside.text() != words:
+            self.beside.setText(words)
 
     def retone(self) -> None:
         """Show the words again after the look has changed."""
@@ -83,6 +96,7 @@ class MessageBar(QFrame):
         message = self.message
         self.close_button.setVisible(message is not None)
         self.whole.setVisible(False)
+        self.beside.setVisible(message is None)
         if message is None:
             self.words.setToolTip("")
             self.words.setText(toned(f'<span style="color:{SOFT}">{escape(tr(HINT))}</span>'))

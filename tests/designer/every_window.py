@@ -80,7 +80,14 @@ def _opened(window, settings, tmp_path) -> Iterator[QWidget]:
             yield window
     session.player.close()
     asides, shelf = window.menus.asides, window.menus.shelf.shelf
-    for show in (asides.report, asides.advice, asides.levels, asides.table, asides.photo):
+    for show in (
+        asides.reach,
+        asides.report,
+        asides.advice,
+        asides.levels,
+        asides.table,
+        asides.photo,
+    ):
         yield from _each_tab(show())
     saved = folder / "of-the-window.json"
     save_routine(session.routine, saved)

@@ -4,7 +4,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication
 
 from designer.answers import reach_kinds as kinds
 from designer.answers.reach_paint import label_places, on_pixels, picture
@@ -21,8 +23,8 @@ GAP = "between"
 @pytest.fixture
 def panel(qtbot, window, session, routine_with_gaps):
     session.document.replace(routine_with_gaps)
-    window.show_panel("Reach")
-    panel = window.reach
+    panel = window.menus.asides.reach().panel
+    panel.window().move(0, 0)
     qtbot.waitUntil(lambda: has_fine(session))
     qtbot.waitUntil(lambda: session.answer_is_full)
     panel.catch_up_now()
@@ -36,6 +38,16 @@ def has_fine(session, gap=GAP):
 
 def at(panel, tip, pace):
     return panel.chart.place_of(tip, pace).toPoint()
+
+
+def point(chart, at):
+    """Move the pointer over the chart; the test's own may lie over another window."""
+    where, none = QPointF(at), Qt.MouseButton.NoButton
+    moved = QMouseEvent(
+        QEvent.Type.MouseMove, where, chart.mapToGlobal(where), none, none,
+        Qt.KeyboardModifier.NoModifier,
+    )  # fmt: skip
+    QApplication.sendEvent(chart, moved)
 
 
 def test_a_click_takes_the_strike_as_one_step(qtbot, panel, session):
@@ -55,7 +67,7 @@ def test_pointing_reads_the_strike_exactly_as_the_engine_plays_it(qtbot, panel, 
     strikes = [(tip / 20, pace) for tip in range(-9, 10, 3) for pace in (2.0, 4.5, 7.0, 9.5)]
     words = {}
     for tip, pace in strikes:
-        qtbot.mouseMove(panel.chart, at(panel, tip, pace))
+        point(panel.chart, at(panel, tip, pace))
         strike = panel.chart.strike_at(panel.chart.place_of(tip, pace))
         found = outcomes(scene, strike[0], scene.conditions.speed_mm_s(strike[1], strike[0]))
         text = panel.words.text()
@@ -63,7 +75,7 @@ def test_pointing_reads_the_strike_exactly_as_the_engine_plays_it(qtbot, panel, 
         assert pace_told(strike[1]) in text and "m/s" in text
         words[text] = True
     assert len(words) > 5
-    qtbot.mouseMove(panel.chart, QPoint(1, 1))
+    point(panel.chart, QPoint(1, 1))
     assert panel.words.text().startswith("Point at the map")
 
 
@@ -152,10 +164,10 @@ def test_the_gap_on_the_table_turns_while_dragging(qtbot, window, session, routi
 
 
 def test_without_gap_or_pot_the_map_says_what_is_missing(qtbot, window, session):
-    window.show_panel("Reach")
-    assert "add one" in window.reach.chart._words
-    assert not window.reach.gap.isEnabled()
-    qtbot.mouseClick(window.reach.chart, LEFT, pos=at(window.reach, 0.0, 5.0))
+    panel = window.menus.asides.reach().panel
+    assert "draw one" in panel.chart._words
+    assert not panel.gap.isEnabled()
+    qtbot.mouseClick(panel.chart, LEFT, pos=at(panel, 0.0, 5.0))
     assert float(session.routine.shots[0].lanes[0].pace) == pytest.approx(5.0)
 
 

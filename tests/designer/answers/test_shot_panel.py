@@ -104,10 +104,10 @@ def test_pace_by_slider_and_number_with_its_speed(panel, session):
     panel.strike.pace.setValue(3.0)
     assert session.lane.pace == 3.0
     panel.catch_up()
-    assert panel.strike.speed.text() == "1.3 m/s"
+    assert panel.strike.lengths.text().startswith("1.3 m/s · runs ")
     session.shots.set_tip(0.0)
     panel.catch_up()
-    assert panel.strike.speed.text() == "1.5 m/s", "the same stroke in the middle"
+    assert panel.strike.lengths.text().startswith("1.5 m/s · "), "the same stroke in the middle"
 
 
 def test_lanes_added_removed_and_the_standard_three(qtbot, panel, session):
@@ -126,9 +126,24 @@ def test_lanes_added_removed_and_the_standard_three(qtbot, panel, session):
 def test_a_second_shot_and_back(qtbot, panel, session):
     qtbot.mouseClick(panel.add_shot, LEFT)
     assert session.shown_shot == "shot-2"
-    choose(panel.shots, "shot-1")
+    qtbot.waitUntil(lambda: panel.number.text() == "Shot 2 of 2")
+    assert not panel.after.isEnabled()
+    qtbot.mouseClick(panel.before, LEFT)
     assert session.shown_shot == "shot-1"
     assert session.shot_answer.shot == "shot-1"
-    choose(panel.shots, "shot-2")
-    qtbot.mouseClick(panel.remove_shot, LEFT)
+    qtbot.mouseClick(panel.after, LEFT)
+    panel.earlier.trigger()
+    assert [shot.id for shot in session.routine.shots] == ["shot-2", "shot-1"]
+    panel.remove_shot.trigger()
     assert [shot.id for shot in session.routine.shots] == ["shot-1"]
+
+
+def test_space_or_a_click_on_its_letter_leaves_a_lane_out(qtbot, panel, session):
+    panel.lanes.setCurrentRow(1)
+    panel.lanes.setFocus()
+    qtbot.keyClick(panel.lanes, Qt.Key.Key_Space)
+    assert not session.lane_is_shown("B") and session.lane_is_shown("A")
+    qtbot.waitUntil(lambda: not panel.lanes.rows()[1].shown)
+    box = panel.lanes.visualItemRect(panel.lanes.item(1))
+    qtbot.mouseClick(panel.lanes.viewport(), LEFT, pos=box.topLeft() + QPoint(12, 20))
+    assert session.lane_is_shown("B")

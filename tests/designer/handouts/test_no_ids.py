@@ -6,10 +6,13 @@ import re
 import pdfplumber
 import pytest
 
-from designer.answers.answer_html import claims_html, gap_html, pot_told, problems_html
+from designer.answers.gaps import claims_told
+from designer.answers.report import detail_html
 from designer.handouts import handout_pdf
 from designer.open_routine.todo import todo_of
 from designer.words.facts import fact
+from designer.words.in_short import gap_line, lane_verdict, pot_verdict
+from designer.words.pots import pot_head, pot_lines
 from designer.words.wording import Wording
 from engine.answers import answer
 from engine.balls import Ball
@@ -66,14 +69,21 @@ def test_sheets_name_things(found, sheet):
 def test_panels_name_things(found):
     wording = Wording(ROUTINE)
     told = [
-        problems_html(wording, found),
-        claims_html(wording, found),
-        *(gap_html(wording, found, shot.id, True) for shot in ROUTINE.shots),
+        *(" ".join(row) for row in claims_told(wording, found)),
+        *(detail_html(wording, one) for one in found.verdicts),
         *(one.words for one in todo_of(wording, found)),
     ]
+    verdicts = {(one.shot, one.gap): one for one in found.verdicts}
     for shot in found.shots:
-        head, _, lines = pot_told(wording, shot)
-        told += [head, *lines]
+        short = [lane_verdict(wording, lane, shot.passes) for lane in shot.lanes]
+        short += [
+            gap_line(wording, gap, verdicts.get((shot.shot, gap.id)), shot.passes)
+            for gap in ROUTINE.gaps
+        ]
+        if shot.pot is not None:
+            short.append(pot_verdict(wording, shot.pot))
+            told += [pot_head(wording, shot.pot), *pot_lines(wording, shot.pot)]
+        told += [f"{one.told} {one.beside}" for one in short]
     assert "shot 3" in "".join(told).lower() and "red R2 and red R3" in "".join(told).replace(
         "Red R2", "red R2"
     )

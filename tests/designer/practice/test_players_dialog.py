@@ -19,7 +19,7 @@ TWO = (Player("junior", 0.4, 0.1, 0.08, 1.0), Player("coach", 0.08, 0.04, 0.02, 
 def dialog(qtbot, window):
     window.show_panel("Reach")
     dialog = None
-    qtbot.mouseClick(window.reach.levels, LEFT)
+    qtbot.mouseClick(window.menus.asides.reach().panel.levels, LEFT)
     dialog = window.menus.asides.levels()
     assert isinstance(dialog, PlayersDialog)
     yield dialog

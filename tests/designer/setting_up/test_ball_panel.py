@@ -1,8 +1,11 @@
 """The list of balls: adding, choosing, typing places, locking, lettering."""
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QMimeData, QPointF, Qt
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QApplication
 
+from designer.widgets.badges import BALL_MIME
 from designer.widgets.lengths import parse_length, typed_text
 
 LEFT = Qt.MouseButton.LeftButton
@@ -31,11 +34,35 @@ def test_the_list_reads_like_a_tape(panel):
     assert ("red R2", "358 mm right", "1180 mm bottom") in rows(panel)
 
 
-def test_adding_by_button(qtbot, panel, session):
-    qtbot.mouseClick(panel.add_buttons["pink"], LEFT)
+def test_adding_by_a_click_in_the_tray(qtbot, window, panel, session):
+    buttons = window.menus.bar.tray.buttons
+    qtbot.mouseClick(buttons["pink"], LEFT)
     assert session.selected_ball == "pink"
     qtbot.waitUntil(lambda: any(row[0] == "pink" for row in rows(panel)))
-    assert not panel.add_buttons["cue"].isEnabled()
+    assert not buttons["cue"].isEnabled()
+
+
+def test_a_ball_dragged_from_the_tray_lies_where_it_is_let_go(window, session):
+    canvas = window.canvas
+    at = canvas.frame.transform().map(QPointF(400.0, 2900.0))
+    data = QMimeData()
+    data.setData(BALL_MIME, b"green")
+    event = QDropEvent(
+        at, Qt.DropAction.CopyAction, data, Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )  # fmt: skip
+    entering = QDragEnterEvent(
+        at.toPoint(), Qt.DropAction.CopyAction, data, Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )  # fmt: skip
+    QApplication.sendEvent(canvas, entering)
+    assert entering.isAccepted()
+    QApplication.sendEvent(canvas, event)
+    assert session.routine.ball("green").centre_mm == pytest.approx((400.0, 2900.0), abs=0.5)
+    data.setData(BALL_MIME, b"no such ball")
+    before = session.routine
+    QApplication.sendEvent(canvas, event)
+    assert session.routine is before
 
 
 def test_choosing_in_the_list_and_on_the_table_agree(panel, session):

@@ -10,7 +10,7 @@ from engine.balls import Ball
 
 @pytest.fixture
 def panel(window):
-    window.show_panel("Sheet")
+    window.show_panel("Words")
     return window.sheet
 
 

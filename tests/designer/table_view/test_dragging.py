@@ -233,7 +233,8 @@ def test_the_readings_of_a_ball_in_hand_cover_no_other_ball(drag, canvas, sessio
         picture = canvas.grab().toImage()
         at = on_table(*session.routine.ball("red-2").centre_mm)
         reach = round(20.0 * canvas.frame.px_per_mm)
-        seen = [QColor(picture.pixel(at + QPoint(x, y))) for x in (-reach, reach) for y in (0,)]
+        sides = ((-reach, 0), (reach, 0), (0, -reach), (0, reach))
+        seen = [QColor(picture.pixel(at + QPoint(x, y))) for x, y in sides]
         if not any(one.red() > 120 > 80 > max(one.green(), one.blue()) for one in seen):
             hidden.append(dx)
     assert not hidden

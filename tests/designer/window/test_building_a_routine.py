@@ -53,11 +53,10 @@ def coach(qtbot, window, session, on_table):
 
 
 def test_a_whole_routine_in_at_most_forty_actions(coach, session, window):
-    balls = window.balls
     place = lambda ball: session.routine.ball(ball).centre_mm  # noqa: E731
 
     for kind in ("cue", "blue", "red", "red", "black"):
-        coach.click(balls.add_buttons[kind])
+        coach.click(window.menus.bar.tray.buttons[kind])
     coach.drag(place("cue"), (640.0, 1420.0))
     coach.drag(place("red-1"), (1180.0, 1250.0))
     coach.drag(place("red-2"), (1420.0, 1180.0))

@@ -54,11 +54,11 @@ def test_a_choice_in_the_menu_changes_all_and_is_remembered(qtbot, window, sessi
     try:
         names["Dark"].trigger()
         assert is_dark() and window.settings.look == "dark"
-        qtbot.waitUntil(lambda: "#5fd0ae" in window.answers.pot.text())
+        qtbot.waitUntil(lambda: "#5fd0ae" in window.shot.pot.text())
         assert window.grab().toImage().pixelColor(5, 5).lightness() < 128
     finally:
         names["Light"].trigger()
-    assert not is_dark() and "#00604a" in window.answers.pot.text()
+    assert not is_dark() and "#00604a" in window.shot.pot.text()
 
 
 def test_a_pace_is_told_in_table_lengths_as_well(window, session):

@@ -165,7 +165,7 @@ def test_lists_and_scroll_bars_still_turn(qtbot):
 
 def test_a_panel_too_tall_for_the_window_is_scrolled_by_the_wheel_over_its_fields(window):
     window.resize(1400, 420)
-    window.show_panel("Sheet")
+    window.show_panel("Words")
     area = window.tabs.currentWidget()
     bar = area.verticalScrollBar()
     assert bar.maximum() > 0

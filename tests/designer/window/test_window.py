@@ -2,9 +2,10 @@
 
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QColor, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QMessageBox
 
+from designer.drawing.look import RIM
 from designer.window.application import Application
 from designer.window.faults import FaultsDialog
 from designer.window.menus import EXAMPLES
@@ -94,7 +95,7 @@ def test_saving_given_up_keeps_the_work(window, session):
 
 def test_what_is_being_typed_is_saved_too(qtbot, window, session, tmp_path):
     window.files.asker.save_path = tmp_path / "typed.json"
-    window.show_panel("Sheet")
+    window.show_panel("Words")
     field = window.sheet.lines["club"]
     field.setFocus()
     qtbot.keyClicks(field, "Millrace Cue Club")
@@ -272,16 +273,61 @@ def test_nothing_moves_when_a_message_comes(window, session):
     assert window.canvas.geometry() == before
 
 
-@pytest.mark.parametrize(("size", "among"), [((1500, 900), False), ((820, 560), True)])
-def test_small_windows_keep_the_answers_among_the_tabs(window, size, among):
+@pytest.mark.parametrize(
+    ("size", "share"), [((1366, 768), 50), ((1920, 1080), 60), ((1280, 720), 48)]
+)
+def test_the_table_has_the_window(window, size, share):
+    """Its outer frame, as painted; 1280 x 720 is what 1920 x 1080 leaves at scale 1.5."""
     window.resize(*size)
     QApplication.processEvents()
-    names = [window.tabs.tabText(i) for i in range(window.tabs.count())]
-    assert ("Answers" in names) == among
-    assert window.canvas.isVisible() and window.canvas.width() > 350
-    window.resize(1500, 900)
+    assert (window.width(), window.height()) == size
+    picture = window.grab().toImage()
+    rim = QColor(RIM)
+    corner = window.canvas.mapTo(window, QPoint(0, 0))
+    middle = corner + QPoint(window.canvas.width() // 2, window.canvas.height() // 2)
+    across = [
+        x for x in range(picture.width()) if _near(picture.pixelColor(x, middle.y() - 120), rim)
+    ]
+    down = [
+        y for y in range(picture.height()) if _near(picture.pixelColor(middle.x() - 160, y), rim)
+    ]
+    area = (across[-1] - across[0]) * (down[-1] - down[0])
+    assert 100.0 * area / (size[0] * size[1]) >= share
+
+
+def _near(one, other):
+    pairs = zip(one.getRgb()[:3], other.getRgb()[:3], strict=True)
+    return all(abs(a - b) < 6 for a, b in pairs)
+
+
+def test_nothing_stands_below_the_table_but_one_line(window):
+    window.resize(1366, 768)
     QApplication.processEvents()
-    assert window.tabs.tabText(0) == "Balls" and window.answers.isVisible()
+    below = window.canvas.mapTo(window, QPoint(0, window.canvas.height())).y()
+    assert window.messages.mapTo(window, QPoint(0, 0)).y() == below
+    assert below + window.messages.height() == window.height()
+    assert window.messages.height() < 2.5 * window.fontMetrics().height()
+
+
+def test_the_table_alone_hides_column_and_commands(window):
+    before = window.canvas.width()
+    window.toggle_column()
+    QApplication.processEvents()
+    assert not window.column.isVisible() and not window.menus.bar.isVisible()
+    assert window.canvas.width() == window.width() > before
+    window.show_panel("Gaps")
+    assert window.gaps.isVisible()
+
+
+def test_a_message_too_long_for_the_line_is_read_whole(window, session):
+    session.messages.warn("It could not be done.", "What to do about it is a long story. " * 12)
+    QApplication.processEvents()
+    assert window.messages.whole.isVisible()
+    window.messages.whole.click()
+    (dialog,) = faults_of(window)
+    dialog.close()
+    session.messages.note("Done.")
+    assert not window.messages.whole.isVisible()
 
 
 def test_turning_the_table(window, session):

@@ -13,16 +13,19 @@ from html import unescape
 
 import pytest
 
-from designer.answers.answer_html import claims_html, gap_html, pot_told
+from designer.answers.gaps import claims_told
+from designer.answers.report import detail_html
 from designer.commands.report import report
 from designer.handouts import handout_pdf
 from designer.words.figures import room
-from designer.words.lanes import clearance, ending, lane_in_short, near_lane
+from designer.words.in_short import lane_verdict, pot_verdict
+from designer.words.lanes import clearance, ending, near_lane
+from designer.words.pots import pot_lines
 from designer.words.telling import words_of
 from designer.words.wording import Wording
 from engine.answers import answer, to_json
 from engine.balls import Ball
-from engine.results import Fact, Lane
+from engine.results import Fact, Lane, ShotAnswer
 from engine.routine.values import Claim, LaneAsk, Routine, Shot
 from tests.designer.handouts.ledger import flat, text_of
 from tests.designer.handouts.test_every_number import random_routine
@@ -55,9 +58,9 @@ def test_all_four_tell_the_same(seed):
     data = json.loads(json.dumps(to_json(found, routine, words=words_of(wording))))
     text = flat(report("x.json", routine, found))
     sheet = text_of(handout_pdf([(routine, found)]))
-    shot_id = routine.shots[0].id
-    shown = claims_html(wording, found) + gap_html(wording, found, shot_id, True)
-    window = flat(unescape(re.sub(r"<[^>]*>", " ", shown)))
+    shown = "".join(detail_html(wording, one) for one in found.verdicts)
+    claims = " ".join(words for row in claims_told(wording, found) for words in row)
+    window = flat(f"{unescape(re.sub('<[^>]*>', ' ', shown))} {claims}")
     for one in data["claims"]:
         for told in (text, sheet, window):
             assert flat(one["sentence"]) in told
@@ -67,14 +70,18 @@ def test_all_four_tell_the_same(seed):
             assert flat(one["sentence"]) in told or found.shots[0].cannot_be_played
     for shot, there in zip(found.shots, data["shots"], strict=True):
         for lane, figures in zip(shot.lanes, there["lanes"], strict=True):
-            _same_lane(wording, lane, figures, text, sheet)
+            _same_lane(wording, shot, lane, figures, text, sheet)
         if shot.pot is not None:
-            _, on, lines = pot_told(wording, shot)
-            assert on == there["pot"]["on"]
+            lines = pot_lines(wording, shot.pot)
+            short = pot_verdict(wording, shot.pot)
+            assert short.good == there["pot"]["on"]
+            assert short.good or flat(short.told.removeprefix("not on: ")) in text
             assert all(flat(line) in text for line in lines[: len(shot.pot.reasons)])
 
 
-def _same_lane(wording: Wording, lane: Lane, figures: dict, text: str, sheet: str) -> None:
+def _same_lane(
+    wording: Wording, shot: ShotAnswer, lane: Lane, figures: dict, text: str, sheet: str
+) -> None:
     """A lane's nearest balls and its end, in full in JSON and rounded alike everywhere else."""
     given = {one["ball"]: one["clearance_mm"] for one in figures["clearances"]}
     for one in near_lane(lane):
@@ -83,7 +90,14 @@ def _same_lane(wording: Wording, lane: Lane, figures: dict, text: str, sheet: st
     if lane.clearances:
         first = near_lane(lane)[0]
         assert flat(clearance(wording, first)) in text
-        assert lane.in_off or room(abs(given[first.ball])) in lane_in_short(wording, lane)
+        short = lane_verdict(wording, lane, shot.passes)
+        touched = any(one.clearance_mm < 0.0 for one in lane.clearances)
+        through = [one.margin_mm for one in shot.passes if one.lane == lane.label and one.threads]
+        if touched or not (lane.in_off or through):
+            assert room(abs(given[first.ball])) in short.beside
+        elif through and not lane.in_off:
+            assert short.beside == room(min(through))
+        assert short.good == (lane.clear and not lane.in_off)
     for told in ending(wording, lane):
         assert flat(told) in text and flat(told) in sheet
 

@@ -176,11 +176,13 @@ def claim_on(kind, **more):
         ("object-ball-stops-in", {"lane": "A", "gap": "wide"}, False),
     ],
 )
+@pytest.mark.slow
 def test_claims_on_lines_and_rests(kind, more, holds):
     found = claim_on(kind, **more)
     assert found.holds == holds, found
 
 
+@pytest.mark.slow
 def test_claims_on_sides_and_rooms_are_opposites():
     left, right = (claim_on("lane-passes", lane="A", ball="r1", side=s) for s in ("left", "right"))
     assert left.holds != right.holds, (left, right)

@@ -25,6 +25,7 @@ SLOTS = ("a", "b")
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="kills as POSIX knows them")
 
 
+@pytest.mark.slow
 def test_nothing_that_was_said_to_be_done_is_lost(tmp_path):
     dice = random.Random(20_260_301)
     records_done, deleted, files, planned = [], [], {}, {}

@@ -133,6 +133,7 @@ def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, heig
 @example(10.0, 0.0, (0.0, 0.0, 0.0), 1.0, 0.0, 1.0, 0.5)
 @example(10.0, 0.0, (0.0, 0.0, 0.0), 1e-237, 0.0, 1.0, 1.0)
 @settings(deadline=None)
+@pytest.mark.slow
 def test_any_condition_a_table_may_state(v, angle, spin, e, grip, height, cloth):
     """Energy to twice what the answer is right to, as nothing may be lost that could hide it."""
     assert energy_kept(v, angle, spin, (e, grip, height, cloth)) <= 1 + 2e-5

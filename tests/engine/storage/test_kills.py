@@ -35,6 +35,7 @@ while True:
 
 
 @pytest.mark.skipif(os.name != "posix", reason="kills by SIGKILL")
+@pytest.mark.slow
 def test_programs_killed_while_saving_leave_the_old_files_or_the_new(tmp_path):
     """One file for each, one kept apart, and one of two names, which is written in its place."""
     from engine.routine.values import Routine
