@@ -6,6 +6,8 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
+    QListWidget,
+    QListWidgetItem,
     QMenu,
     QPushButton,
     QVBoxLayout,
@@ -54,8 +56,11 @@ class GapsPanel(Panel):
         self.title.committed.connect(lambda text: session.gaps.rename(self._selected, text))
         self.remove = QPushButton(tr("Remove"))
         self.remove.clicked.connect(lambda: session.gaps.remove(self._selected))
-        self.claims = bare_list((tr("Claim"), tr("Checked")), wide=0)
+        self.claims = QListWidget()
         self.claims.setAccessibleName(tr("Claims"))
+        self.claims.setWordWrap(True)
+        self.claims.setAlternatingRowColors(True)
+        self.claims.setSizeAdjustPolicy(QListWidget.SizeAdjustPolicy.AdjustToContents)
         self.add_claim = QPushButton(tr("Claim what holds now"))
         self.offer = QMenu(self.add_claim)
         self.offer.aboutToShow.connect(self.fill_offer)
@@ -88,24 +93,29 @@ class GapsPanel(Panel):
         self.remove.setEnabled(bool(self._selected))
         self.title.setEnabled(bool(self._selected))
         self.title.show_text(routine.gap(self._selected).title if self._selected else "")
-        chosen = key_of(self.claims)
-        told = claims_told(session.wording, session.answer)
-        claim_rows = [(str(at), one[:2], None) for at, one in enumerate(told)]
-        fill_list(self.claims, claim_rows, chosen)
-        for at, (_, _, why) in enumerate(told):
-            item = self.claims.topLevelItem(at)
-            if item is not None:
-                item.setToolTip(1, why)
-        self.remove_claim.setEnabled(bool(claim_rows))
+        self._show_claims()
+
+    def _show_claims(self) -> None:
+        """Each claim with whether it holds; pointed at, what was found."""
+        told = claims_told(self.session.wording, self.session.answer)
+        while self.claims.count() > len(told):
+            self.claims.takeItem(self.claims.count() - 1)
+        for at, (said, holds, why) in enumerate(told):
+            item = self.claims.item(at)
+            if item is None:
+                item = QListWidgetItem()
+                self.claims.addItem(item)
+            item.setText(f"{holds} {said}")
+            item.setToolTip(why)
+        self.remove_claim.setEnabled(bool(told))
 
     def point_at(self, gap_id: str = "", claim: int | None = None) -> None:
         """Select a gap, or a claim by its place (0 is first)."""
         if gap_id:
             self._selected = gap_id
         self.catch_up_now()
-        row = self.claims.topLevelItem(claim) if claim is not None else None
-        if row is not None:
-            self.claims.setCurrentItem(row)
+        if claim is not None:
+            self.claims.setCurrentRow(claim)
 
     def fill_offer(self) -> None:
         """List what holds of the shot on show, to be claimed."""
@@ -152,9 +162,8 @@ class GapsPanel(Panel):
             self.catch_up_now()
 
     def _on_remove_claim(self) -> None:
-        chosen = key_of(self.claims)
-        if chosen:
-            self.session.gaps.remove_claim(int(chosen))
+        if self.claims.selectedItems():
+            self.session.gaps.remove_claim(self.claims.currentRow())
         else:
             self.session.messages.warn(
                 tr("No claim is selected."), tr("Click the claim to be removed.")
@@ -193,7 +202,7 @@ def claims_told(wording: Wording, answer: RoutineAnswer | None) -> list[tuple[st
     told = []
     for index, said in enumerate(wording.routine.claims):
         one = results.get(index)
-        holds = tr("waiting") if one is None else tr("holds") if one.holds else tr("FAILS")
+        holds = tr("waiting:") if one is None else "✓" if one.holds else tr("✕ FAILS:")
         why = "" if one is None else first_up(found(wording, one))
         told.append((claim(wording, said), holds, why))
     return told

@@ -58,7 +58,7 @@ class SheetPanel(Panel):
         form.addRow(tr("Table"), self.table)
         self.notes = _area(tr("Notes"), tr("Notes for the whole routine"))
         self.notes.committed.connect(lambda text: self._on_text("notes", text))
-        form.addRow(tr("Notes"), self.notes)
+        _put_under(form, tr("Notes"), self.notes)
         self.shot = QLabel()
         self.shot.setObjectName("heading")
         form.addRow(self.shot)
@@ -67,7 +67,7 @@ class SheetPanel(Panel):
             area = _area(tr(name), tr(hint))
             area.committed.connect(lambda text, w=what: session.shots.set_words(w, text))
             self.words[what] = area
-            form.addRow(tr(name), area)
+            _put_under(form, tr(name), area)
 
     def refresh(self) -> None:
         """Show the routine's words and those of the shot on show."""
@@ -85,6 +85,14 @@ class SheetPanel(Panel):
     def _on_text(self, what: str, text: str) -> None:
         self.session.sheet.set_text(what, text)
         self.session.sheet.rest()
+
+
+def _put_under(form: QFormLayout, name: str, area: TextArea) -> None:
+    """A field as wide as the column, its name above it."""
+    label = QLabel(name)
+    label.setBuddy(area)
+    form.addRow(label)
+    form.addRow(area)
 
 
 def _area(name: str, hint: str) -> TextArea:
