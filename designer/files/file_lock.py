@@ -16,7 +16,7 @@ from PySide6.QtCore import QLockFile
 from designer.files.unsaved_copy import is_free, lock_of
 
 
-class Held:
+class FileLock:
     """The one file a window has open."""
 
     def __init__(self, folder: Path) -> None:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from designer.files.asker import Asker
 from designer.files.asking import rules_to_write
-from designer.files.file_lock import Held
+from designer.files.file_lock import FileLock
 from designer.open_routine import OpenRoutine, Settings
 from designer.texts import mark, tr, tr_count
 from engine.errors import BaizewrightError, RoutineFileError
@@ -43,7 +43,7 @@ class Files(QObject):
         super().__init__(window)
         self._session, self._settings, self._window = session, settings, window
         self.asker = asker
-        self._held = Held(settings.open_folder)
+        self._held = FileLock(settings.open_folder)
         self._path: Path | None = None
         self._read = ""
         self._warned = ""

@@ -24,7 +24,7 @@ REST_MS, LONGEST_MS = 1_500, 10_000
 OF_FILE, OF_SEEN = "recovery_of", "recovery_of_seen"
 
 
-class Kept(QObject):
+class UnsavedCopy(QObject):
     """Keeps one piece of work: `write` puts it into a file while `unsaved` says it has changed."""
 
     def __init__(

@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from designer.files.asking import rules_to_write
-from designer.files.unsaved_copy import Kept, remove
+from designer.files.unsaved_copy import UnsavedCopy, remove
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.plans.booklet import Booklet, write_booklet
@@ -59,7 +59,9 @@ class PlanWindow(OwnWindow):
         self.session = session_of(Plan(), [])
         self.path: Path | None = None
         self._unsaved = False
-        self.kept = Kept(plans_folder(settings), self, lambda: self.unsaved, self._keep_apart)
+        self.kept = UnsavedCopy(
+            plans_folder(settings), self, lambda: self.unsaved, self._keep_apart
+        )
         self._filling = self._day_told = False
         self.title, self.day, self.coach = QLineEdit(), QLineEdit(), QLineEdit()
         self.day.setPlaceholderText(tr("as 2026-03-31"))

@@ -59,9 +59,9 @@ KEYS: tuple[tuple[str, str], ...] = (
     (mark("Ctrl+J"), mark("the list of what to fix; each entry leads to its place")),
     (mark("F12"), mark("lesson: each shot asked on the whole screen; Space shows the answer")),
     (mark("Alt+1 to Alt+9"), mark("show or hide parts of the drawing")),
-    (mark("F4 to F8"), mark("go to the table, balls, shot, gaps, sheet")),
+    (mark("F4 to F8"), mark("go to the table, shot, balls, gaps, words")),
     (mark("Ctrl+M"), mark("the reach map: point to read a strike, click to take it")),
-    (mark("F9"), mark("the table alone, or with its panels")),
+    (mark("F9"), mark("the table alone, or with its column")),
 )
 
 

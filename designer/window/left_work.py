@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from designer.files.unsaved_copy import OF_FILE, OF_SEEN, Kept, left_files, remove
+from designer.files.unsaved_copy import OF_FILE, OF_SEEN, UnsavedCopy, left_files, remove
 from designer.open_routine import OpenRoutine
 from designer.texts import tr, tr_count
 from engine.errors import BaizewrightError
@@ -49,7 +49,7 @@ class LeftWork:
         return f"{title} – {balls}"
 
 
-class Recovery(Kept):
+class Recovery(UnsavedCopy):
     """Keeps one window's unsaved routine."""
 
     def __init__(

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from PySide6.QtCore import QSysInfo
 
-from designer.files.file_lock import Held
+from designer.files.file_lock import FileLock
 from designer.window.application import Application
 from designer.window.left_work import left_work
 from engine.storage import dump_routine, fingerprint, load_routine, previous_copy, save_routine
@@ -90,14 +90,14 @@ def test_two_windows_on_one_file_are_noticed(qtbot, settings, tmp_path, routine)
 
 
 def test_a_lock_of_a_program_that_has_gone_counts_for_nothing(tmp_path, qapp):
-    held = Held(tmp_path / "open")
+    held = FileLock(tmp_path / "open")
     assert held.take(tmp_path / "a.json")
     (lock,) = (tmp_path / "open").iterdir()
     held.release()
     lock.write_text(f"999999999\nbaizewright\n{QSysInfo.machineHostName()}\n")
-    assert Held(tmp_path / "open").take(tmp_path / "a.json") and not lock.exists()
+    assert FileLock(tmp_path / "open").take(tmp_path / "a.json") and not lock.exists()
     (tmp_path / "plain").write_text("")
-    assert Held(tmp_path / "plain" / "open").take(tmp_path / "a.json"), "opening goes before"
+    assert FileLock(tmp_path / "plain" / "open").take(tmp_path / "a.json"), "opening goes before"
 
 
 def test_work_left_by_a_crash_knows_what_its_file_held(qtbot, settings, window, session, file):

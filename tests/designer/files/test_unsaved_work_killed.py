@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from designer.files.file_lock import Held
+from designer.files.file_lock import FileLock
 from designer.files.unsaved_copy import remove
 from designer.plans.left_plans import left_plans, plans_folder
 from designer.window.left_work import left_work
@@ -79,7 +79,7 @@ def see_to_plans(settings, slot, said):
 def see_to_the_rest(settings, routines):
     """What was offered and let go leaves nothing; nor do locks and half-written files."""
     swept(routines, settings.recovery_folder, plans_folder(settings))
-    held = Held(settings.open_folder)
+    held = FileLock(settings.open_folder)
     assert held.take(routines / "a.json"), "no program that runs has it"
     held.release()
     left = [one for one in settings.recovery_folder.rglob("*") if one.is_file()]

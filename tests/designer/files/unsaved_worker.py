@@ -13,8 +13,8 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 
-from designer.files.file_lock import Held
-from designer.files.unsaved_copy import Kept
+from designer.files.file_lock import FileLock
+from designer.files.unsaved_copy import UnsavedCopy
 from designer.open_routine import OpenRoutine, Predictions, Settings
 from designer.plans.left_plans import keep_plan, plans_folder
 from designer.window.left_work import Recovery
@@ -36,14 +36,14 @@ def main(folder: Path, seed: int, slot: str) -> None:
     session = OpenRoutine(Document(load_routine(own)), Predictions(aside=False))
     session.document.mark_saved(own)
     recovery = Recovery(session, settings.recovery_folder, session, lambda: fingerprint(own))
-    held = Held(settings.open_folder)
+    held = FileLock(settings.open_folder)
     held.take(own)
     plan = Plan(f"plan-{slot}")
 
     def write_plan(file: Path) -> None:
         keep_plan(plan, None, folder / "plan.json", file)
 
-    kept = Kept(plans_folder(settings), session, lambda: True, write_plan)
+    kept = UnsavedCopy(plans_folder(settings), session, lambda: True, write_plan)
     say("ready")
     for count in itertools.count():
         notes = f"{slot} {seed} {count} {'x' * 20_000}"

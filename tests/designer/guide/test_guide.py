@@ -82,7 +82,8 @@ def in_the_program(window):
     from designer.exporting.handout_dialog import HandoutDialog
     from designer.window.guide_window import GuideWindow
 
-    for open_one in (window.menus.asides.report, window.menus.asides.table):
+    asides = window.menus.asides
+    for open_one in (asides.report, asides.table, asides.reach):
         open_one().show()
     GuideWindow(window)
     HandoutDialog(window.session, lambda: None, list, window)
