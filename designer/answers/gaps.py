@@ -74,7 +74,7 @@ class GapsPanel(Panel):
 
     def refresh(self) -> None:
         """Show gaps with their verdicts for the shot on show, and claims."""
-        session, routine = self.session, self.session.routine
+        routine = self.session.routine
         balls = [(b.id, ball_name(routine, b.id)) for b in routine.balls if not b.is_cue]
         cushions = [(_CUSHION + name, cushion_name(name)) for name in CUSHIONS]
         fill_choices(self.first, balls or [("", tr("no ball yet"))])
