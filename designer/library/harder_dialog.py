@@ -24,8 +24,7 @@ from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import listed, tr, tr_count
 from designer.widgets.fields import ChoiceField, CountField, NumberField
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.figures import first_up
 from designer.words.library import LEVEL_WORDS, WAY_WORDS
 from designer.words.names import ball_name, gap_name, shot_name
@@ -53,7 +52,7 @@ class HarderWindow(OwnWindow):
         path: Path | None,
         players: tuple[Player, ...] = PLAYERS,
     ) -> None:
-        super().__init__(settings, tr("Harder or easier"), "harder")
+        super().__init__(settings, tr("Harder or easier"))
         self.resize(620, 720)
         self.routine, self.path = routine, path
         self.steps: tuple = ()

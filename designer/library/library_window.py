@@ -26,8 +26,7 @@ from designer.library.watching import FolderWatch
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import tr, tr_count
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import entry_lines
 from engine.errors import BaizewrightError
 from engine.library import Entry, Library, Query, tag_file
@@ -48,7 +47,7 @@ class LibraryWindow(OwnWindow):
     tags_wanted = Signal(Path, list)
 
     def __init__(self, settings: Settings) -> None:
-        super().__init__(settings, tr("Library"), "library")
+        super().__init__(settings, tr("Library"))
         self.resize(1180, 760)
         self.library: Library | None = None
         self._again = False

@@ -36,7 +36,7 @@ from designer.photo.plan import PlanView
 from designer.photo.view import PhotoView
 from designer.photo.work import PhotoWork
 from designer.texts import mark, tr
-from designer.widgets.side_window import SideWindow
+from designer.widgets.side_window import RoutineWindow
 from designer.words.errors import error_told
 from designer.words.notes import note_told
 from designer.words.photo import PEOPLE
@@ -77,7 +77,7 @@ class PhotoAsker(LossAsker):
         return where_to_write(self._parent, title, start, kinds, ENDINGS[what])
 
 
-class PhotoDialog(SideWindow):
+class PhotoDialog(RoutineWindow):
     """Photograph, pages and plan side by side."""
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:

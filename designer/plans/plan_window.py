@@ -30,8 +30,7 @@ from designer.open_routine.task import Progress
 from designer.plans.booklet import Booklet, write_booklet
 from designer.plans.left_plans import LeftPlan, keep_plan, plans_folder
 from designer.texts import tr, tr_count
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import balls_told, booklet_told, change_told, minutes_told
 from engine.errors import BaizewrightError
 from engine.plans import (
@@ -54,7 +53,7 @@ class PlanWindow(OwnWindow):
     """One plan; nothing is lost by closing without being asked about."""
 
     def __init__(self, settings: Settings) -> None:
-        super().__init__(settings, tr("Session plan"), "plan")
+        super().__init__(settings, tr("Session plan"))
         self.resize(980, 680)
         self.session = session_of(Plan(), [])
         self.path: Path | None = None
@@ -112,18 +111,23 @@ class PlanWindow(OwnWindow):
 
     # Editing ---------------------------------------------------------------------------------
 
-    def add(self, path: Path) -> bool:
-        """Add a routine's file at the end; told when it cannot be read."""
-        try:
-            routine = load_routine(path)
-        except BaizewrightError as error:
-            self.tell(str(error))
-            return False
-        item = PlanItem(self._named(path))
-        self._take([*self._items(), item], [*self._routines(), routine])
-        self.rows.selectRow(len(self.session.parts) - 1)
-        self.tell(tr("“{title}” added.", title=routine.title or path.stem))
-        return True
+    def add(self, *paths: Path) -> bool:
+        """Add routines' files at the end; False, told why, when some cannot be read."""
+        items, routines, told, faults = self._items(), self._routines(), [], []
+        for path in paths:
+            try:
+                routine = load_routine(path)
+            except BaizewrightError as error:
+                faults.append(str(error))
+                continue
+            items.append(PlanItem(self._named(path)))
+            routines.append(routine)
+            told.append(tr("“{title}” added.", title=routine.title or path.stem))
+        if told:
+            self._take(items, routines)
+            self.rows.selectRow(len(items) - 1)
+        self.tell("\n".join(faults + told))
+        return not faults
 
     def remove(self) -> None:
         """Take the chosen routine out of the plan; its file stays."""
@@ -177,7 +181,7 @@ class PlanWindow(OwnWindow):
 
     # Files -----------------------------------------------------------------------------------
 
-    def open(self, path: Path | None = None) -> bool:
+    def open_file(self, path: Path | None = None) -> bool:
         """Open a plan's file, asked for when none is given; the present one may be kept first."""
         if path is None:
             path = self.asker.file_to_open(
@@ -413,7 +417,7 @@ class PlanWindow(OwnWindow):
         order = QVBoxLayout()
         self.buttons: dict[str, QPushButton] = {}
         for name, text, does in (
-            ("add", tr("Add routine…"), self._on_add),
+            ("add", tr("Add routines…"), self._on_add),
             ("earlier", tr("Earlier"), lambda: self.shift(-1)),
             ("later", tr("Later"), lambda: self.shift(1)),
             ("remove", tr("Take out"), self.remove),
@@ -425,7 +429,7 @@ class PlanWindow(OwnWindow):
         order.addWidget(self.keep_first)
         order.addWidget(self.keep_last)
         order.addStretch(1)
-        for words, doing in ((tr("Open plan…"), self.open), (tr("Save plan…"), self.save)):
+        for words, doing in ((tr("Open plan…"), self.open_file), (tr("Save plan…"), self.save)):
             button = QPushButton(words)
             button.clicked.connect(lambda _=False, do=doing: do())
             order.addWidget(button)
@@ -440,11 +444,11 @@ class PlanWindow(OwnWindow):
         column.addWidget(self.note)
 
     def _on_add(self) -> None:
-        path = self.asker.file_to_open(
-            tr("Add routine"), self.settings.folder, tr("Routines ({ending})", ending="*.json")
+        paths = self.asker.files_to_open(
+            tr("Add routines"), self.settings.folder, tr("Routines ({ending})", ending="*.json")
         )
-        if path is not None:
-            self.add(path)
+        if paths:
+            self.add(*paths)
 
 
 def is_day(text: str) -> bool:

@@ -26,8 +26,7 @@ from designer.practice.chart_view import ChartView
 from designer.practice.record_form import RecordForm
 from designer.texts import tr, tr_count
 from designer.widgets.fields import ChoiceField
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import MISS_WORDS, RECORDS_CAUTION, line_name
 from engine.errors import BaizewrightError
 from engine.records import (
@@ -49,7 +48,7 @@ class RecordsWindow(OwnWindow):
     """The records of one file; it stays on this computer."""
 
     def __init__(self, settings: Settings, file: Path | None = None) -> None:
-        super().__init__(settings, tr("Practice record"), "records")
+        super().__init__(settings, tr("Practice record"))
         self.resize(1120, 760)
         self.records = Records(file or self.keeping.records_file)
         self.caution = QLabel(tr(RECORDS_CAUTION))

@@ -79,7 +79,7 @@ class CalibrationPage(QWidget):
         cloths = [(one, tr(preset(one).title)) for one in preset_ids()]
         fill_choices(self.start, [("", tr("the table’s usual cloth")), *cloths])
         self.work = WorkBar(tr("Observations…"), tr("calibration"))
-        self.work.bar.setVisible(False)
+        self.work.bar.setRange(0, 0)
         self.work.cancel.setVisible(False)
         self.work.begun.connect(self._on_begin)
         self.work.task.finished.connect(self._on_found)

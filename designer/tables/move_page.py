@@ -90,7 +90,7 @@ class MovePage(QWidget):
         fill_choices(self.conditions, [(key, tr(words)) for key, words in CONDITIONS])
         self.work = WorkBar(tr("Check the move"), tr("moving to another table"))
         self.check = self.work.begin
-        self.work.bar.setVisible(False)
+        self.work.bar.setRange(0, 0)
         self.work.cancel.setVisible(False)
         self.work.begun.connect(self._on_check)
         self.work.task.finished.connect(self._on_checked)

@@ -14,13 +14,13 @@ from designer.tables.move_page import MovePage
 from designer.tables.pace_page import PacePage
 from designer.tables.table_page import TablePage
 from designer.texts import mark, tr
-from designer.widgets.side_window import SideWindow
+from designer.widgets.side_window import RoutineWindow
 
 PAGES = (TablePage, MeasuredPage, ConditionsPage, CalibrationPage, PacePage, MovePage)
 TITLE = mark("Table and conditions")
 
 
-class TableDialog(SideWindow):
+class TableDialog(RoutineWindow):
     """Six pages; every change is a step of the document at once."""
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:

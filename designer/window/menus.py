@@ -17,7 +17,6 @@ from designer.setting_up.clipboard import copy_balls, paste_balls
 from designer.texts import tr
 from designer.window.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
 from designer.window.help import show_about, show_keys
-from designer.window.lessons_menu import LessonsMenu
 from designer.window.names import PANEL_KEYS, PANELS, PROGRAM
 from designer.window.open_dialogs import OpenDialogs
 
@@ -84,7 +83,7 @@ class Menus:
         self._view_menu()
         self._shot_menu()
         self.asides.fill(window.menuBar().addMenu(tr("&Routine")))
-        self.shelf = LessonsMenu(window, window.menuBar().addMenu(tr("S&helf")))
+        self.asides.fill_lessons(window.menuBar().addMenu(tr("&Lessons")))
         self._help_menu()
         self._bar()
         self._strip()

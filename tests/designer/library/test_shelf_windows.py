@@ -224,7 +224,7 @@ def test_a_plan_is_made_ordered_saved_and_opened_again(show, settings, folder, t
     window.asker.yes = False
     assert window.close() is False, "unsaved changes are asked about"
     window.asker.yes = True
-    assert window.open(tmp_path / "plan.json")
+    assert window.open_file(tmp_path / "plan.json")
     assert window.rows.rowCount() == 5
     assert not window.add(tmp_path / "nowhere.json")
 
@@ -387,7 +387,7 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
 
 
 def test_windows_open_from_the_menu_and_close_with_their_window(qtbot, window, folder):
-    shelf = window.menus.shelf.shelf
+    shelf = window.menus.asides
     library, plan, records = shelf.library(), shelf.plan(), shelf.records()
     assert shelf.library() is library, "each once"
     qtbot.waitUntil(lambda: not library.work.task.running)
@@ -396,7 +396,7 @@ def test_windows_open_from_the_menu_and_close_with_their_window(qtbot, window, f
     assert window.session.document.path == path
     library.plan_wanted.emit(path)
     assert plan.rows.rowCount() == 1
-    shelf._tag(path, ["on the table"])
+    shelf.tag(path, ["on the table"])
     assert window.session.document.routine.tags == ("on the table",)
     assert json.loads(path.read_text()).get("tags") != ["on the table"], "kept when saved"
     plan.asker = Answers()
