@@ -188,7 +188,7 @@ class HandoutDialog(SideWindow):
             self._on_failed(error_told(error))
             return
         self._session.messages.note(
-            tr("The handout is in {path}.", path=self._path), self._warnings()
+            tr("The handout is in {path}.", path=self._path), self._warnings(), self._path
         )
         self.accept()
 

@@ -63,7 +63,7 @@ class AlikeWindow(OwnWindow):
         column.addLayout(row)
         column.addWidget(self.work)
         column.addWidget(self.pairs, 1)
-        column.addWidget(self.note)
+        column.addLayout(self.foot)
         self.look()
 
     def look(self) -> None:

@@ -252,7 +252,7 @@ class HarderWindow(OwnWindow):
         column.addLayout(form)
         column.addWidget(self.work)
         column.addWidget(self.picture, 1)
-        column.addWidget(self.note)
+        column.addLayout(self.foot)
         column.addLayout(steps)
 
 

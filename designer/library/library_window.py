@@ -248,7 +248,7 @@ class LibraryWindow(OwnWindow):
         column.addLayout(top)
         column.addLayout(middle, 1)
         column.addWidget(self.work)
-        column.addWidget(self.note)
+        column.addLayout(self.foot)
 
 
 class Card(QWidget):
@@ -270,7 +270,7 @@ class Card(QWidget):
         self.tags.setPlaceholderText(tr("Tags, separated by commas"))
         self.tags.setAccessibleName(tr("Tags"))
         self.open = QPushButton(tr("Open"))
-        self.plan = QPushButton(tr("Add to session plan"))
+        self.plan = QPushButton(tr("Add to lesson plan"))
         self.harder = QPushButton(tr("Make harder or easier…"))
         grid = QGridLayout()
         grid.addWidget(self.open, 0, 0)

@@ -76,7 +76,7 @@ class RecordsWindow(OwnWindow):
         )
         self.work = WorkBar(tr("Report…"), tr("report"))
         self.work.begun.connect(self.report)
-        self.work.task.finished.connect(self._on_reported)
+        self.work.task.finished.connect(self._on_written_out)
         self.work.task.failed.connect(self.tell)
         self.work.kept.connect(self.tell)
         self._lay_out()
@@ -143,7 +143,7 @@ class RecordsWindow(OwnWindow):
         except BaizewrightError as error:
             self.tell(str(error))
             return
-        self.tell(tr("{file} written. Take care who gets it.", file=str(target)))
+        self._on_written_out(target)
 
     def report(self) -> None:
         """The report of the player on show as a PDF, in the background."""
@@ -200,8 +200,8 @@ class RecordsWindow(OwnWindow):
         item = self.lines.currentItem()
         if item is None:
             return
-        question = tr("Take this line out of the record? It cannot be brought back.")
-        if self.asker.agrees(tr("Take line out"), question, tr("Take out")):
+        question = tr("Remove this line from the record? It cannot be brought back.")
+        if self.asker.agrees(tr("Remove line"), question, tr("Remove")):
             try:
                 self.records.remove(int(item.data(0, Qt.ItemDataRole.UserRole)))
             except BaizewrightError as error:
@@ -250,8 +250,8 @@ class RecordsWindow(OwnWindow):
                player=practice.player, made=practice.made, attempts=practice.attempts)
         )  # fmt: skip
 
-    def _on_reported(self, target: object) -> None:
-        self.tell(tr("{file} written. Take care who gets it.", file=str(target)))
+    def _on_written_out(self, target: Path) -> None:
+        self.tell(tr("{file} written. Take care who gets it.", file=str(target)), target)
 
     def _practice(self) -> tuple[Kept, ...]:
         """The lines of the player on show; none, and told why, when they cannot be read."""
@@ -328,7 +328,7 @@ class RecordsWindow(OwnWindow):
         under = QHBoxLayout()
         for text, does in (
             (tr("Export…"), self.export),
-            (tr("Take line out…"), self.remove_line),
+            (tr("Remove line…"), self.remove_line),
             (tr("Delete player…"), self.delete_player),
         ):
             button = QPushButton(text)
@@ -347,7 +347,7 @@ class RecordsWindow(OwnWindow):
         whole = QVBoxLayout(self)
         whole.addWidget(self.caution)
         whole.addLayout(middle, 1)
-        whole.addWidget(self.note)
+        whole.addLayout(self.foot)
 
 
 def _item(kept: Kept) -> QTreeWidgetItem:

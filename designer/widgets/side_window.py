@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
@@ -11,6 +13,7 @@ from designer.files.library_settings import LibrarySettings
 from designer.open_routine import OpenRoutine, Settings
 from designer.open_routine.task import Progress, Task
 from designer.texts import tr
+from designer.widgets.file_links import FileLinks
 from designer.widgets.follower import Follower
 from designer.widgets.style_sheet import wear
 from designer.widgets.text_fields import commit_typing
@@ -88,7 +91,7 @@ class RoutineWindow(Follower, SideWindow):
 
 
 class OwnWindow(SideWindow):
-    """A window that may lie beneath the table's; `note` tells what happened last."""
+    """A window that may lie beneath the table's; in its `foot` `note` tells what happened last."""
 
     def __init__(self, settings: Settings, title: str) -> None:
         super().__init__(title, None, Qt.WindowType.Window)
@@ -98,10 +101,16 @@ class OwnWindow(SideWindow):
         self.note.setWordWrap(True)
         self.note.setTextFormat(Qt.TextFormat.PlainText)
         self.note.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.links = FileLinks()
+        self.links.failed.connect(self.tell)
+        self.foot = QHBoxLayout()
+        self.foot.addWidget(self.note, 1)
+        self.foot.addWidget(self.links)
 
-    def tell(self, words: str) -> None:
-        """Say what happened, in place of what was said before."""
+    def tell(self, words: str, file: Path | None = None) -> None:
+        """Say what happened, in place of what was said before, and offer the file made by it."""
         self.note.setText(words)
+        self.links.show_file(file)
 
 
 def place(window: QWidget, over: QWidget | None) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolBut
 
 from designer.open_routine import Message
 from designer.texts import mark, tr
+from designer.widgets.file_links import FileLinks
 from designer.widgets.tones import toned
 
 HINT = mark(
@@ -25,7 +26,7 @@ NOTE_MS, WARNING_MS = 8_000, 15_000
 
 
 class MessageBar(QFrame):
-    """Always there, so that nothing moves when a message comes; errors stay until closed."""
+    """Always there, so that nothing moves when a message comes; errors and files stay till closed."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -42,6 +43,9 @@ class MessageBar(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(10, 3, 10, 3)
         row.addWidget(self.words, 1)
+        self.links = FileLinks()
+        self.links.failed.connect(self.words.setText)
+        row.addWidget(self.links)
         row.addWidget(self.close_button)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -57,9 +61,10 @@ class MessageBar(QFrame):
         rest = " ".join((message.todo, *message.details[:1]))
         colour = _COLOURS[message.weight]
         self.words.setText(toned(f'<span style="color:{colour}">{first} {escape(rest)}</span>'))
+        self.links.show_file(message.file)
         self.close_button.show()
         self._timer.stop()
-        if message.weight != "error":
+        if message.weight != "error" and message.file is None:
             self._timer.start(NOTE_MS if message.weight == "note" else WARNING_MS)
 
     def retone(self) -> None:
@@ -74,4 +79,5 @@ class MessageBar(QFrame):
         self.message = None
         self._timer.stop()
         self.words.setText(toned(f'<span style="color:#59646a">{escape(tr(HINT))}</span>'))
+        self.links.show_file(None)
         self.close_button.hide()

@@ -209,17 +209,17 @@ def test_a_plan_is_made_ordered_saved_and_opened_again(show, settings, folder, t
     window.title.textEdited.emit("Tuesday")
     window.rows.item(1, 1).setText("25")
     window.rows.item(1, 2).setText("get the feel")
-    assert window.session.plan.minutes == 65
+    assert window.lesson.plan.minutes == 65
     window.rows.item(0, 1).setText("long")
     assert "is no number of minutes" in window.note.text()
-    assert window.session.plan.items[0].minutes == 10
-    before = window.session.handled
+    assert window.lesson.plan.items[0].minutes == 10
+    before = window.lesson.handled
     window.propose()
-    assert window.session.handled < before
+    assert window.lesson.handled < before
     window.asker.path = tmp_path / "plan.json"
     assert window.save() and not window.unsaved
     assert load_plan(tmp_path / "plan.json").title == "Tuesday"
-    assert all(item.file.startswith("routines/") for item in window.session.plan.items)
+    assert all(item.file.startswith("routines/") for item in window.lesson.plan.items)
     window.remove()
     window.asker.yes = False
     assert window.close() is False, "unsaved changes are asked about"
@@ -234,10 +234,10 @@ def test_many_routines_are_put_in_order_aside(qtbot, show, settings, folder):
     window = show(PlanWindow(settings))
     for path in sorted(folder.rglob("routine-*.json"))[:14]:
         window.add(path)
-    before = window.session.handled
+    before = window.lesson.handled
     window.propose()
     assert window.work.task.running
-    qtbot.waitUntil(lambda: window.session.handled < before)
+    qtbot.waitUntil(lambda: window.lesson.handled < before)
     window.propose()
     window.shift(-1)
     qtbot.waitUntil(lambda: "changed meanwhile" in window.note.text())

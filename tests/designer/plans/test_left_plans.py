@@ -1,4 +1,4 @@
-"""A session plan that was not saved survives a crash and is offered, not forced."""
+"""A lesson plan that was not saved survives a crash and is offered, not forced."""
 
 import os
 import subprocess
@@ -76,7 +76,7 @@ def window(qtbot, settings):
 def test_a_new_plan_is_offered_and_taken_up_as_unsaved(qtbot, settings, tmp_path, file, desk):
     crash(tmp_path, file)
     dialog = desk.offer_left_work()
-    assert "Session plan “New plan” – 1 routine" in dialog.list.item(0).text()
+    assert "Lesson plan “New plan” – 1 routine" in dialog.list.item(0).text()
     qtbot.mouseClick(dialog.open_button, LEFT)
     plan = desk.windows[0].menus.asides.opened(PlanWindow)
     assert plan.isVisible() and plan.unsaved and plan.path is None
@@ -98,7 +98,7 @@ def test_a_plan_with_a_file_of_its_own_goes_back_to_it(settings, tmp_path, file,
     assert load_plan(own) == before, "the coach's own file is as it was saved"
     (left,) = left_plans(settings)
     assert left.path == own and left.plan.extra == {"room": "2"}
-    assert left.told() == "Session plan “Tuesday” – 2 routines"
+    assert left.told() == "Lesson plan “Tuesday” – 2 routines"
     plan = desk.windows[0].menus.asides.plan()
     assert plan.take_up(left) and plan.path == own
     assert plan.save()
