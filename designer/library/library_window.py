@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListView,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -235,11 +236,13 @@ class LibraryWindow(OwnWindow):
         top = QHBoxLayout()
         top.addWidget(self.filters, 1)
         side = QVBoxLayout()
+        self.folders.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         side.addWidget(self.folders)
         self.alike = QPushButton(tr("Near-duplicates…"))
         self.alike.setToolTip(tr("Routines whose balls stand alike, mirrored or not"))
         self.alike.clicked.connect(lambda: self.alike_wanted.emit(self.library))
         side.addWidget(self.alike)
+        side.addStretch(1)
         top.addLayout(side)
         middle = QHBoxLayout()
         middle.addWidget(self.list, 3)

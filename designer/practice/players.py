@@ -51,7 +51,7 @@ class PlayersDialog(RoutineWindow):
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
         super().__init__(session, tr(TITLE), parent)
-        self.resize(680, 400)
+        self.resize(680, 340)
         self._levels = session.levels
         self.rows: list[LevelRow] = []
         self.tell, self.note = QLabel(), QLabel()

@@ -305,6 +305,7 @@ class RecordsWindow(OwnWindow):
 
     def _lay_out(self) -> None:
         left = QVBoxLayout()
+        left.addWidget(_heading(tr("Write down")))
         left.addWidget(self.form)
         take = QPushButton(tr("Import CSV…"))
         take.clicked.connect(lambda: self.import_file())
@@ -337,6 +338,7 @@ class RecordsWindow(OwnWindow):
             under.addWidget(button)
         under.addStretch(1)
         right = QVBoxLayout()
+        right.addWidget(_heading(tr("What is kept")))
         right.addLayout(shown)
         right.addWidget(parts, 1)
         right.addWidget(self.work)
@@ -348,6 +350,12 @@ class RecordsWindow(OwnWindow):
         whole.addWidget(self.caution)
         whole.addLayout(middle, 1)
         whole.addLayout(self.foot)
+
+
+def _heading(words: str) -> QLabel:
+    made = QLabel(words)
+    made.setObjectName("heading")
+    return made
 
 
 def _item(kept: Kept) -> QTreeWidgetItem:

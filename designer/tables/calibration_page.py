@@ -79,9 +79,7 @@ class CalibrationPage(QWidget):
         self.start.setAccessibleName(tr("Cloth to start from"))
         cloths = [(one, tr(preset(one).title)) for one in preset_ids()]
         fill_choices(self.start, [("", tr("the table’s usual cloth")), *cloths])
-        self.work = WorkBar(tr("Observations…"), tr("calibration"))
-        self.work.bar.setRange(0, 0)
-        self.work.cancel.setVisible(False)
+        self.work = WorkBar(tr("Observations…"), tr("calibration"), stoppable=False)
         self.work.begun.connect(self._on_begin)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self._on_failed)

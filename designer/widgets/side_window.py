@@ -130,32 +130,33 @@ class WorkBar(QWidget):
     """A button that begins long work, its progress, and a button that calls it off.
 
     While it is under way Escape does not close the window over it: `kept` brings the words that
-    say so. Work that goes on by itself at another time is not `kept_from_escape`.
+    say so. Work that goes on by itself at another time is not `kept_from_escape`; work that can
+    neither be called off nor tell how far it is is not `stoppable`.
     """
 
     begun = Signal()
     kept = Signal(str)
 
     def __init__(
-        self, text: str, name: str, parent: QWidget | None = None, *, kept_from_escape: bool = True
+        self, text: str, name: str, *, kept_from_escape: bool = True, stoppable: bool = True
     ) -> None:
-        super().__init__(parent)
+        super().__init__()
         self.task = Task(self)
-        self._kept = kept_from_escape
+        self._kept, self._stoppable = kept_from_escape, stoppable
         self._escape: QShortcut | None = None
         self.begin = QPushButton(text)
         self.begin.setAutoDefault(False)
         self.cancel = QPushButton(tr("Cancel"))
         self.cancel.setAutoDefault(False)
-        self.cancel.setEnabled(False)
         self.bar = QProgressBar()
-        self.bar.setRange(0, 100)
+        self.bar.setRange(0, 100 if stoppable else 0)
         self.bar.setAccessibleName(tr("Progress: {name}", name=name))
-        # An idle bar looks like a field; its room is kept, so that nothing moves.
-        policy = self.bar.sizePolicy()
-        policy.setRetainSizeWhenHidden(True)
-        self.bar.setSizePolicy(policy)
-        self.bar.hide()
+        # An idle bar looks like a field. Their room is kept, so that nothing moves.
+        for part in (self.bar, self.cancel):
+            policy = part.sizePolicy()
+            policy.setRetainSizeWhenHidden(True)
+            part.setSizePolicy(policy)
+        self._show_work(False)
         self.begin.clicked.connect(self.begun)
         self.cancel.clicked.connect(self._on_cancel)
         self.task.progressed.connect(lambda share: self.bar.setValue(round(100 * share)))
@@ -175,15 +176,19 @@ class WorkBar(QWidget):
             return work(progress)
 
         if self.task.start(run):
-            self.begin.setEnabled(False)
-            self.cancel.setEnabled(True)
             self.bar.setValue(0)
-            self.bar.show()
+            self._show_work(True)
             self._hold_escape()
 
     def close_down(self) -> None:
         """Stop for good."""
         self.task.close()
+
+    def _show_work(self, under_way: bool) -> None:
+        self.bar.setVisible(under_way)
+        self.cancel.setVisible(under_way and self._stoppable)
+        self.cancel.setEnabled(under_way)
+        self.begin.setEnabled(not under_way)
 
     def _hold_escape(self) -> None:
         """Take the key before the window does, wherever the bar is in it."""
@@ -195,10 +200,10 @@ class WorkBar(QWidget):
         self._escape.setEnabled(True)
 
     def _on_escape(self) -> None:
-        if self.cancel.isHidden():
-            self.kept.emit(tr("Still at work: a moment, please."))
-        else:
+        if self._stoppable:
             self.kept.emit(tr("Still at work: Cancel stops it, Escape does not."))
+        else:
+            self.kept.emit(tr("Still at work: a moment, please."))
 
     def _on_cancel(self) -> None:
         self.cancel.setEnabled(False)
@@ -207,10 +212,8 @@ class WorkBar(QWidget):
     def _on_end(self, _found: object) -> None:
         if self._escape is not None:
             self._escape.setEnabled(False)
-        self.begin.setEnabled(True)
-        self.cancel.setEnabled(False)
-        self.bar.setValue(0 if self.task.called_off else 100)
-        self.bar.hide()
+        self.bar.setValue(0 if self.task.called_off else self.bar.maximum())
+        self._show_work(False)
 
 
 class WorkingWindow(RoutineWindow):

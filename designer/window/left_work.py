@@ -116,7 +116,7 @@ class LeftWorkDialog(SideWindow):
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Work that was not saved"))
         for work in works:
-            item = QListWidgetItem(f"{work.told()}, {work.when:%d.%m.%Y %H:%M}")
+            item = QListWidgetItem(f"{work.told()}, {work.when:%Y-%m-%d %H:%M}")
             item.setData(Qt.ItemDataRole.UserRole, work)
             self.list.addItem(item)
         self.list.setCurrentRow(0)

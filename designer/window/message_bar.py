@@ -26,7 +26,7 @@ NOTE_MS, WARNING_MS = 8_000, 15_000
 
 
 class MessageBar(QFrame):
-    """Always there, so that nothing moves when a message comes; errors and files stay till closed."""
+    """Always there, so that nothing moves when a message comes; errors and files stay."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -11,6 +11,7 @@ from pypdf import PdfReader
 from designer.handouts.plan import lesson_plan_pdf
 from designer.handouts.practice_report import report_pdf
 from designer.handouts.request import HandoutStoppedError
+from designer.words.figures import chance
 from designer.words.library import change_told, line_name
 from engine.errors import OutOfRangeError
 from engine.placement import placements
@@ -98,7 +99,7 @@ def test_the_report_tells_every_figure():
         total = line.total
         assert (
             f"{line_name(line)} {len(line.days)} {total.attempts} {total.made} "
-            f"{100 * total.share:.0f} % {100 * total.low:.0f} to {100 * total.high:.0f} %"
+            f"{chance(total.share)} {chance(total.low)} to {chance(total.high)}"
         ) in text
         assert " ".join([line_name(line), *map(str, line.misses)]) in text
     for one in lines:
