@@ -7,7 +7,6 @@ from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -19,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from designer.files.asking import agrees_to_replace, rules_to_write
-from designer.library.pictures import picture
+from designer.library.pictures import pixmap_of
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import listed, tr, tr_count
@@ -198,9 +197,7 @@ class HarderWindow(OwnWindow):
         self.after.setEnabled(self.shown + 1 < len(steps))
         self.save.setEnabled(bool(steps))
         routine = steps[self.shown].routine if steps else self.routine
-        pixmap = QPixmap()
-        pixmap.loadFromData(picture(routine, _PICTURE_PX))
-        self.picture.setPixmap(pixmap)
+        self.picture.setPixmap(pixmap_of(routine, _PICTURE_PX, self.devicePixelRatio()))
         if not steps:
             return
         step = steps[self.shown]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QGridLayout,
@@ -22,7 +21,7 @@ from PySide6.QtWidgets import (
 from designer.library.entries import Entries
 from designer.library.filters import Filters
 from designer.library.folders import FoldersButton
-from designer.library.pictures import picture
+from designer.library.pictures import pixmap_of
 from designer.library.watching import FolderWatch
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
@@ -301,10 +300,8 @@ class Card(QWidget):
         if entry is None or entry.fault:
             return
         try:
-            png = picture(load_routine(entry.path), _PICTURE_PX)
+            pixmap = pixmap_of(load_routine(entry.path), _PICTURE_PX, self.devicePixelRatio())
         except BaizewrightError as error:
             self.words.setText(str(error))
             return
-        pixmap = QPixmap()
-        pixmap.loadFromData(png)
         self.picture.setPixmap(pixmap)

@@ -32,7 +32,8 @@ from designer.fonts.files import font_path
 from designer.widgets.style_sheet import set_sheet
 
 SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
-BOX = "#7a8387"
+#: Edge of an empty box; ground of the button that has the keys.
+BOX, FOCUS, DARK_FOCUS = "#7a8387", "#cfdfec", "#274054"
 DARK_SURFACE, DARK_FIELD, DARK_EDGE, LIGHT_INK = "#1f2426", "#30373b", "#4a5256", "#eceae4"
 DARK_CHOSEN, DARK_HIGHLIGHT = "#3d86bf", "#2d6fa3"
 POINT_SIZE = 10.5
@@ -58,6 +59,7 @@ QTreeView, QListView, QTableView, QTextBrowser, QPlainTextEdit, QScrollArea[fram
     border: 1px solid {EDGE}; }}
 QTreeView:focus, QListView:focus, QTableView:focus, QTextBrowser:focus, QPlainTextEdit:focus,
 QScrollArea[frameShape="6"]:focus {{ border: 1px solid {CHOSEN}; }}
+QPushButton:focus, QToolButton:focus {{ background-color: {FOCUS}; }}
 QCheckBox::indicator:unchecked {{ border: 1px solid {BOX}; border-radius: 2px;
     background: {FIELD}; width: 12px; height: 12px; }}
 QSplitter::handle {{ background: {EDGE}; }}
@@ -90,7 +92,7 @@ def put_on(app: QApplication, look: str) -> None:
     sheet = _SHEET
     if dark:
         sheet = sheet.replace(PAPER, DARK_FIELD).replace(EDGE, DARK_EDGE)
-        sheet = sheet.replace(CHOSEN, DARK_CHOSEN)
+        sheet = sheet.replace(CHOSEN, DARK_CHOSEN).replace(FOCUS, DARK_FOCUS)
     set_sheet(app, sheet)
 
 

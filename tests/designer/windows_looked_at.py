@@ -143,6 +143,18 @@ def cut_texts(widget):
                 yield "the last columns"
 
 
+def settle(window):
+    """Let a window finish what it does by itself."""
+    from PySide6.QtTest import QTest
+
+    QTest.qWait(50)
+    while hasattr(window, "work") and hasattr(window.work, "task") and window.work.task.running:
+        QTest.qWait(20)
+    if hasattr(window, "entries") and window.entries.rowCount():
+        window.list.setCurrentIndex(window.entries.index(0))
+        QTest.qWait(200)
+
+
 def _longest_word(text):
     plain = re.sub(r"<[^>]*>", " ", text)
     # A path or an address breaks nowhere, and is nobody's wording.
@@ -152,7 +164,6 @@ def _longest_word(text):
 
 def main(pictures, scale, look, longer):
     """Print the faults of every side window; the number of windows last."""
-    from PySide6.QtTest import QTest
     from PySide6.QtWidgets import QApplication
 
     from designer import texts
@@ -182,7 +193,7 @@ def main(pictures, scale, look, longer):
     for shown in every_window(window, settings, folder):
         if isinstance(shown, DesignerWindow | Lesson):
             continue
-        QTest.qWait(50)
+        settle(shown)
         count += 1
         name = f"{count:02}-{type(shown).__name__}"
         if pictures:
