@@ -169,7 +169,6 @@ class LibraryWindow(OwnWindow):
     def _close_library(self) -> None:
         self.watch.stop()
         self.work.close_down()
-        self.work.task.running = False
         self.library = None
 
     def _send(self, signal: object) -> None:

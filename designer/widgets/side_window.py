@@ -181,8 +181,9 @@ class WorkBar(QWidget):
             self._hold_escape()
 
     def close_down(self) -> None:
-        """Stop for good."""
+        """Stop; nobody hears of the work any more."""
         self.task.close()
+        self._show_work(False)
 
     def _show_work(self, under_way: bool) -> None:
         self.bar.setVisible(under_way)
