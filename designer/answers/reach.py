@@ -218,15 +218,12 @@ class ReachWindow(SideWindow):
     """The map beside the table: strikes are read off it and given to lanes while it is open."""
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
-        super().__init__(session, tr("Reach map"), parent)
+        super().__init__(tr("Reach map"), parent)
         self.panel = ReachPanel(session)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.panel)
         self.resize(460, 620)
-
-    def refresh(self) -> None:
-        """The map follows by itself."""
 
 
 class KindsKey(QWidget):

@@ -46,7 +46,7 @@ class ReportDialog(WorkingWindow):
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
         super().__init__(session, tr(TITLE), parent)
-        self.resize(1120, 620)
+        self.resize(1000, 540)
         self._for: Routine | None = None
         self._levels: tuple[str, ...] = ()
         self._found: tuple[BallTolerance, ...] = ()
@@ -99,10 +99,10 @@ class ReportDialog(WorkingWindow):
             self.detail.setText(text)
 
     def _name_levels(self, names: tuple[str, ...]) -> None:
-        """A column for the chance of every level."""
+        """A column for the chance of every level, headed by its name."""
         if names != self._levels:
             self._levels = names
-            levels = [tr("{name}’s chance", name=first_up(tr(name))) for name in names]
+            levels = [first_up(tr(name)) for name in names]
             self.gaps.setColumnCount(FIRST_LEVEL + len(levels))
             heads = (tr("Gap"), tr("Shot"), tr("Verdict"), tr("What stops it"))
             self.gaps.setHeaderLabels([*heads, *levels])

@@ -1,4 +1,4 @@
-"""`plan`: a session's routines in order, the order proposed, and the booklet."""
+"""`plan`: a lesson's routines in order, the order proposed, and the booklet."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from designer.commands.progress import Told
 from designer.texts import tr
 from designer.words.library import balls_told, change_told, minutes_told
 from engine.errors import BaizewrightError, OutOfRangeError
-from engine.plans import Session, load_session, propose_order, reordered
+from engine.plans import LessonPlan, load_lesson_plan, propose_order, reordered
 from engine.storage import (
     Plan,
     PlanItem,
@@ -54,7 +54,7 @@ def _new(asked: argparse.Namespace) -> int:
 
 
 def _show(asked: argparse.Namespace) -> int:
-    _tell_session(load_session(load_plan(asked.plan), asked.plan))
+    _tell_plan(load_lesson_plan(load_plan(asked.plan), asked.plan))
     return 0
 
 
@@ -64,14 +64,14 @@ def _order(asked: argparse.Namespace) -> int:
     rules = output_rules(asked.replace, *routines_of(plan, asked.plan))
     if asked.out:
         check_write(asked.out, "plan", rules)
-    session = load_session(plan, asked.plan)
+    lesson = load_lesson_plan(plan, asked.plan)
     order = propose_order(
-        session, keep_first=asked.keep_first, keep_last=asked.keep_last,
+        lesson, keep_first=asked.keep_first, keep_last=asked.keep_last,
         progress=Told("ordering", "starts"),
     )  # fmt: skip
-    proposed = reordered(session, order)
-    print(f"Balls handled between routines: {session.handled} now, {proposed.handled} proposed.")
-    _tell_session(proposed)
+    proposed = reordered(lesson, order)
+    print(f"Balls handled between routines: {lesson.handled} now, {proposed.handled} proposed.")
+    _tell_plan(proposed)
     if asked.out:
         moved = _moved(proposed.plan, asked.plan, asked.out)
         save_plan(moved, asked.out, rules)
@@ -99,17 +99,17 @@ def _booklet(asked: argparse.Namespace) -> int:
     plan = load_plan(asked.plan)
     rules = output_rules(asked.replace, asked.plan, *routines_of(plan, asked.plan))
     check_write(asked.out, "pdf", rules)
-    session = load_session(plan, asked.plan)
+    lesson = load_lesson_plan(plan, asked.plan)
     from designer.handouts.answered import answered
-    from designer.handouts.plan import session_pdf
+    from designer.handouts.plan import lesson_plan_pdf
 
     told, answers = Told("answering"), []
-    for part in session.parts:
+    for part in lesson.parts:
         answers.append(answered(part.routine))
-        told(len(answers), len(session.parts))
+        told(len(answers), len(lesson.parts))
         warn_of_unplayable(part.item.file, part.routine, answers[-1])
-    data = session_pdf(
-        session, answers, asked.paper, asked.audience, asked.units, made_at,
+    data = lesson_plan_pdf(
+        lesson, answers, asked.paper, asked.audience, asked.units, made_at,
         progress=Told("writing"),
     )  # fmt: skip
     write_file(asked.out, data, "pdf", rules)
@@ -117,26 +117,26 @@ def _booklet(asked: argparse.Namespace) -> int:
     return 0
 
 
-def _tell_session(session: Session) -> None:
-    plan = session.plan
+def _tell_plan(lesson: LessonPlan) -> None:
+    plan = lesson.plan
     head = "  ".join(part for part in (plan.title, plan.day, plan.coach) if part)
     if head:
         print(head)
     if plan.aims:
         print(plan.aims)
-    for number, part in enumerate(session.parts, start=1):
+    for number, part in enumerate(lesson.parts, start=1):
         aim = f"  – {part.item.aim}" if part.item.aim else ""
         change = change_told(part.change, first=number == 1)
         print(
             f"{number:2}. {minutes_told(part.item.minutes)}  {part.routine.title}  [{change}]{aim}"
         )
-    print(tr("Balls needed: {balls}.", balls=balls_told(session.balls)))
+    print(tr("Balls needed: {balls}.", balls=balls_told(lesson.balls)))
     told = tr(
         "{time} in all; {count} balls handled in between.",
         time=minutes_told(plan.minutes),
-        count=session.handled,
+        count=lesson.handled,
     )
     print(told)
-    if len(session.tables) > 1:
-        tables = ", ".join(session.tables)
+    if len(lesson.tables) > 1:
+        tables = ", ".join(lesson.tables)
         print(tr("These routines are for more than one kind of table: {tables}.", tables=tables))

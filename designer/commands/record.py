@@ -14,6 +14,7 @@ from designer.commands.output import output_rules
 from designer.commands.progress import Told
 from designer.places import records_file
 from designer.texts import tr
+from designer.words.figures import chance
 from designer.words.library import RECORDS_CAUTION, line_name
 from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
 from engine.records import MISSES, Practice, Records, lines_of, parse_practice
@@ -58,14 +59,14 @@ def _show(records: Records, asked: argparse.Namespace) -> int:
     for line in lines_of(kept.practice for kept in records.practice(asked.player)):
         total = line.total
         print(
-            f"{line_name(line)}: {total.made} of {total.attempts}, {100 * total.share:.0f} % "
-            f"({100 * total.low:.0f} to {100 * total.high:.0f})"
+            f"{line_name(line)}: {total.made} of {total.attempts}, {chance(total.share)} "
+            f"({chance(total.low)} to {chance(total.high)})"
         )
         for one in line.days:
             part = one.result
             print(
                 f"  {one.day.isoformat()}  {part.made} of {part.attempts}  "
-                f"({100 * part.low:.0f} to {100 * part.high:.0f} %)"
+                f"({chance(part.low)} to {chance(part.high)})"
             )
     return 0
 

@@ -69,7 +69,7 @@ def add_library(commands: Any) -> None:
 
 def add_plan(commands: Any) -> None:
     """The parser of `plan`."""
-    plan = commands.add_parser("plan", help="a session: routines in order, with minutes and aims")
+    plan = commands.add_parser("plan", help="a lesson: routines in order, with minutes and aims")
     does = plan.add_subparsers(dest="action", metavar="ACTION", required=True)
     new = does.add_parser("new", help="a plan of routine files")
     new.add_argument("files", nargs="+", metavar="FILE", help="routine files in order")

@@ -14,13 +14,14 @@ from designer.drawing.look import INK, PAPER, SOFT_INK
 from designer.drawing.model import Disc, Drawing, Fill, Item, Line, Point, Stroke, Text
 from designer.fonts.metrics import text_width
 from designer.texts import tr
+from designer.words.figures import chance
 from designer.words.library import line_name
 from engine.records.summary import DayShare
 from engine.records.summary import Line as RecordLine
 
 #: Sizes on paper, mm.
 TEXT, SMALL_TEXT = 3.0, 2.6
-_LEFT, _RIGHT, _TOP, _BOTTOM = 13.0, 4.0, 7.0, 9.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 15.0, 4.0, 7.0, 9.0
 _BAND, _LINE_INK, _GRID = "#dde5ea", "#205c8c", "#c4cbcf"
 _HATCH_MM = 2.4
 _ROW = 7.0
@@ -48,7 +49,7 @@ def success_chart(
             if len(days) <= 14:
                 items.append(Text(roles.CHART_TEXT, (point[0], above), told, 2.3, INK))
     else:
-        at = ((frame.left + frame.right) / 2.0, (frame.top + frame.bottom) / 2.0)
+        at = ((frame.left + frame.right) / 2.0, frame.y(0.5))
         items.append(Text(roles.CHART_TEXT, at, tr("no attempts yet"), TEXT, SOFT_INK))
     head = _cut(title, width_mm - _LEFT - _RIGHT, TEXT, bold=True)
     items.append(
@@ -56,12 +57,12 @@ def success_chart(
     )
     told = ", ".join(
         tr(
-            "{day} {made} of {attempts} ({low:.0f} to {high:.0f} %)",
+            "{day} {made} of {attempts} ({low} to {high})",
             day=one.day.isoformat(),
             made=one.result.made,
             attempts=one.result.attempts,
-            low=100 * one.result.low,
-            high=100 * one.result.high,
+            low=chance(one.result.low),
+            high=chance(one.result.high),
         )
         for one in days
     )
@@ -140,10 +141,10 @@ class _Frame:
 
 def _grid(frame: _Frame) -> list[Item]:
     items: list[Item] = []
-    for percent in (0, 25, 50, 75, 100):
-        y = frame.y(percent / 100.0)
+    for tenths in (0, 2, 4, 6, 8, 10):
+        y = frame.y(tenths / 10.0)
         items.append(Stroke(roles.CHART, (((frame.left, y), (frame.right + 3.0, y)),), 0.2, _GRID))
-        told = f"{percent} %"
+        told = chance(tenths / 10.0)
         at = (frame.left - 1.5, y)
         items.append(Text(roles.CHART_TEXT, at, told, SMALL_TEXT, SOFT_INK, "end"))
     if frame.first == frame.last:

@@ -37,7 +37,7 @@ def write_diagram(session: OpenRoutine, path: Path, parent: QWidget | None = Non
             tr("The diagram was not written."), tr("Choose another place."), error
         )
         return False
-    session.messages.note(tr("The diagram is in {path}.", path=path))
+    session.messages.note(tr("The diagram is in {path}.", path=path), file=path)
     return True
 
 

@@ -60,7 +60,7 @@ def write_film(
         return False
     finally:
         progress.close()
-    session.messages.note(tr("The film is in {path}.", path=path))
+    session.messages.note(tr("The film is in {path}.", path=path), file=path)
     return True
 
 

@@ -9,7 +9,6 @@ from typing import Any
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QDialog,
     QDialogButtonBox,
     QFormLayout,
     QLabel,
@@ -25,7 +24,7 @@ from designer.open_routine import OpenRoutine
 from designer.open_routine.task import Progress
 from designer.texts import mark, tr
 from designer.widgets.fields import ChoiceField
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import SideWindow, WorkBar
 from designer.words.errors import error_told
 from designer.words.facts import unplayable, unplayable_told
 from designer.words.wording import Wording
@@ -52,7 +51,7 @@ TELL = mark("The sheets are written as a PDF, to be printed at full size.")
 STOPPED = mark("Cancelled: nothing was written.")
 
 
-class HandoutDialog(QDialog):
+class HandoutDialog(SideWindow):
     """Options above, the work below. `choose_file` asks where to write, None for nowhere.
 
     `others` brings the routines of the other windows with their answers, for a booklet.
@@ -65,8 +64,7 @@ class HandoutDialog(QDialog):
         others: Callable[[], list[Part]] = list,
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__(parent)
-        self.setWindowTitle(tr("Make handout"))
+        super().__init__(tr("Make handout"), parent)
         self._session, self._choose_file, self._others = session, choose_file, others
         self._path: Path | None = None
         self._rules = WriteRules()
@@ -124,11 +122,13 @@ class HandoutDialog(QDialog):
             self.every_open.isChecked(),
         )
 
-    def reject(self) -> None:
-        """Close; a handout in the making is dropped only when the coach says so."""
-        if not self.work.task.running or self.asker.may_stop(tr("The handout")):
-            self.work.close_down()
-            super().reject()
+    def may_leave(self) -> bool:
+        """A handout in the making is dropped only when the coach says so."""
+        return not self.work.task.running or self.asker.may_stop(tr("The handout"))
+
+    def close_down(self) -> None:
+        """Stop what is under way."""
+        self.work.close_down()
 
     def _offer(self) -> None:
         """Only what goes with the chosen sheet can be chosen."""
@@ -188,7 +188,7 @@ class HandoutDialog(QDialog):
             self._on_failed(error_told(error))
             return
         self._session.messages.note(
-            tr("The handout is in {path}.", path=self._path), self._warnings()
+            tr("The handout is in {path}.", path=self._path), self._warnings(), self._path
         )
         self.accept()
 

@@ -11,10 +11,10 @@ from designer.files.losses import Answer, LossAsker, button_of
 from designer.texts import mark, tr
 
 ROUTINES = mark("Routines (*.json);;All files (*)")
-#: Endings of diagram files with the words of the file dialog.
+#: Endings of diagram files with the words of the file dialog, the usual one first.
 DIAGRAMS = {
-    ".svg": mark("Drawing for the web and for print (*.svg)"),
     ".png": mark("Picture (*.png)"),
+    ".svg": mark("Drawing for the web and for print (*.svg)"),
     ".pdf": mark("PDF page (*.pdf)"),
 }
 FILMS = {

@@ -13,7 +13,7 @@ from engine.storage.writing import StrPath, WriteRules, in_the_way
 #: What another kind of file than the one to be written is, by `engine.storage.file_kinds`.
 HOLDS = {
     "routine": mark("“{name}” holds a routine."),
-    "plan": mark("“{name}” holds a session plan."),
+    "plan": mark("“{name}” holds a lesson plan."),
     "table": mark("“{name}” holds a table of your own."),
     "conditions": mark("“{name}” holds the conditions of a table."),
     "players": mark("“{name}” holds player levels."),

@@ -23,6 +23,11 @@ class ShelfAsker(LossAsker):
         name, _ = QFileDialog.getOpenFileName(self._parent, title, str(start), kinds)
         return Path(name) if name else None
 
+    def files_to_open(self, title: str, start: Path, kinds: str) -> list[Path]:
+        """Which files to read, several at once."""
+        names, _ = QFileDialog.getOpenFileNames(self._parent, title, str(start), kinds)
+        return [Path(name) for name in names]
+
     def file_to_write(self, title: str, start: Path, kinds: str, ending: str) -> Path | None:
         """Which file to write; asks before another file is written over."""
         return where_to_write(self._parent, title, start, kinds, (ending,))

@@ -1,4 +1,4 @@
-"""The booklet of a session: the plan on one page, then every routine's sheet."""
+"""The booklet of a lesson: the plan on one page, then every routine's sheet."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from designer.painters.pdf import paint_on_canvas
 from designer.texts import mark, tr, tr_count
 from designer.words.library import balls_told, change_told, minutes_told
 from engine.errors import OutOfRangeError
-from engine.plans import Part, Session
+from engine.plans import LessonPlan, Part
 from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.units import LengthUnit
@@ -33,8 +33,8 @@ _HEADS = (
 _SMALL = 7.5
 
 
-def session_pdf(
-    session: Session,
+def lesson_plan_pdf(
+    lesson: LessonPlan,
     answers: Sequence[RoutineAnswer],
     paper: PaperName = "a4",
     audience: Audience = "coach",
@@ -51,52 +51,52 @@ def session_pdf(
     `made_at` the same input gives the same bytes. `OutOfRangeError` for a plan without routines,
     `HandoutStoppedError` when `progress` returns False.
     """
-    if not session.parts:
+    if not lesson.parts:
         raise OutOfRangeError("number of routines", 0, "at least 1", "Add one to the plan.")
-    if len(answers) != len(session.parts):
-        raise OutOfRangeError("number of answers", len(answers), f"{len(session.parts)}")
-    title = session.plan.title or tr("Session plan")
+    if len(answers) != len(lesson.parts):
+        raise OutOfRangeError("number of answers", len(answers), f"{len(lesson.parts)}")
+    title = lesson.plan.title or tr("Lesson plan")
     asked = checked(
         paper, audience, unit, sheet, "none", landscape=landscape, tolerances=False, booklet=True,
         booklet_title=title, made_at=made_at, progress=progress,
     )  # fmt: skip
     sheets = [
         Sheet(part.routine, answer, unit, audience, "none", (), f"routine-{index}")
-        for index, (part, answer) in enumerate(zip(session.parts, answers, strict=True))
+        for index, (part, answer) in enumerate(zip(lesson.parts, answers, strict=True))
     ]
     return build_sheets(
-        sheets, asked, lambda _sheets, document: plan_story(session, document, title)
+        sheets, asked, lambda _sheets, document: plan_story(lesson, document, title)
     )
 
 
-def plan_story(session: Session, document: Handout, title: str) -> list[Flowable]:
+def plan_story(lesson: LessonPlan, document: Handout, title: str) -> list[Flowable]:
     """The plan, made to fit one page: with many routines the texts of a row keep to one line."""
-    plan, body = session.plan, document.paper.body
+    plan, body = lesson.plan, document.paper.body
     line = "  ·  ".join(
         part
         for part in (
             plan.day, plan.coach, minutes_told(plan.minutes),
-            tr_count("{count} routine", "{count} routines", len(session.parts)),
+            tr_count("{count} routine", "{count} routines", len(lesson.parts)),
         )
         if part
     )  # fmt: skip
     story: list[Flowable] = [PageHead(document, Head(title, line, tr("Plan")))]
     if plan.aims:
         story.append(paragraph(words(plan.aims), "lead"))
-    balls = words(balls_told(session.balls))
+    balls = words(balls_told(lesson.balls))
     story.append(paragraph(tr("<b>Balls needed:</b> {balls}", balls=balls), "body"))
-    if len(session.tables) > 1:
-        tables = ", ".join(session.tables)
+    if len(lesson.tables) > 1:
+        tables = ", ".join(lesson.tables)
         told = tr("These routines are for more than one kind of table: {tables}.", tables=tables)
         story.append(paragraph(words(told), "strong"))
     for whole in (True, False):
-        grid = _grid(session.parts, body.width, whole)
-        end = paragraph(words(_handled_words(session)), "small")
+        grid = _grid(lesson.parts, body.width, whole)
+        end = paragraph(words(_handled_words(lesson)), "small")
         made = [*story, grid, end]
         if stacked_height(made[1:], body.width) <= body.height - 2.0 * mm:
             break
     room = body.height - 2.0 * mm - stacked_height(made[1:], body.width)
-    return [*made, *_set_ups(session.parts, body.width, room), NextPageTemplate("more")]
+    return [*made, *_set_ups(lesson.parts, body.width, room), NextPageTemplate("more")]
 
 
 def _set_ups(parts: Sequence[Part], width: float, room: float) -> list[Flowable]:
@@ -161,11 +161,11 @@ def _grid(parts: Sequence[Part], width: float, whole: bool) -> Grid:
     return Grid(rows, columns, style=table_style(), hAlign="LEFT", repeatRows=1)
 
 
-def _handled_words(session: Session) -> str:
+def _handled_words(lesson: LessonPlan) -> str:
     handled = tr_count(
         "From the first set-up on, {count} ball is moved, put on or taken off between routines.",
         "From the first set-up on, {count} balls are moved, put on or taken off between routines.",
-        session.handled,
+        lesson.handled,
     )
     again = tr("Balls that a shot has moved are set again for every attempt; they are not counted.")
     return f"{handled} {again}"

@@ -18,6 +18,7 @@ from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
 from designer.painters.pdf_stamp import set_stamp
 from designer.texts import language, mark, tr, tr_count
+from designer.words.figures import chance
 from designer.words.library import RECORDS_CAUTION, line_name, miss_name
 from engine.errors import OutOfRangeError
 from engine.records import MISSES, NOT_SAID, Line, Practice, Share, lines_of, share_of
@@ -121,7 +122,7 @@ def _summary(
         rows.append(_row(line_name(one), len(one.days), one.total))
     if len(lines) > 1:
         rows.append(_row(tr("All together"), len(days), total))
-    shares = (0.46, 0.08, 0.11, 0.09, 0.1, 0.16)
+    shares = (0.34, 0.08, 0.1, 0.09, 0.13, 0.26)
     return [
         PageHead(document, head),
         paragraph(words(tr(RECORDS_CAUTION)), "small"),
@@ -134,8 +135,8 @@ def _summary(
 
 def _row(name: str, days: int, total: Share) -> list:
     cells = (
-        name, str(days), str(total.attempts), str(total.made), f"{100 * total.share:.0f} %",
-        tr("{low:.0f} to {high:.0f} %", low=100 * total.low, high=100 * total.high),
+        name, str(days), str(total.attempts), str(total.made), chance(total.share),
+        tr("{low} to {high}", low=chance(total.low), high=chance(total.high)),
     )  # fmt: skip
     return [paragraph(words(cell), "small") for cell in cells]
 

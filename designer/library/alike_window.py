@@ -18,8 +18,7 @@ from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import mark, tr, tr_count
 from designer.widgets.fields import CountField
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from engine.library import Library
 
 _MIRRORS = {
@@ -36,7 +35,7 @@ class AlikeWindow(OwnWindow):
     open_wanted = Signal(Path)
 
     def __init__(self, settings: Settings, library: Library) -> None:
-        super().__init__(settings, tr("Near-duplicates"), "alike")
+        super().__init__(settings, tr("Near-duplicates"))
         self.resize(760, 520)
         self.library = library
         self.within = CountField()
@@ -64,7 +63,7 @@ class AlikeWindow(OwnWindow):
         column.addLayout(row)
         column.addWidget(self.work)
         column.addWidget(self.pairs, 1)
-        column.addWidget(self.note)
+        column.addLayout(self.foot)
         self.look()
 
     def look(self) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import (
     QComboBox,
-    QHBoxLayout,
+    QGridLayout,
     QLabel,
     QLineEdit,
     QVBoxLayout,
@@ -108,24 +108,27 @@ class Filters(QWidget):
             self.changed.emit()
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        for text, field in (
-            (tr("Skill"), self.skill),
-            (tr("Pot into"), self.pocket),
-            (tr("Level"), self.level),
-            (tr("Balls at most"), self.balls),
-            (tr("Reachable at pace"), self.pace),
-            (tr("Tag"), self.tag),
+        grid = QGridLayout()
+        for place, (text, field) in enumerate(
+            (
+                (tr("Skill"), self.skill),
+                (tr("Pot into"), self.pocket),
+                (tr("Level"), self.level),
+                (tr("Balls at most"), self.balls),
+                (tr("Reachable at pace"), self.pace),
+                (tr("Tag"), self.tag),
+            )
         ):
             label = QLabel(text)
             label.setBuddy(field)
-            row.addWidget(label)
-            row.addWidget(field)
-        row.addStretch(1)
+            grid.addWidget(label, place // 3, place % 3 * 2)
+            grid.addWidget(field, place // 3, place % 3 * 2 + 1)
+        for wide in (1, 3, 5):
+            grid.setColumnStretch(wide, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.words)
-        column.addLayout(row)
+        column.addLayout(grid)
 
 
 def _choice(name: str, words: dict[str, str]) -> QComboBox:

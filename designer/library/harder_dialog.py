@@ -7,7 +7,6 @@ from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -19,13 +18,12 @@ from PySide6.QtWidgets import (
 )
 
 from designer.files.asking import agrees_to_replace, rules_to_write
-from designer.library.pictures import picture
+from designer.library.pictures import pixmap_of
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import listed, tr, tr_count
 from designer.widgets.fields import ChoiceField, CountField, NumberField
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.figures import first_up
 from designer.words.library import LEVEL_WORDS, WAY_WORDS
 from designer.words.names import ball_name, gap_name, shot_name
@@ -53,7 +51,7 @@ class HarderWindow(OwnWindow):
         path: Path | None,
         players: tuple[Player, ...] = PLAYERS,
     ) -> None:
-        super().__init__(settings, tr("Harder or easier"), "harder")
+        super().__init__(settings, tr("Harder or easier"))
         self.resize(620, 720)
         self.routine, self.path = routine, path
         self.steps: tuple = ()
@@ -199,9 +197,7 @@ class HarderWindow(OwnWindow):
         self.after.setEnabled(self.shown + 1 < len(steps))
         self.save.setEnabled(bool(steps))
         routine = steps[self.shown].routine if steps else self.routine
-        pixmap = QPixmap()
-        pixmap.loadFromData(picture(routine, _PICTURE_PX))
-        self.picture.setPixmap(pixmap)
+        self.picture.setPixmap(pixmap_of(routine, _PICTURE_PX, self.devicePixelRatio()))
         if not steps:
             return
         step = steps[self.shown]
@@ -253,7 +249,7 @@ class HarderWindow(OwnWindow):
         column.addLayout(form)
         column.addWidget(self.work)
         column.addWidget(self.picture, 1)
-        column.addWidget(self.note)
+        column.addLayout(self.foot)
         column.addLayout(steps)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QModelIndex, QSize, Qt, Signal
-from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QGridLayout,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListView,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -21,13 +21,12 @@ from PySide6.QtWidgets import (
 from designer.library.entries import Entries
 from designer.library.filters import Filters
 from designer.library.folders import FoldersButton
-from designer.library.pictures import picture
+from designer.library.pictures import pixmap_of
 from designer.library.watching import FolderWatch
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import tr, tr_count
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import entry_lines
 from engine.errors import BaizewrightError
 from engine.library import Entry, Library, Query, tag_file
@@ -48,7 +47,7 @@ class LibraryWindow(OwnWindow):
     tags_wanted = Signal(Path, list)
 
     def __init__(self, settings: Settings) -> None:
-        super().__init__(settings, tr("Library"), "library")
+        super().__init__(settings, tr("Library"))
         self.resize(1180, 760)
         self.library: Library | None = None
         self._again = False
@@ -170,7 +169,6 @@ class LibraryWindow(OwnWindow):
     def _close_library(self) -> None:
         self.watch.stop()
         self.work.close_down()
-        self.work.task.running = False
         self.library = None
 
     def _send(self, signal: object) -> None:
@@ -236,11 +234,13 @@ class LibraryWindow(OwnWindow):
         top = QHBoxLayout()
         top.addWidget(self.filters, 1)
         side = QVBoxLayout()
+        self.folders.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         side.addWidget(self.folders)
         self.alike = QPushButton(tr("Near-duplicates…"))
         self.alike.setToolTip(tr("Routines whose balls stand alike, mirrored or not"))
         self.alike.clicked.connect(lambda: self.alike_wanted.emit(self.library))
         side.addWidget(self.alike)
+        side.addStretch(1)
         top.addLayout(side)
         middle = QHBoxLayout()
         middle.addWidget(self.list, 3)
@@ -249,7 +249,7 @@ class LibraryWindow(OwnWindow):
         column.addLayout(top)
         column.addLayout(middle, 1)
         column.addWidget(self.work)
-        column.addWidget(self.note)
+        column.addLayout(self.foot)
 
 
 class Card(QWidget):
@@ -271,7 +271,7 @@ class Card(QWidget):
         self.tags.setPlaceholderText(tr("Tags, separated by commas"))
         self.tags.setAccessibleName(tr("Tags"))
         self.open = QPushButton(tr("Open"))
-        self.plan = QPushButton(tr("Add to session plan"))
+        self.plan = QPushButton(tr("Add to lesson plan"))
         self.harder = QPushButton(tr("Make harder or easier…"))
         grid = QGridLayout()
         grid.addWidget(self.open, 0, 0)
@@ -299,10 +299,8 @@ class Card(QWidget):
         if entry is None or entry.fault:
             return
         try:
-            png = picture(load_routine(entry.path), _PICTURE_PX)
+            pixmap = pixmap_of(load_routine(entry.path), _PICTURE_PX, self.devicePixelRatio())
         except BaizewrightError as error:
             self.words.setText(str(error))
             return
-        pixmap = QPixmap()
-        pixmap.loadFromData(png)
         self.picture.setPixmap(pixmap)

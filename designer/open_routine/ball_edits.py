@@ -65,7 +65,7 @@ class BallEdits:
         return (middle + side * 6 * radius, above + 5 * radius)
 
     def remove(self, *ball_ids: str) -> bool:
-        """Take balls off the table, with what cannot be without them; what went is told."""
+        """Remove balls, with what cannot be without them; what went is told."""
         session = self._session
         gone = gone_with_balls(session.routine, ball_ids)
         told = (
@@ -82,7 +82,7 @@ class BallEdits:
 
         if not session.apply(name, edit):
             return False
-        what = tr("Taken off the table: {ball}.", ball=told)
+        what = tr("Removed: {ball}.", ball=told)
         if gone:
             what = tr("{step}: went or lost their ball: {gone}.", step=name, gone=listed(gone))
         session.messages.note(what, tr("Undo brings all back."))

@@ -111,7 +111,7 @@ class MarkEdits:
         step = tr("Remove {mark}", mark=name)
         if not session.apply(step, lambda r: edits.remove_mark(r, mark_id)):
             return False
-        session.messages.note(tr("Taken away: {mark}.", mark=name), tr("Undo brings it back."))
+        session.messages.note(tr("Removed: {mark}.", mark=name), tr("Undo brings it back."))
         return True
 
     def _free_place(self) -> Point:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Literal
 
 from PySide6.QtCore import QObject, Signal
@@ -14,12 +15,13 @@ Weight = Literal["note", "warning", "error"]
 
 @dataclass(frozen=True, slots=True)
 class Message:
-    """`what` happened, `todo` about it, and `details`, one line each."""
+    """`what` happened, `todo` about it, and `details`, one line each; `file` is what was made."""
 
     what: str
     todo: str = ""
     details: tuple[str, ...] = ()
     weight: Weight = "note"
+    file: Path | None = None
 
 
 class Messages(QObject):
@@ -27,9 +29,9 @@ class Messages(QObject):
 
     told = Signal(object)
 
-    def note(self, what: str, todo: str = "") -> None:
-        """Say that something went as wanted."""
-        self.told.emit(Message(what, todo))
+    def note(self, what: str, todo: str = "", file: Path | None = None) -> None:
+        """Say that something went as wanted; a file made by it can be opened from there."""
+        self.told.emit(Message(what, todo, file=file))
 
     def warn(self, what: str, todo: str = "") -> None:
         """Say that something could not be done, nothing being lost by it."""

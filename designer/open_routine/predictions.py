@@ -7,15 +7,11 @@ takes longer (gap verdicts, claims, the other shots) is worked out aside when th
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from designer.open_routine.messenger import Messenger
-from designer.open_routine.unforeseen import unforeseen
-from designer.texts import tr
+from designer.open_routine.worker import Worker, failure_told
 from engine.balls import Ball
 from engine.errors import BaizewrightError
 from engine.placement import placements
@@ -27,6 +23,7 @@ from engine.version import VERSION
 
 #: How long the edits must rest before the long answer is begun, ms.
 REST_MS = 180
+_LOADING, _ANSWERING = "loading", "answering"
 
 
 class Predictions(QObject):
@@ -42,33 +39,26 @@ class Predictions(QObject):
 
     def __init__(self, parent: QObject | None = None, *, aside: bool = True) -> None:
         super().__init__(parent)
-        self._aside = aside
-        self._pool: ThreadPoolExecutor | None = None
+        self._worker = Worker(self, self._on_done, aside=aside)
         self.is_ready = False
         #: Whether lanes are wanted with how far they may stray, which takes long.
         self.bands = False
         #: Whose chances are told.
         self.players: tuple[Player, ...] = PLAYERS
         self._wanted: Routine | None = None
-        self._working = False
         self._rest = QTimer(self)
         self._rest.setSingleShot(True)
         self._rest.setInterval(REST_MS)
         self._rest.timeout.connect(self._begin)
-        self._loaded, self._answered = Messenger(self._on_loaded), Messenger(self._on_answered)
 
     @property
     def aside(self) -> bool:
         """Whether long work is done on threads."""
-        return self._aside
+        return self._worker.aside
 
     def prepare(self) -> None:
         """Load the engine; `ready` follows, or `failed` with what went wrong."""
-        if self._aside:
-            self._submit(_load, lambda done: self._loaded.tell(done.exception()))
-        else:
-            _load()
-            self._on_loaded(None)
+        self._worker.start(_load, _LOADING)
 
     def at_once(self, routine: Routine, shot_id: str) -> RoutineAnswer | None:
         """What a frame needs: problems, placements, and once `ready` the answer of one shot.
@@ -93,14 +83,7 @@ class Predictions(QObject):
             raise
         except Exception as error:
             # A fault of the engine must not keep the coach from moving balls.
-            unforeseen(error)
-            self.failed.emit(
-                tr(
-                    "The engine failed ({fault}: {error}).",
-                    fault=type(error).__name__,
-                    error=error,
-                )
-            )
+            self.failed.emit(failure_told(error))
             return ()
 
     def ask(self, routine: Routine) -> None:
@@ -131,65 +114,25 @@ class Predictions(QObject):
     def close(self) -> None:
         """Stop working; whatever is under way is dropped."""
         self.forget()
-        if self._pool is not None:
-            # What is under way ends by itself; nobody waits for it or hears of it.
-            self._pool.shutdown(wait=False, cancel_futures=True)
-            self._pool = None
+        self._worker.close()
 
     def _begin(self) -> None:
         routine, self._wanted = self._wanted, None
         if routine is None:
             return
-        if self._working:
+        if not self._worker.start(lambda: (routine, self.in_full(routine)), _ANSWERING):
             self._wanted = routine
-            return
-        self._working = True
-        if self._aside:
-            self._submit(
-                lambda: self.in_full(routine),
-                lambda done: self._answered.tell(
-                    routine, None if done.exception() else done.result(), done.exception()
-                ),
-            )
-            return
-        try:
-            self._on_answered(routine, self.in_full(routine), None)
-        except BaizewrightError as error:
-            self._on_answered(routine, None, error)
 
-    def _submit(self, work: Callable[[], object], then: Callable[[Future], None]) -> None:
-        if self._pool is None:
-            self._pool = ThreadPoolExecutor(1, thread_name_prefix="predictions")
-
-        def finished(done: Future) -> None:
-            if self._pool is not None and not done.cancelled():
-                then(done)
-
-        self._pool.submit(work).add_done_callback(finished)
-
-    def _on_loaded(self, error: Exception | None) -> None:
-        if self._aside and self._pool is None:
-            # Closed while it was being loaded, with the news still under way.
-            return
+    def _on_done(self, key: str, found: object, error: Exception | None) -> None:
         if error is not None:
-            self.failed.emit(f"{type(error).__name__}: {error}")
-            return
-        self.is_ready = True
-        self.ready.emit()
-
-    def _on_answered(
-        self, routine: Routine, answer: RoutineAnswer | None, error: Exception | None
-    ) -> None:
-        self._working = False
-        if answer is not None:
-            self.found.emit(routine, answer)
-        elif error is not None:
-            if isinstance(error, BaizewrightError):
-                self.failed.emit(str(error))
-            else:
-                unforeseen(error)
-                self.failed.emit(tr("The engine failed ({fault}).", fault=type(error).__name__))
-        if self._wanted is not None:
+            self.failed.emit(failure_told(error))
+        elif key == _LOADING:
+            self.is_ready = True
+            self.ready.emit()
+        else:
+            assert isinstance(found, tuple)
+            self.found.emit(*found)
+        if self._wanted is not None and self.is_ready:
             self._rest.start()
 
 

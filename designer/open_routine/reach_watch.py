@@ -6,16 +6,14 @@ routine counts: what was asked for in between is dropped.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from designer.open_routine.messenger import Messenger
 from designer.open_routine.predictions import REST_MS
 from designer.open_routine.unforeseen import unforeseen
+from designer.open_routine.worker import Worker
 from designer.texts import tr
 from engine.errors import BaizewrightError
 from engine.results import GapVerdict, RoutineAnswer
@@ -61,13 +59,12 @@ class ReachWatch(QObject):
     def __init__(self, session: OpenRoutine) -> None:
         super().__init__(session)
         self._session = session
-        self._pool: ThreadPoolExecutor | None = None
+        self._worker = Worker(self, self._on_done, 2, aside=session.predictions.aside)
         self._closed = False
         self._gap = ""
         self.watched = False
         self._looks: _Looks | None = None
         self._fine: tuple[Routine, str, str, ShownMap | None] | None = None
-        self._busy: dict[str, bool] = {QUICK: False, FINE: False}
         self._waiting: dict[str, bool] = {QUICK: False, FINE: False}
         self._shown: tuple[RoutineAnswer, _Looks, RoutineAnswer] | None = None
         self._rest = QTimer(self)
@@ -78,7 +75,6 @@ class ReachWatch(QObject):
         self._pause.setSingleShot(True)
         self._pause.setInterval(BETWEEN_LOOKS_MS)
         self._pause.timeout.connect(self._after_pause)
-        self._done = Messenger(self._on_done)
 
     # What there is ---------------------------------------------------------------------------
 
@@ -149,9 +145,7 @@ class ReachWatch(QObject):
         self._closed = True
         self._rest.stop()
         self._pause.stop()
-        if self._pool is not None:
-            self._pool.shutdown(wait=False, cancel_futures=True)
-            self._pool = None
+        self._worker.close()
 
     # Working ---------------------------------------------------------------------------------
 
@@ -171,42 +165,25 @@ class ReachWatch(QObject):
         if self._closed:
             # News of what was done before may still be under way.
             return
-        if self._busy[kind] or (kind == QUICK and self._pause.isActive()):
+        if self._worker.busy(kind) or (kind == QUICK and self._pause.isActive()):
             self._waiting[kind] = True
             return
         self._waiting[kind] = False
         routine, shot, gap = self._session.played, self._session.shown_shot, self._gap
         if kind == FINE and (self._has_fine() or not _has(routine, shot, gap)):
             return
-        if kind == QUICK:
-            work: Callable[[], object] = lambda: _quick(routine, shot)  # noqa: E731
-        else:
-            work = lambda: _refined(routine, shot, gap)  # noqa: E731
-        self._busy[kind] = True
-        if self._session.predictions.aside:
-            if kind == QUICK:
-                self._pause.start()
-            self._submit(work, kind)
-        else:
-            self._on_done(kind, work(), None)
+        if kind == FINE:
+            self._worker.start(lambda: _refined(routine, shot, gap), kind)
+            return
+        if self._worker.aside:
+            self._pause.start()
+        self._worker.start(lambda: _quick(routine, shot), kind)
 
     def _after_pause(self) -> None:
         if self._waiting[QUICK]:
             self._begin(QUICK)
 
-    def _submit(self, work: Callable[[], object], kind: str) -> None:
-        if self._pool is None:
-            self._pool = ThreadPoolExecutor(2, thread_name_prefix="reach")
-
-        def finished(done: Future) -> None:
-            if self._pool is not None and not done.cancelled():
-                error = done.exception()
-                self._done.tell(kind, None if error else done.result(), error)
-
-        self._pool.submit(work).add_done_callback(finished)
-
     def _on_done(self, kind: str, found: object, error: Exception | None) -> None:
-        self._busy[kind] = False
         if error is not None and not isinstance(error, BaizewrightError):
             unforeseen(error)
             self._session.messages.warn(tr("The reach map failed."), type(error).__name__)

@@ -36,7 +36,8 @@ from designer.photo.plan import PlanView
 from designer.photo.view import PhotoView
 from designer.photo.work import PhotoWork
 from designer.texts import mark, tr
-from designer.widgets.side_window import SideWindow
+from designer.widgets.file_links import FileLinks
+from designer.widgets.side_window import RoutineWindow
 from designer.words.errors import error_told
 from designer.words.notes import note_told
 from designer.words.photo import PEOPLE
@@ -77,7 +78,7 @@ class PhotoAsker(LossAsker):
         return where_to_write(self._parent, title, start, kinds, ENDINGS[what])
 
 
-class PhotoDialog(SideWindow):
+class PhotoDialog(RoutineWindow):
     """Photograph, pages and plan side by side."""
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
@@ -96,6 +97,9 @@ class PhotoDialog(SideWindow):
             self.pages.addTab(page, name)
         self.told = QLabel(tr("No photograph yet."))
         self.told.setAccessibleName(tr("Place under the pointer"))
+        self.told.setWordWrap(True)
+        self.links = FileLinks()
+        self.links.failed.connect(self._tell)
         self.trouble = QLabel()
         self.trouble.setWordWrap(True)
         self.trouble.setAccessibleName(tr("What went wrong"))
@@ -401,6 +405,7 @@ class PhotoDialog(SideWindow):
             return
         self._tell("")
         self.told.setText(tr("{path} is written, without place and device.", path=path))
+        self.links.show_file(path)
 
     def file_of(self, what: Literal["picture", "overlay"], ending: str) -> bytes:
         """The picture with the drawing, or the drawing alone, at the photograph's own size."""
@@ -415,6 +420,7 @@ class PhotoDialog(SideWindow):
         return jpeg_of(both) if ending in (".jpg", ".jpeg") else png_of(both)
 
     def _tell(self, words: str) -> None:
+        self.links.show_file(None)
         self.trouble.setText(words)
         self.trouble.setVisible(bool(words))
 
@@ -455,7 +461,10 @@ class PhotoDialog(SideWindow):
         layout.addLayout(row)
         layout.addWidget(self.trouble)
         layout.addWidget(columns, 1)
-        layout.addWidget(self.told)
+        foot = QHBoxLayout()
+        foot.addWidget(self.told, 1)
+        foot.addWidget(self.links)
+        layout.addLayout(foot)
 
 
 @contextlib.contextmanager

@@ -1,4 +1,4 @@
-"""Session plans that were not saved: written apart while they change, found after a crash."""
+"""Lesson plans that were not saved: written apart while they change, found after a crash."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class LeftPlan:
         """Title, or name of the file, and how many routines."""
         title = self.plan.title or (self.path.name if self.path else tr("New plan"))
         count = tr_count("{count} routine", "{count} routines", len(self.plan.items))
-        return tr("Session plan “{title}” – {routines}", title=title, routines=count)
+        return tr("Lesson plan “{title}” – {routines}", title=title, routines=count)
 
 
 def plans_folder(settings: Settings) -> Path:

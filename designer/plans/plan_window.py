@@ -1,4 +1,4 @@
-"""The session plan: routines in order, minutes, aims, what changes on the table, the booklet."""
+"""The lesson plan: routines in order, minutes, aims, what changes on the table, the booklet."""
 
 from __future__ import annotations
 
@@ -30,17 +30,16 @@ from designer.open_routine.task import Progress
 from designer.plans.booklet import Booklet, write_booklet
 from designer.plans.left_plans import LeftPlan, keep_plan, plans_folder
 from designer.texts import tr, tr_count
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import balls_told, booklet_told, change_told, minutes_told
 from engine.errors import BaizewrightError
 from engine.plans import (
     EXACT_MOST,
-    Session,
-    load_session,
+    LessonPlan,
+    lesson_plan_of,
+    load_lesson_plan,
     propose_order,
     reordered,
-    session_of,
 )
 from engine.routine.values import Routine
 from engine.storage import Plan, PlanItem, load_plan, load_routine, named_from, save_plan
@@ -54,9 +53,9 @@ class PlanWindow(OwnWindow):
     """One plan; nothing is lost by closing without being asked about."""
 
     def __init__(self, settings: Settings) -> None:
-        super().__init__(settings, tr("Session plan"), "plan")
+        super().__init__(settings, tr("Lesson plan"))
         self.resize(980, 680)
-        self.session = session_of(Plan(), [])
+        self.lesson = lesson_plan_of(Plan(), [])
         self.path: Path | None = None
         self._unsaved = False
         self.kept = UnsavedCopy(
@@ -72,7 +71,7 @@ class PlanWindow(OwnWindow):
             (self.title, tr("Title")),
             (self.day, tr("Day")),
             (self.coach, tr("Coach")),
-            (self.aims, tr("Aims of the session")),
+            (self.aims, tr("Aims of the lesson")),
         ):
             field.setAccessibleName(name)
         for field in (self.title, self.day, self.coach):
@@ -114,23 +113,28 @@ class PlanWindow(OwnWindow):
 
     # Editing ---------------------------------------------------------------------------------
 
-    def add(self, path: Path) -> bool:
-        """Add a routine's file at the end; told when it cannot be read."""
-        try:
-            routine = load_routine(path)
-        except BaizewrightError as error:
-            self.tell(str(error))
-            return False
-        item = PlanItem(self._named(path))
-        self._take([*self._items(), item], [*self._routines(), routine])
-        self.rows.selectRow(len(self.session.parts) - 1)
-        self.tell(tr("“{title}” added.", title=routine.title or path.stem))
-        return True
+    def add(self, *paths: Path) -> bool:
+        """Add routines' files at the end; False, told why, when some cannot be read."""
+        items, routines, told, faults = self._items(), self._routines(), [], []
+        for path in paths:
+            try:
+                routine = load_routine(path)
+            except BaizewrightError as error:
+                faults.append(str(error))
+                continue
+            items.append(PlanItem(self._named(path)))
+            routines.append(routine)
+            told.append(tr("“{title}” added.", title=routine.title or path.stem))
+        if told:
+            self._take(items, routines)
+            self.rows.selectRow(len(items) - 1)
+        self.tell("\n".join(faults + told))
+        return not faults
 
     def remove(self) -> None:
         """Take the chosen routine out of the plan; its file stays."""
         at = self.rows.currentRow()
-        if 0 <= at < len(self.session.parts):
+        if 0 <= at < len(self.lesson.parts):
             items, routines = self._items(), self._routines()
             del items[at], routines[at]
             self._take(items, routines)
@@ -138,7 +142,7 @@ class PlanWindow(OwnWindow):
     def shift(self, by: int) -> None:
         """The chosen routine earlier (−1) or later (+1)."""
         at, to = self.rows.currentRow(), self.rows.currentRow() + by
-        count = len(self.session.parts)
+        count = len(self.lesson.parts)
         if 0 <= at < count and 0 <= to < count:
             order = list(range(count))
             order[at], order[to] = order[to], order[at]
@@ -147,25 +151,25 @@ class PlanWindow(OwnWindow):
 
     def propose(self) -> None:
         """Put the routines in the order with the least balls to handle."""
-        session = self.session
+        lesson = self.lesson
         first, last = self.keep_first.isChecked(), self.keep_last.isChecked()
-        if len(session.parts) <= EXACT_MOST:
-            self._take_order(session, propose_order(session, keep_first=first, keep_last=last))
+        if len(lesson.parts) <= EXACT_MOST:
+            self._take_order(lesson, propose_order(lesson, keep_first=first, keep_last=last))
             return
 
         def work(progress: Progress) -> object:
-            return session, propose_order(
-                session, keep_first=first, keep_last=last,
+            return lesson, propose_order(
+                lesson, keep_first=first, keep_last=last,
                 progress=lambda done, wanted: progress(done / max(wanted, 1)),
             )  # fmt: skip
 
         self.tell(tr("Looking …"))
         self.work.start(work)
 
-    def _take_order(self, session: Session, order: Sequence[int]) -> None:
+    def _take_order(self, lesson: LessonPlan, order: Sequence[int]) -> None:
         """Put the routines in an order proposed, if they are still those it was proposed for."""
-        before = session.handled
-        if session is not self.session:
+        before = lesson.handled
+        if lesson is not self.lesson:
             self.tell(tr("The plan has changed meanwhile: ask again."))
             return
         if list(order) == list(range(len(order))):
@@ -174,21 +178,21 @@ class PlanWindow(OwnWindow):
         self._reorder(order)
         self.tell(
             tr("{now} balls handled between routines, before it were {before}.",
-               now=self.session.handled, before=before)
+               now=self.lesson.handled, before=before)
         )  # fmt: skip
 
     # Files -----------------------------------------------------------------------------------
 
-    def open(self, path: Path | None = None) -> bool:
+    def open_file(self, path: Path | None = None) -> bool:
         """Open a plan's file, asked for when none is given; the present one may be kept first."""
         if path is None:
             path = self.asker.file_to_open(
-                tr("Open session plan"), self.settings.folder, tr("Plans ({ending})", ending=_PLANS)
+                tr("Open lesson plan"), self.settings.folder, tr("Plans ({ending})", ending=_PLANS)
             )
         if path is None or not self._plan_may_go():
             return False
         try:
-            self.session = load_session(load_plan(path), path)
+            self.lesson = load_lesson_plan(load_plan(path), path)
         except BaizewrightError as error:
             self.tell(str(error))
             return False
@@ -206,7 +210,7 @@ class PlanWindow(OwnWindow):
         if not self._plan_may_go():
             return False
         try:
-            self.session = load_session(left.plan, left.file)
+            self.lesson = load_lesson_plan(left.plan, left.file)
         except BaizewrightError as error:
             self.tell(str(error))
             return False
@@ -224,7 +228,7 @@ class PlanWindow(OwnWindow):
             self.day.setFocus()
             return False
         target = self.path or self.asker.file_to_write(
-            tr("Save session plan"), self.settings.folder / "plan.json",
+            tr("Save lesson plan"), self.settings.folder / "plan.json",
             tr("Plans ({ending})", ending=_PLANS), ".json",
         )  # fmt: skip
         rules = rules_to_write(self, target, "plan") if target is not None else None
@@ -232,34 +236,34 @@ class PlanWindow(OwnWindow):
             return False
         items = tuple(
             replace(item, file=named_from(self._file(item), target))
-            for item in self.session.plan.items
+            for item in self.lesson.plan.items
         )
-        plan = replace(self.session.plan, items=items)
+        plan = replace(self.lesson.plan, items=items)
         try:
             save_plan(plan, target, rules)
         except BaizewrightError as error:
             self.tell(str(error))
             return False
         self.path, self.unsaved = target, False
-        self.session = session_of(plan, self._routines())
+        self.lesson = lesson_plan_of(plan, self._routines())
         self.tell(tr("Saved as {file}.", file=str(target)))
         return True
 
     def print_booklet(self) -> None:
         """Write the plan and every sheet as a PDF, in the background."""
-        if not self.session.parts:
+        if not self.lesson.parts:
             self.tell(tr("Add a routine first."))
             return
         start = self.path.with_suffix(".pdf") if self.path else self.settings.folder / "plan.pdf"
         target = self.asker.file_to_write(
             tr("Print booklet"), start, tr("PDF ({ending})", ending="*.pdf"), ".pdf"
         )
-        session, read = self.session, [self.path, *map(self._file, self._items())]
+        lesson, read = self.lesson, [self.path, *map(self._file, self._items())]
         rules = rules_to_write(self, target, "pdf", read) if target is not None else None
         if target is None or rules is None:
             return
         self.tell(tr("Making the booklet …"))
-        self.work.start(lambda progress: write_booklet(session, target, progress, rules))
+        self.work.start(lambda progress: write_booklet(lesson, target, progress, rules))
 
     def keep(self) -> None:
         """Keep the plan apart, now, if it is not saved."""
@@ -289,10 +293,10 @@ class PlanWindow(OwnWindow):
     # Showing ---------------------------------------------------------------------------------
 
     def _items(self) -> list[PlanItem]:
-        return list(self.session.plan.items)
+        return list(self.lesson.plan.items)
 
     def _routines(self) -> list[Routine]:
-        return [part.routine for part in self.session.parts]
+        return [part.routine for part in self.lesson.parts]
 
     @property
     def _named_from(self) -> Path:
@@ -306,20 +310,20 @@ class PlanWindow(OwnWindow):
         return named_from(path, self._named_from)
 
     def _keep_apart(self, file: Path) -> None:
-        keep_plan(self.session.plan, self.path, self._named_from, file)
+        keep_plan(self.lesson.plan, self.path, self._named_from, file)
 
     def _take(self, items: Sequence[PlanItem], routines: Sequence[Routine]) -> None:
-        self.session = session_of(replace(self.session.plan, items=tuple(items)), routines)
+        self.lesson = lesson_plan_of(replace(self.lesson.plan, items=tuple(items)), routines)
         self.unsaved = True
         self._show()
 
     def _reorder(self, order: Sequence[int]) -> None:
-        self.session = reordered(self.session, order)
+        self.lesson = reordered(self.lesson, order)
         self.unsaved = True
         self._show()
 
     def _show_sheet(self) -> None:
-        plan = self.session.plan
+        plan = self.lesson.plan
         self._filling = True
         self.title.setText(plan.title)
         self.day.setText(plan.day)
@@ -329,8 +333,8 @@ class PlanWindow(OwnWindow):
 
     def _show(self) -> None:
         self._filling = True
-        self.rows.setRowCount(len(self.session.parts))
-        for row, part in enumerate(self.session.parts):
+        self.rows.setRowCount(len(self.lesson.parts))
+        for row, part in enumerate(self.lesson.parts):
             title = part.routine.title or Path(part.item.file).stem
             change = change_told(part.change, first=row == 0)
             for column, text in enumerate((title, f"{part.item.minutes:g}", part.item.aim, change)):
@@ -340,18 +344,18 @@ class PlanWindow(OwnWindow):
                 self.rows.setItem(row, column, cell)
         self._filling = False
         told = [
-            minutes_told(self.session.plan.minutes),
+            minutes_told(self.lesson.plan.minutes),
             tr_count("{count} ball handled between routines", "{count} balls handled between "
-                     "routines", self.session.handled),
-            tr("balls needed: {balls}", balls=balls_told(self.session.balls)),
+                     "routines", self.lesson.handled),
+            tr("balls needed: {balls}", balls=balls_told(self.lesson.balls)),
         ]  # fmt: skip
-        if len(self.session.tables) > 1:
+        if len(self.lesson.tables) > 1:
             told.append(tr("these are for more than one kind of table"))
         self.total.setText("  ·  ".join(told))
 
     def _day_is_sound(self) -> bool:
         """Whether the day is one, or empty; told as soon as it is left when it is none."""
-        day = self.session.plan.day
+        day = self.lesson.plan.day
         told = tr(
             "“{day}” is no day: type year, month and day as in 2026-03-31, or leave it empty.",
             day=day,
@@ -369,10 +373,10 @@ class PlanWindow(OwnWindow):
         if self._filling:
             return
         plan = replace(
-            self.session.plan, title=self.title.text(), day=self.day.text().strip(),
+            self.lesson.plan, title=self.title.text(), day=self.day.text().strip(),
             coach=self.coach.text(), aims=self.aims.toPlainText(),
         )  # fmt: skip
-        self.session = replace(self.session, plan=plan)
+        self.lesson = replace(self.lesson, plan=plan)
         self.unsaved = True
 
     def _on_cell(self, row: int, column: int) -> None:
@@ -398,7 +402,7 @@ class PlanWindow(OwnWindow):
         if target is None:
             self.tell(tr("Cancelled; no booklet was written."))
         elif isinstance(target, Booklet):
-            self.tell(booklet_told(target.file, target.unplayable))
+            self.tell(booklet_told(target.file, target.unplayable), target.file)
         elif isinstance(target, tuple):
             self._take_order(*target)
 
@@ -415,10 +419,10 @@ class PlanWindow(OwnWindow):
         order = QVBoxLayout()
         self.buttons: dict[str, QPushButton] = {}
         for name, text, does in (
-            ("add", tr("Add routine…"), self._on_add),
+            ("add", tr("Add routines…"), self._on_add),
             ("earlier", tr("Earlier"), lambda: self.shift(-1)),
             ("later", tr("Later"), lambda: self.shift(1)),
-            ("remove", tr("Take out"), self.remove),
+            ("remove", tr("Remove"), self.remove),
             ("propose", tr("Propose order"), self.propose),
         ):
             self.buttons[name] = QPushButton(text)
@@ -427,7 +431,7 @@ class PlanWindow(OwnWindow):
         order.addWidget(self.keep_first)
         order.addWidget(self.keep_last)
         order.addStretch(1)
-        for words, doing in ((tr("Open plan…"), self.open), (tr("Save plan…"), self.save)):
+        for words, doing in ((tr("Open plan…"), self.open_file), (tr("Save plan…"), self.save)):
             button = QPushButton(words)
             button.clicked.connect(lambda _=False, do=doing: do())
             order.addWidget(button)
@@ -439,14 +443,14 @@ class PlanWindow(OwnWindow):
         column.addLayout(middle, 1)
         column.addWidget(self.total)
         column.addWidget(self.work)
-        column.addWidget(self.note)
+        column.addLayout(self.foot)
 
     def _on_add(self) -> None:
-        path = self.asker.file_to_open(
-            tr("Add routine"), self.settings.folder, tr("Routines ({ending})", ending="*.json")
+        paths = self.asker.files_to_open(
+            tr("Add routines"), self.settings.folder, tr("Routines ({ending})", ending="*.json")
         )
-        if path is not None:
-            self.add(path)
+        if paths:
+            self.add(*paths)
 
 
 def is_day(text: str) -> bool:

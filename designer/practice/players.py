@@ -21,7 +21,7 @@ from designer.open_routine import Message, OpenRoutine
 from designer.open_routine.levels import MOST
 from designer.texts import mark, tr
 from designer.widgets.buttons import action_button
-from designer.widgets.side_window import SideWindow
+from designer.widgets.side_window import RoutineWindow
 from designer.widgets.text_fields import TextField
 
 TITLE = mark("Player levels")
@@ -46,12 +46,12 @@ FIGURES = (
 AS_LENGTHS = ("tip_height", "side")
 
 
-class PlayersDialog(SideWindow):
+class PlayersDialog(RoutineWindow):
     """A row of fields for each level; every change counts at once."""
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
         super().__init__(session, tr(TITLE), parent)
-        self.resize(680, 400)
+        self.resize(680, 340)
         self._levels = session.levels
         self.rows: list[LevelRow] = []
         self.tell, self.note = QLabel(), QLabel()

@@ -26,8 +26,7 @@ from designer.practice.chart_view import ChartView
 from designer.practice.record_form import RecordForm
 from designer.texts import tr, tr_count
 from designer.widgets.fields import ChoiceField
-from designer.widgets.own_window import OwnWindow
-from designer.widgets.side_window import WorkBar
+from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import MISS_WORDS, RECORDS_CAUTION, line_name
 from engine.errors import BaizewrightError
 from engine.records import (
@@ -49,7 +48,7 @@ class RecordsWindow(OwnWindow):
     """The records of one file; it stays on this computer."""
 
     def __init__(self, settings: Settings, file: Path | None = None) -> None:
-        super().__init__(settings, tr("Practice record"), "records")
+        super().__init__(settings, tr("Practice record"))
         self.resize(1120, 760)
         self.records = Records(file or self.keeping.records_file)
         self.caution = QLabel(tr(RECORDS_CAUTION))
@@ -77,7 +76,7 @@ class RecordsWindow(OwnWindow):
         )
         self.work = WorkBar(tr("Report…"), tr("report"))
         self.work.begun.connect(self.report)
-        self.work.task.finished.connect(self._on_reported)
+        self.work.task.finished.connect(self._on_written_out)
         self.work.task.failed.connect(self.tell)
         self.work.kept.connect(self.tell)
         self._lay_out()
@@ -144,7 +143,7 @@ class RecordsWindow(OwnWindow):
         except BaizewrightError as error:
             self.tell(str(error))
             return
-        self.tell(tr("{file} written. Take care who gets it.", file=str(target)))
+        self._on_written_out(target)
 
     def report(self) -> None:
         """The report of the player on show as a PDF, in the background."""
@@ -201,8 +200,8 @@ class RecordsWindow(OwnWindow):
         item = self.lines.currentItem()
         if item is None:
             return
-        question = tr("Take this line out of the record? It cannot be brought back.")
-        if self.asker.agrees(tr("Take line out"), question, tr("Take out")):
+        question = tr("Remove this line from the record? It cannot be brought back.")
+        if self.asker.agrees(tr("Remove line"), question, tr("Remove")):
             try:
                 self.records.remove(int(item.data(0, Qt.ItemDataRole.UserRole)))
             except BaizewrightError as error:
@@ -251,8 +250,8 @@ class RecordsWindow(OwnWindow):
                player=practice.player, made=practice.made, attempts=practice.attempts)
         )  # fmt: skip
 
-    def _on_reported(self, target: object) -> None:
-        self.tell(tr("{file} written. Take care who gets it.", file=str(target)))
+    def _on_written_out(self, target: Path) -> None:
+        self.tell(tr("{file} written. Take care who gets it.", file=str(target)), target)
 
     def _practice(self) -> tuple[Kept, ...]:
         """The lines of the player on show; none, and told why, when they cannot be read."""
@@ -306,6 +305,7 @@ class RecordsWindow(OwnWindow):
 
     def _lay_out(self) -> None:
         left = QVBoxLayout()
+        left.addWidget(_heading(tr("Write down")))
         left.addWidget(self.form)
         take = QPushButton(tr("Import CSV…"))
         take.clicked.connect(lambda: self.import_file())
@@ -329,7 +329,7 @@ class RecordsWindow(OwnWindow):
         under = QHBoxLayout()
         for text, does in (
             (tr("Export…"), self.export),
-            (tr("Take line out…"), self.remove_line),
+            (tr("Remove line…"), self.remove_line),
             (tr("Delete player…"), self.delete_player),
         ):
             button = QPushButton(text)
@@ -338,6 +338,7 @@ class RecordsWindow(OwnWindow):
             under.addWidget(button)
         under.addStretch(1)
         right = QVBoxLayout()
+        right.addWidget(_heading(tr("What is kept")))
         right.addLayout(shown)
         right.addWidget(parts, 1)
         right.addWidget(self.work)
@@ -348,7 +349,13 @@ class RecordsWindow(OwnWindow):
         whole = QVBoxLayout(self)
         whole.addWidget(self.caution)
         whole.addLayout(middle, 1)
-        whole.addWidget(self.note)
+        whole.addLayout(self.foot)
+
+
+def _heading(words: str) -> QLabel:
+    made = QLabel(words)
+    made.setObjectName("heading")
+    return made
 
 
 def _item(kept: Kept) -> QTreeWidgetItem:

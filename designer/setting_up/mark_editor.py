@@ -38,7 +38,7 @@ class MarkEditor(QWidget):
         self.note.committed.connect(
             lambda text: session.marks.set_note(session.selected_mark, text)
         )
-        self.remove = QPushButton(tr("Take the mark away"))
+        self.remove = QPushButton(tr("Remove mark"))
         self.remove.clicked.connect(lambda: session.marks.remove(session.selected_mark))
         self.fields: list[LengthField] = []
         self.cushions: list[QLabel] = []

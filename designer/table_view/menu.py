@@ -54,7 +54,7 @@ def _ball_entries(menu: QMenu, session: OpenRoutine, ball_id: str) -> None:
     lock = menu.addAction(tr("Unlock it") if ball.locked else tr("Lock it where it is"))
     lock.triggered.connect(lambda: session.balls.lock(ball_id, not ball.locked))
     menu.addSeparator()
-    remove = menu.addAction(tr("Take it off the table"))
+    remove = menu.addAction(tr("Remove"))
     remove.triggered.connect(lambda: session.balls.remove(ball_id))
 
 

@@ -37,13 +37,13 @@ if TYPE_CHECKING:
     from engine.calibration import Calibration
 
 TELL = mark(
-    "Print the form, measure on your table with a tape and a phone, type the results into its "
-    "table file (CSV), and choose that file here."
+    "Print a form, measure on your table with a tape and a phone, type the results into the "
+    "empty list (CSV), and choose that file here."
 )
-NONE_YET = mark("No observations chosen yet. Nothing is changed until you take the findings over.")
+NONE_YET = mark("No observations chosen yet. Nothing is changed until you use the values found.")
 OTHER_TABLE = mark("The routine lies on another table by now: choose the file again.")
 OBSERVATIONS = mark("Observations (*.csv);;All files (*)")
-FORMS = mark("Form to print (*.pdf);;Table file to fill in (*.csv)")
+FORMS = {".pdf": mark("Form to print (*.pdf)"), ".csv": mark("List to fill in (*.csv)")}
 #: What the lanes beneath are, before and after the findings are taken over.
 DOTTED_AFTER = mark("Dotted: the lanes with the conditions found.")
 DOTTED_BEFORE = mark("Dotted: the lanes before the calibration.")
@@ -70,17 +70,16 @@ class CalibrationPage(QWidget):
         self._failed = ""
         #: Ask for files; tests put others in their place.
         self.ask_file: Callable[[], Path | None] = self._ask_file
-        self.ask_target: Callable[[], Path | None] = self._ask_target
+        self.ask_target: Callable[[str], Path | None] = self._ask_target
         tell = QLabel(tr(TELL))
         tell.setWordWrap(True)
-        self.form = action_button(tr("Form to fill in…"), self._on_form)
+        self.form = action_button(tr("Print a form…"), lambda: self._on_form(".pdf"))
+        self.list = action_button(tr("Empty list (CSV)…"), lambda: self._on_form(".csv"))
         self.start = ChoiceField()
         self.start.setAccessibleName(tr("Cloth to start from"))
         cloths = [(one, tr(preset(one).title)) for one in preset_ids()]
         fill_choices(self.start, [("", tr("the table’s usual cloth")), *cloths])
-        self.work = WorkBar(tr("Observations…"), tr("calibration"))
-        self.work.bar.setVisible(False)
-        self.work.cancel.setVisible(False)
+        self.work = WorkBar(tr("Observations…"), tr("calibration"), stoppable=False)
         self.work.begun.connect(self._on_begin)
         self.work.task.finished.connect(self._on_found)
         self.work.task.failed.connect(self._on_failed)
@@ -102,6 +101,7 @@ class CalibrationPage(QWidget):
         area.setFrameShape(QFrame.Shape.StyledPanel)
         top = QHBoxLayout()
         top.addWidget(self.form)
+        top.addWidget(self.list)
         top.addWidget(QLabel(tr("Start from")))
         top.addWidget(self.start, 1)
         top.addWidget(self.work)
@@ -194,9 +194,9 @@ class CalibrationPage(QWidget):
             stated = {**self._session.routine.conditions, **self.found.calibration.stated}
             comparison.show(stated, tr(DOTTED_AFTER))
 
-    def _on_form(self) -> None:
-        path = self.ask_target()
-        is_table = path is not None and path.suffix.lower() == ".csv"
+    def _on_form(self, ending: str) -> None:
+        path = self.ask_target(ending)
+        is_table = ending == ".csv"
         kind = "observations" if is_table else "pdf"
         rules = rules_to_write(self, path, kind) if path is not None else None
         if path is None or rules is None:
@@ -214,7 +214,7 @@ class CalibrationPage(QWidget):
                 tr("“{name}” was not written.", name=path.name), tr("Choose another place."), error
             )
             return
-        self._session.messages.note(tr("“{name}” is written.", name=path.name))
+        self._session.messages.note(tr("“{name}” is written.", name=path.name), file=path)
 
     def _ask_file(self) -> Path | None:
         name, _ = QFileDialog.getOpenFileName(
@@ -222,9 +222,9 @@ class CalibrationPage(QWidget):
         )
         return Path(name) if name else None
 
-    def _ask_target(self) -> Path | None:
-        start = Path("observations.pdf")
-        return where_to_write(self, tr("Form to fill in"), start, tr(FORMS), (".pdf", ".csv"))
+    def _ask_target(self, ending: str) -> Path | None:
+        start = Path("observations" + ending)
+        return where_to_write(self, tr("Form to fill in"), start, tr(FORMS[ending]), (ending,))
 
 
 def report_html(found: Found) -> str:

@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialogButtonBox, QLabel, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QDialogButtonBox,
+    QHBoxLayout,
+    QLabel,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from designer.open_routine import Message, OpenRoutine
 from designer.open_routine.condition_edits import ConditionEdits
@@ -14,13 +21,14 @@ from designer.tables.move_page import MovePage
 from designer.tables.pace_page import PacePage
 from designer.tables.table_page import TablePage
 from designer.texts import mark, tr
-from designer.widgets.side_window import SideWindow
+from designer.widgets.file_links import FileLinks
+from designer.widgets.side_window import RoutineWindow
 
 PAGES = (TablePage, MeasuredPage, ConditionsPage, CalibrationPage, PacePage, MovePage)
 TITLE = mark("Table and conditions")
 
 
-class TableDialog(SideWindow):
+class TableDialog(RoutineWindow):
     """Six pages; every change is a step of the document at once."""
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
@@ -46,6 +54,8 @@ class TableDialog(SideWindow):
         self.note.setWordWrap(True)
         self.note.setAccessibleName(tr("Message"))
         self.note.setTextFormat(Qt.TextFormat.PlainText)
+        self.links = FileLinks()
+        self.links.failed.connect(self.note.setText)
         for page in (self.move_page, self.calibration):
             page.work.kept.connect(session.messages.note)
         session.messages.told.connect(self._on_message)
@@ -54,12 +64,16 @@ class TableDialog(SideWindow):
         buttons.rejected.connect(self.close)
         layout = QVBoxLayout(self)
         layout.addWidget(self.parts, 1)
-        layout.addWidget(self.note)
+        foot = QHBoxLayout()
+        foot.addWidget(self.note, 1)
+        foot.addWidget(self.links)
+        layout.addLayout(foot)
         layout.addWidget(buttons)
 
     def _on_edited(self, _change: object) -> None:
         # Not a lambda: Qt lets go of a method when the dialog goes, of a lambda never.
         self.note.setText("")
+        self.links.show_file(None)
 
     def refresh(self) -> None:
         """Bring the page on show up to date."""
@@ -78,3 +92,4 @@ class TableDialog(SideWindow):
 
     def _on_message(self, message: Message) -> None:
         self.note.setText(f"{message.what} {message.todo}".strip())
+        self.links.show_file(message.file)

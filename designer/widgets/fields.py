@@ -19,6 +19,9 @@ class _PastTheWheel:
     def __init__(self, *given: Any) -> None:
         super().__init__(*given)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)  # type: ignore[attr-defined]
+        # In a row with others some styles would cut the feet of its letters.
+        self.ensurePolished()  # type: ignore[attr-defined]
+        self.setMinimumHeight(self.fontMetrics().height() + 6)  # type: ignore[attr-defined]
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave it to what lies around."""

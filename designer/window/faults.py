@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QListWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialogButtonBox, QLabel, QListWidget, QVBoxLayout, QWidget
 
 from designer.open_routine import Message
 from designer.texts import tr
+from designer.widgets.side_window import SideWindow
 from designer.window.names import PROGRAM
 
 
-class FaultsDialog(QDialog):
+class FaultsDialog(SideWindow):
     """Shows a message with all its details, one a line; the work goes on behind it."""
 
     def __init__(self, message: Message, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle(PROGRAM)
+        super().__init__(PROGRAM, parent)
         self.setMinimumWidth(460)
         self.resize(640, 320)
         what = QLabel(message.what)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QKeySequence, QShortcut, QTextDocument
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QListWidget,
     QSplitter,
@@ -16,17 +15,16 @@ from PySide6.QtWidgets import (
 
 from designer.guide import pages
 from designer.texts import language, tr
+from designer.widgets.side_window import SideWindow
 
 MARGIN_PX = 22
 
 
-class GuideWindow(QDialog):
+class GuideWindow(SideWindow):
     """Shows the guide; the work goes on behind it."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle(tr("Guide"))
+        super().__init__(tr("Guide"), parent)
         self.resize(1040, 760)
         self.pages = pages(language())
         self.list = QListWidget()

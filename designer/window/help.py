@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from html import escape
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
-    QLabel,
+    QMainWindow,
+    QMenu,
     QMessageBox,
-    QScrollArea,
+    QTextBrowser,
     QVBoxLayout,
     QWidget,
 )
 
 from designer.texts import mark, tr
+from designer.widgets.side_window import SideWindow
 from designer.window.names import PROGRAM
 from engine.version import VERSION
 
@@ -42,7 +44,7 @@ KEYS: tuple[tuple[str, str], ...] = (
         mark("move it; right-click it to say what it is for"),
     ),
     (mark("Arrow keys"), mark("nudge the selected ball or mark by 1 mm, with Shift by 10 mm")),
-    (mark("Delete, Backspace"), mark("take the chosen balls off the table, or the mark away")),
+    (mark("Delete, Backspace"), mark("remove the chosen balls or the mark")),
     (mark("Tab, Shift+Tab"), mark("next ball or mark, the one before")),
     (mark("Escape while dragging"), mark("put the ball back")),
     (mark("Double-click a ball or a pocket"), mark("choose it for the shot on show")),
@@ -54,62 +56,77 @@ KEYS: tuple[tuple[str, str], ...] = (
     (mark("Space"), mark("play the selected lane, hold, play on")),
     (mark("Comma, full stop while playing"), mark("event before, next event")),
     (mark("Escape while playing"), mark("back to the set-up")),
-    (mark("Ctrl+Page Down, Ctrl+Page Up"), mark("next step (shot) of the routine, step before")),
-    (mark("with Shift"), mark("move the step later or earlier in the order")),
-    (mark("Ctrl+J"), mark("the list of what to fix; each entry leads to its place")),
-    (mark("F12"), mark("lesson: each shot asked on the whole screen; Space shows the answer")),
-    (mark("Alt+1 to Alt+9"), mark("show or hide parts of the drawing")),
-    (mark("F4 to F8"), mark("go to the table, shot, balls, gaps, words")),
-    (mark("Ctrl+M"), mark("the reach map: point to read a strike, click to take it")),
-    (mark("F9"), mark("the table alone, or with its column")),
 )
 
 
-def show_keys(parent: QWidget) -> QDialog:
-    """Show the list of keys; the work goes on behind it."""
-    dialog = QDialog(parent)
-    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    dialog.setWindowTitle(tr("Keys and mouse"))
-    rows = "".join(
-        f"<tr><td style='padding-right:18px'><b>{tr(key)}</b></td><td>{tr(what)}</td></tr>"
-        for key, what in KEYS
-    )
-    menus = "".join(
-        f"<tr><td style='padding-right:18px'><b>{escape(keys)}</b></td><td>{escape(what)}</td></tr>"
-        for keys, what in menu_keys(parent)
-    )
-    heads = (tr("On the table and in the window"), tr("In the menus"))
-    table = QLabel(
-        f"<h4>{heads[0]}</h4><table cellpadding='3'>{rows}</table>"
-        f"<h4>{heads[1]}</h4><table cellpadding='3'>{menus}</table>"
-    )
-    table.setMargin(6)
-    table.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-    area = QScrollArea()
-    area.setWidget(table)
-    area.setAccessibleName(tr("Keys and mouse"))
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setMinimumWidth(table.sizeHint().width() + 24)
-    buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
-    buttons.rejected.connect(dialog.reject)
-    layout = QVBoxLayout(dialog)
-    layout.addWidget(area, 1)
-    layout.addWidget(buttons)
-    dialog.resize(area.minimumWidth() + 24, 620)
-    dialog.open()
-    return dialog
+class KeysWindow(SideWindow):
+    """Every key of a window: of hands and table first, then its menus one by one."""
+
+    def __init__(self, window: QMainWindow) -> None:
+        super().__init__(tr("Keys and mouse"), window)
+        self.resize(720, 620)
+        parts = [
+            (tr("On the table and in the window"), [(tr(key), tr(what)) for key, what in KEYS])
+        ]
+        self.page = QTextBrowser()
+        self.page.setAccessibleName(tr("Keys and mouse"))
+        self.page.setHtml("".join(_table(*part) for part in parts + menu_keys(window)))
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.reject)
+        layout = QVBoxLayout(self)
+        layout.addWidget(self.page, 1)
+        layout.addWidget(buttons)
 
 
-def menu_keys(window: QWidget) -> list[tuple[str, str]]:
-    """Every key of a window's menus with what it does, in the order they were made."""
+def show_keys(window: QMainWindow) -> KeysWindow:
+    """Show the page of keys; the work goes on behind it."""
+    made = KeysWindow(window)
+    made.show()
+    return made
+
+
+def menu_keys(window: QMainWindow) -> list[tuple[str, list[tuple[str, str]]]]:
+    """The name of each menu with its keys and what they do; last what stands in no menu."""
+    menus = [one.menu() for one in window.menuBar().actions()]
+    found = [
+        (plain(menu.title()), list(_actions(menu))) for menu in menus if isinstance(menu, QMenu)
+    ]
+    told = {action for _, actions in found for action in actions}
+    rest = [one for one in window.findChildren(QAction) if one not in told]
+    parts = [(name, _with_keys(actions)) for name, actions in (*found, (tr("Elsewhere"), rest))]
+    return [part for part in parts if part[1]]
+
+
+def plain(text: str) -> str:
+    """What a menu's entry says, without the mark of its letter and the dots."""
+    return text.replace("&", "").rstrip("…")
+
+
+def _actions(menu: QMenu) -> Iterator[QAction]:
+    for action in menu.actions():
+        inner = action.menu()
+        if isinstance(inner, QMenu):
+            yield from _actions(inner)
+        else:
+            yield action
+
+
+def _with_keys(actions: list[QAction]) -> list[tuple[str, str]]:
+    # The others are keys few keyboards have, such as one for Undo.
     native = QKeySequence.SequenceFormat.NativeText
-    found: dict[str, str] = {}
-    for action in window.findChildren(QAction):
-        # The others are keys few keyboards have, such as one for Undo.
-        keys = action.shortcut().toString(native)
-        if keys and action.text():
-            found.setdefault(keys, action.text().replace("&", "").rstrip("…"))
-    return list(found.items())
+    return [
+        (action.shortcut().toString(native), plain(action.text()))
+        for action in actions
+        if action.text() and not action.shortcut().isEmpty()
+    ]
+
+
+def _table(head: str, rows: list[tuple[str, str]]) -> str:
+    cells = "".join(
+        f"<tr><td width='34%'><b>{escape(keys)}</b></td><td>{escape(what)}</td></tr>"
+        for keys, what in rows
+    )
+    return f"<h4>{escape(head)}</h4><table width='100%' cellpadding='3'>{cells}</table>"
 
 
 def show_about(parent: QWidget) -> QMessageBox:

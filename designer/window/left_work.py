@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QLabel,
     QListWidget,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 from designer.files.unsaved_copy import OF_FILE, OF_SEEN, UnsavedCopy, left_files, remove
 from designer.open_routine import OpenRoutine
 from designer.texts import tr, tr_count
+from designer.widgets.side_window import SideWindow
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
 
@@ -95,7 +95,7 @@ def left_work(folder: Path) -> tuple[LeftWork, ...]:
     return tuple(sorted(found, key=lambda work: work.when, reverse=True))
 
 
-class LeftWorkDialog(QDialog):
+class LeftWorkDialog(SideWindow):
     """Offers work left behind; whatever is not opened or discarded stays for another time."""
 
     def __init__(
@@ -104,9 +104,7 @@ class LeftWorkDialog(QDialog):
         take: Callable[[LeftWork | LeftPlan], None],
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__(parent)
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle(tr("Work from last time"))
+        super().__init__(tr("Work from last time"), parent)
         self._take = take
         words = QLabel(
             tr(
@@ -118,7 +116,7 @@ class LeftWorkDialog(QDialog):
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Work that was not saved"))
         for work in works:
-            item = QListWidgetItem(f"{work.told()}, {work.when:%d.%m.%Y %H:%M}")
+            item = QListWidgetItem(f"{work.told()}, {work.when:%Y-%m-%d %H:%M}")
             item.setData(Qt.ItemDataRole.UserRole, work)
             self.list.addItem(item)
         self.list.setCurrentRow(0)

@@ -33,8 +33,10 @@ from designer.widgets.style_sheet import set_sheet
 from designer.widgets.tones import ON_DARK, SOFT
 
 SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
+#: Edge of an empty box; ground of the button that has the keys.
+BOX, FOCUS, DARK_FOCUS = "#7a8387", "#cfdfec", "#274054"
 DARK_SURFACE, DARK_FIELD, DARK_EDGE, LIGHT_INK = "#1f2426", "#30373b", "#4a5256", "#eceae4"
-DARK_CHOSEN = "#3d86bf"
+DARK_CHOSEN, DARK_HIGHLIGHT = "#3d86bf", "#2d6fa3"
 POINT_SIZE = 10.5
 
 _SHEET = f"""
@@ -66,7 +68,13 @@ QTabBar::tab:selected {{ background: {PAPER}; border-bottom: 2px solid {CHOSEN};
 QTabBar::tab:focus {{ border: 1px solid {CHOSEN}; }}
 QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QTreeWidget::item {{ padding: 1px 0; }}
-QTreeWidget {{ border: 1px solid {EDGE}; }}
+QTreeView, QListView, QTableView, QTextBrowser, QPlainTextEdit, QScrollArea[frameShape="6"] {{
+    border: 1px solid {EDGE}; }}
+QTreeView:focus, QListView:focus, QTableView:focus, QTextBrowser:focus, QPlainTextEdit:focus,
+QScrollArea[frameShape="6"]:focus {{ border: 1px solid {CHOSEN}; }}
+QPushButton:focus, QToolButton:focus {{ background-color: {FOCUS}; }}
+QCheckBox::indicator:unchecked {{ border: 1px solid {BOX}; border-radius: 2px;
+    background: {FIELD}; width: 12px; height: 12px; }}
 QSplitter::handle {{ background: {EDGE}; }}
 QSplitter::handle:horizontal {{ width: 3px; }}
 QSplitter::handle:vertical {{ height: 3px; }}
@@ -97,7 +105,8 @@ def put_on(app: QApplication, look: str) -> None:
     sheet = _SHEET
     if dark:
         sheet = sheet.replace(PAPER, DARK_FIELD).replace(EDGE, DARK_EDGE)
-        sheet = sheet.replace(CHOSEN, DARK_CHOSEN).replace(SOFT, ON_DARK[SOFT])
+        sheet = sheet.replace(CHOSEN, DARK_CHOSEN).replace(FOCUS, DARK_FOCUS)
+        sheet = sheet.replace(SOFT, ON_DARK[SOFT])
     set_sheet(app, sheet)
 
 
@@ -112,7 +121,7 @@ def _dark_palette() -> QPalette:
         (roles.Text, LIGHT_INK),
         (roles.Button, "#3d454a"),
         (roles.ButtonText, LIGHT_INK),
-        (roles.Highlight, DARK_CHOSEN),
+        (roles.Highlight, DARK_HIGHLIGHT),
         (roles.HighlightedText, PAPER),
         (roles.ToolTipBase, DARK_FIELD),
         (roles.ToolTipText, LIGHT_INK),
@@ -126,7 +135,7 @@ def _dark_palette() -> QPalette:
     ):
         palette.setColor(role, QColor(colour))
     for role in (roles.WindowText, roles.Text, roles.ButtonText):
-        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor("#7d868a"))
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor("#adb5b8"))
     return palette
 
 
@@ -150,7 +159,7 @@ def _palette() -> QPalette:
     ):
         palette.setColor(role, QColor(colour))
     for role in (roles.WindowText, roles.Text, roles.ButtonText):
-        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor("#8b9194"))
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor("#5f666a"))
     return palette
 
 

@@ -130,11 +130,11 @@ class DesignerWindow(QMainWindow):
             # First what is being typed beside the table: it may be part of the routine.
             self.menus.asides.may_leave()
             and self.files.may_leave(tr("Save them before the window closes?"))
-            and self.menus.shelf.close()
         )
         if not may_close:
             event.ignore()
             return
+        self.menus.asides.close()
         self.recovery.drop()
         self.files.release()
         self.settings.save_bytes("window", self.saveGeometry())

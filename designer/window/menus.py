@@ -17,7 +17,6 @@ from designer.texts import tr
 from designer.window.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
 from designer.window.command_bar import CommandBar
 from designer.window.help import show_about, show_keys
-from designer.window.lessons_menu import LessonsMenu
 from designer.window.names import PANEL_KEYS, PANELS, PROGRAM
 from designer.window.open_dialogs import OpenDialogs
 
@@ -91,7 +90,7 @@ class Menus:
         self._view_menu()
         self._shot_menu()
         self.asides.fill(window.menuBar().addMenu(tr("&Routine")))
-        self.shelf = LessonsMenu(window, window.menuBar().addMenu(tr("S&helf")))
+        self.asides.fill_lessons(window.menuBar().addMenu(tr("&Lessons")))
         self._help_menu()
         self._bar()
         self._session.changed.connect(self.refresh)
@@ -118,12 +117,12 @@ class Menus:
         locked = ball is not None and ball.locked
         if several:
             self.lock_ball.setText(tr("Unlock balls") if locked else tr("Lock balls"))
-            self.remove_ball.setText(tr("Take balls off the table"))
+            self.remove_ball.setText(tr("Remove balls"))
         else:
             self.lock_ball.setText(tr("Unlock ball") if locked else tr("Lock ball"))
-            self.remove_ball.setText(tr("Take ball off the table"))
+            self.remove_ball.setText(tr("Remove ball"))
         if self._session.mark is not None:
-            self.remove_ball.setText(tr("Take the mark away"))
+            self.remove_ball.setText(tr("Remove mark"))
 
     def _file_menu(self) -> None:
         window, files = self._window, self._window.files
@@ -179,7 +178,7 @@ class Menus:
             window,
             [
                 # The bare key does it on the table alone: elsewhere it belongs to a field.
-                Entry(tr("Take ball off the table"), session.group.remove, "Ctrl+Del"),
+                Entry(tr("Remove ball"), session.group.remove, "Ctrl+Del"),
                 Entry(tr("Lock ball"), self._toggle_lock, "Ctrl+L"),
             ],
         )
@@ -377,7 +376,7 @@ class Menus:
         self._window.canvas.draw_gap(not self._window.canvas.hands.pen.on)
 
     def _export_diagram(self) -> None:
-        path = self._window.files.asker.diagram_to_write(self._window.files.beside(".svg"))
+        path = self._window.files.asker.diagram_to_write(self._window.files.beside(".png"))
         if path is not None:
             write_diagram(self._session, path, self._window)
 

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QToolBut
 
 from designer.open_routine import Message
 from designer.texts import mark, tr
+from designer.widgets.file_links import FileLinks
 from designer.widgets.tones import SOFT, toned
 
 HINT = mark("Drag a ball, or nudge it with the arrow keys. Right-click for more. The wheel zooms.")
@@ -23,7 +24,7 @@ NOTE_MS, WARNING_MS = 8_000, 15_000
 
 
 class MessageBar(QFrame):
-    """Always there, so that nothing moves when a message comes; errors stay until closed.
+    """Always there, so that nothing moves when a message comes; errors and files stay.
 
     What one line has no room for is read in a window: `whole_wanted(message)` asks for it.
     """
@@ -50,6 +51,9 @@ class MessageBar(QFrame):
         self.beside = QLabel()
         self.beside.setObjectName("soft")
         row.addWidget(self.beside)
+        self.links = FileLinks()
+        self.links.failed.connect(self.words.setText)
+        row.addWidget(self.links)
         row.addWidget(self.whole)
         row.addWidget(self.close_button)
         self.setFixedHeight(max(self.close_button.sizeHint().height(), self.height_of_a_line()) + 6)
@@ -68,7 +72,7 @@ class MessageBar(QFrame):
         self.message = message
         self._show()
         self._timer.stop()
-        if message.weight != "error":
+        if message.weight != "error" and message.file is None:
             self._timer.start(NOTE_MS if message.weight == "note" else WARNING_MS)
 
     def show_beside(self, words: str) -> None:
@@ -96,6 +100,7 @@ class MessageBar(QFrame):
         message = self.message
         self.close_button.setVisible(message is not None)
         self.whole.setVisible(False)
+        self.links.show_file(message.file if message is not None else None)
         self.beside.setVisible(message is None)
         if message is None:
             self.words.setToolTip("")
@@ -106,6 +111,7 @@ class MessageBar(QFrame):
         bold = QFont(self.font())
         bold.setBold(True)
         buttons = self.whole.sizeHint().width() + self.close_button.sizeHint().width() + 40
+        buttons += self.links.sizeHint().width() if message.file is not None else 0
         left = self.width() - buttons - QFontMetricsF(bold).horizontalAdvance(f"{what} ")
         shown = QFontMetricsF(self.font()).elidedText(rest, Qt.TextElideMode.ElideRight, left)
         self.whole.setVisible(shown != rest or left < 0.0)

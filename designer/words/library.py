@@ -1,4 +1,4 @@
-"""The library, session plans and the practice record: what each names, and plans in words."""
+"""The library, lesson plans and the practice record: what each names, and plans in words."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def miss_name(kind: str) -> str:
 
 
 def balls_told(needed: Sequence[tuple[str, int]]) -> str:
-    """The balls a session needs.
+    """The balls a lesson needs.
 
     >>> balls_told((("cue", 1), ("red", 3), ("black", 1)))
     'cue ball, 3 reds, black'
@@ -106,7 +106,7 @@ def booklet_told(file: Path, unplayable: Sequence[tuple[str, str, str]]) -> str:
 
 
 def minutes_told(minutes: float) -> str:
-    """How long a session takes.
+    """How long a lesson takes.
 
     >>> minutes_told(45), minutes_told(90), minutes_told(60)
     ('45 min', '1 h 30 min', '1 h')

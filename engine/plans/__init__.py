@@ -1,28 +1,28 @@
-"""Session plans: routines in order, minutes, balls needed, and little to change between them."""
+"""Lesson plans: routines in order, minutes, balls needed, and little to change between them."""
 
 from engine.plans.changing import Change, balls_needed, change, handled
-from engine.plans.ordering import EXACT_MOST, best_order, sum_along
-from engine.plans.session import (
+from engine.plans.lesson_plan import (
+    LessonPlan,
     Part,
-    Session,
-    load_session,
+    lesson_plan_of,
+    load_lesson_plan,
     propose_order,
     reordered,
-    session_of,
 )
+from engine.plans.ordering import EXACT_MOST, best_order, sum_along
 
 __all__ = [
     "EXACT_MOST",
     "Change",
+    "LessonPlan",
     "Part",
-    "Session",
     "balls_needed",
     "best_order",
     "change",
     "handled",
-    "load_session",
+    "lesson_plan_of",
+    "load_lesson_plan",
     "propose_order",
     "reordered",
-    "session_of",
     "sum_along",
 ]

@@ -16,7 +16,7 @@ from engine.storage.reading import MAX_BYTES
 #: Every kind, with the words for it in a sentence ("holds …").
 KINDS: dict[str, str] = {
     "routine": "a routine",
-    "plan": "a session plan",
+    "plan": "a lesson plan",
     "table": "a table of your own",
     "conditions": "conditions of a table",
     "players": "player levels",

@@ -1,4 +1,4 @@
-"""Session plan files: format "baizewright-plan", routines in order with minutes and aims.
+"""Lesson plan files: format "baizewright-plan", routines in order with minutes and aims.
 
 Routine files are named relative to the plan's own folder where they lie below or beside it, so
 that a folder with a plan and its routines can be moved or given away.
@@ -19,13 +19,13 @@ from engine.storage.reading import StrPath, read_text
 from engine.storage.write import json_text
 from engine.storage.writing import SAVING, WriteRules
 
-FORM = Form("baizewright-plan", 1, "session plan", "plan")
+FORM = Form("baizewright-plan", 1, "lesson plan", "plan")
 USUAL_MINUTES = 10.0
 
 
 @dataclass(frozen=True, slots=True)
 class PlanItem:
-    """One routine of a session: its file, how long it is played, and what for."""
+    """One routine of a lesson: its file, how long it is played, and what for."""
 
     file: str
     minutes: float = USUAL_MINUTES
@@ -35,7 +35,7 @@ class PlanItem:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A session: what it is for, when, by whom, and its routines in order.
+    """A lesson: what it is for, when, by whom, and its routines in order.
 
     `day` is a day as 2026-03-31, or "".
     """

@@ -35,7 +35,7 @@ def photo_schema() -> dict[str, Any]:
 
 
 def plan_schema() -> dict[str, Any]:
-    """The JSON Schema of session plans, as a fresh copy."""
+    """The JSON Schema of lesson plans, as a fresh copy."""
     return deepcopy(schema_named("plan"))
 
 

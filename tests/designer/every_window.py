@@ -18,7 +18,7 @@ from engine.storage import save_routine
 from tests.engine.library.generated_routines import write_library
 
 #: Bases that are never shown themselves.
-_BASES = {"SideWindow", "WorkingWindow", "OwnWindow"}
+_BASES = {"SideWindow", "RoutineWindow", "WorkingWindow", "OwnWindow"}
 
 
 def kinds_of_window() -> set[str]:
@@ -27,9 +27,8 @@ def kinds_of_window() -> set[str]:
         if not module.name.endswith("__main__"):
             importlib.import_module(module.name)
     from designer.lesson.lesson import Lesson
-    from designer.widgets.own_window import OwnWindow
 
-    waiting: list[type] = [QDialog, QMainWindow, OwnWindow, Lesson]
+    waiting: list[type] = [QDialog, QMainWindow, Lesson]
     found: set[str] = set()
     while waiting:
         kind = waiting.pop()
@@ -79,29 +78,24 @@ def _opened(window, settings, tmp_path) -> Iterator[QWidget]:
             window.tabs.currentWidget().widget().catch_up_now()
             yield window
     session.player.close()
-    asides, shelf = window.menus.asides, window.menus.shelf.shelf
+    asides = window.menus.asides
     for show in (
-        asides.reach,
-        asides.report,
-        asides.advice,
-        asides.levels,
-        asides.table,
-        asides.photo,
-    ):
+        asides.reach, asides.report, asides.advice, asides.levels, asides.table, asides.photo,
+    ):  # fmt: skip
         yield from _each_tab(show())
     saved = folder / "of-the-window.json"
     save_routine(session.routine, saved)
-    library = shelf.library()
+    library = asides.library()
     yield from _each_tab(library, close=False)
     left = LeftWork(saved, session.routine, None, datetime(2026, 2, 3, 4, 5))
     yield from _each_tab(AlikeWindow(settings, library.library))
     library.close()
-    plan = shelf.plan()
+    plan = asides.plan()
     plan.add(saved)
     plan.unsaved = False
     yield from _each_tab(plan)
-    yield from _each_tab(shelf.records())
-    yield from _each_tab(shelf.harder())
+    yield from _each_tab(asides.records())
+    yield from _each_tab(asides.harder())
     for dialog in (
         show_keys(window), show_about(window),
         HandoutDialog(session, lambda: None, list, window),

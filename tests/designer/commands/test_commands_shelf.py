@@ -176,7 +176,7 @@ def test_records_from_writing_down_to_deleting(tmp_path, capsys, monkeypatch):
     assert main(["record", "players"]) == 0
     assert capsys.readouterr().out.split() == ["AB", "QZ"]
     assert main(["record", "show", "--player", "QZ"]) == 0
-    assert "Round the black: 6 of 10, 60 % (31 to 83)" in capsys.readouterr().out
+    assert "Round the black: 6 of 10, 6 in 10 (3 in 10 to 8 in 10)" in capsys.readouterr().out
     report, export = tmp_path / "r.pdf", tmp_path / "e.csv"
     assert main(["record", "report", "--player", "QZ", "-o", str(report)]) == 0
     text = "".join(page.extract_text() for page in PdfReader(report).pages)

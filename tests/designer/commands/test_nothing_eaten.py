@@ -155,7 +155,7 @@ def test_no_input_is_ever_the_output(words, more, capsys):
 
 def test_a_plan_may_be_put_in_order_itself_when_that_is_said(capsys):
     assert main(["plan", "order", "plan.json", "-o", "plan.json"]) == 2
-    assert "holds a session plan already, which would be lost" in capsys.readouterr().err
+    assert "holds a lesson plan already, which would be lost" in capsys.readouterr().err
     assert main(["plan", "order", "plan.json", "-o", "plan.json", "--replace"]) == 0
     assert {item.file for item in load_plan("plan.json").items} == {"a.json", "b.json"}
 

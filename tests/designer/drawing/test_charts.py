@@ -59,7 +59,7 @@ def test_marks_stand_where_the_shares_say():
 
 def test_the_words_tell_what_the_picture_shows():
     told = success_chart("Blue", days([(6, 10), (7, 10)])).description
-    assert "2026-01-05 6 of 10 (31 to 83 %)" in told and "2026-01-12 7 of 10" in told
+    assert "2026-01-05 6 of 10 (3 in 10 to 8 in 10)" in told and "2026-01-12 7 of 10" in told
 
 
 def test_more_misses_are_darker_and_every_count_is_printed():

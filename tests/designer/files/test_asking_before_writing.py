@@ -268,8 +268,8 @@ def test_the_form_to_fill_in(qtbot, session, person, precious, tmp_path):
     page = CalibrationPage(session, ConditionEdits(session))
     qtbot.addWidget(page)
     file = precious.rename(tmp_path / "obs.csv")
-    page.ask_target = lambda: file
-    unchanged_unless_agreed(person, file, "observations", page._on_form)
+    page.ask_target = lambda ending: file
+    unchanged_unless_agreed(person, file, "observations", page.list.click)
 
 
 @POSIX

@@ -8,13 +8,14 @@ import pdfplumber
 import pytest
 from pypdf import PdfReader
 
-from designer.handouts.plan import session_pdf
+from designer.handouts.plan import lesson_plan_pdf
 from designer.handouts.practice_report import report_pdf
 from designer.handouts.request import HandoutStoppedError
+from designer.words.figures import chance
 from designer.words.library import change_told, line_name
 from engine.errors import OutOfRangeError
 from engine.placement import placements
-from engine.plans import session_of
+from engine.plans import lesson_plan_of
 from engine.records import Practice, lines_of
 from engine.results import RoutineAnswer
 from engine.storage import Plan, PlanItem
@@ -34,11 +35,11 @@ def session(count, aim="get the feel"):
     routines = [replace(generated(number), shots=(), gaps=()) for number in range(count)]
     items = tuple(PlanItem(f"{n}.json", 5.0 + n, f"{aim} {n}") for n in range(count))
     plan = Plan("Tuesday lesson", "2026-04-07", "Maren Tolliver", "Pace & <position>.", items)
-    return session_of(plan, routines)
+    return lesson_plan_of(plan, routines)
 
 
 def made(found, **more):
-    return session_pdf(
+    return lesson_plan_pdf(
         found, [unplayed(part.routine) for part in found.parts], made_at=WHEN, **more
     )
 
@@ -76,7 +77,7 @@ def test_it_can_be_stopped_and_refuses_an_empty_plan():
     with pytest.raises(HandoutStoppedError):
         made(session(3), progress=lambda done, wanted: done < 1)
     with pytest.raises(OutOfRangeError, match="Add one to the plan"):
-        session_pdf(session_of(Plan(), []), [])
+        lesson_plan_pdf(lesson_plan_of(Plan(), []), [])
 
 
 def practice(days=12):
@@ -98,7 +99,7 @@ def test_the_report_tells_every_figure():
         total = line.total
         assert (
             f"{line_name(line)} {len(line.days)} {total.attempts} {total.made} "
-            f"{100 * total.share:.0f} % {100 * total.low:.0f} to {100 * total.high:.0f} %"
+            f"{chance(total.share)} {chance(total.low)} to {chance(total.high)}"
         ) in text
         assert " ".join([line_name(line), *map(str, line.misses)]) in text
     for one in lines:

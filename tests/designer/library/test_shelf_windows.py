@@ -209,22 +209,22 @@ def test_a_plan_is_made_ordered_saved_and_opened_again(show, settings, folder, t
     window.title.textEdited.emit("Tuesday")
     window.rows.item(1, 1).setText("25")
     window.rows.item(1, 2).setText("get the feel")
-    assert window.session.plan.minutes == 65
+    assert window.lesson.plan.minutes == 65
     window.rows.item(0, 1).setText("long")
     assert "is no number of minutes" in window.note.text()
-    assert window.session.plan.items[0].minutes == 10
-    before = window.session.handled
+    assert window.lesson.plan.items[0].minutes == 10
+    before = window.lesson.handled
     window.propose()
-    assert window.session.handled < before
+    assert window.lesson.handled < before
     window.asker.path = tmp_path / "plan.json"
     assert window.save() and not window.unsaved
     assert load_plan(tmp_path / "plan.json").title == "Tuesday"
-    assert all(item.file.startswith("routines/") for item in window.session.plan.items)
+    assert all(item.file.startswith("routines/") for item in window.lesson.plan.items)
     window.remove()
     window.asker.yes = False
     assert window.close() is False, "unsaved changes are asked about"
     window.asker.yes = True
-    assert window.open(tmp_path / "plan.json")
+    assert window.open_file(tmp_path / "plan.json")
     assert window.rows.rowCount() == 5
     assert not window.add(tmp_path / "nowhere.json")
 
@@ -234,10 +234,10 @@ def test_many_routines_are_put_in_order_aside(qtbot, show, settings, folder):
     window = show(PlanWindow(settings))
     for path in sorted(folder.rglob("routine-*.json"))[:14]:
         window.add(path)
-    before = window.session.handled
+    before = window.lesson.handled
     window.propose()
     assert window.work.task.running
-    qtbot.waitUntil(lambda: window.session.handled < before)
+    qtbot.waitUntil(lambda: window.lesson.handled < before)
     window.propose()
     window.shift(-1)
     qtbot.waitUntil(lambda: "changed meanwhile" in window.note.text())
@@ -387,7 +387,7 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
 
 
 def test_windows_open_from_the_menu_and_close_with_their_window(qtbot, window, folder):
-    shelf = window.menus.shelf.shelf
+    shelf = window.menus.asides
     library, plan, records = shelf.library(), shelf.plan(), shelf.records()
     assert shelf.library() is library, "each once"
     qtbot.waitUntil(lambda: not library.work.task.running)
@@ -396,7 +396,7 @@ def test_windows_open_from_the_menu_and_close_with_their_window(qtbot, window, f
     assert window.session.document.path == path
     library.plan_wanted.emit(path)
     assert plan.rows.rowCount() == 1
-    shelf._tag(path, ["on the table"])
+    shelf.tag(path, ["on the table"])
     assert window.session.document.routine.tags == ("on the table",)
     assert json.loads(path.read_text()).get("tags") != ["on the table"], "kept when saved"
     plan.asker = Answers()

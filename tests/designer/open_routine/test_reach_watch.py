@@ -35,7 +35,7 @@ def test_a_drag_is_looked_at_now_and_then_and_its_end_surely(qtbot, watched, mon
 
 def test_closed_in_the_middle_of_a_pause_it_looks_no_more(qtbot, watched, monkeypatch):
     looked = []
-    monkeypatch.setattr(watched.reach, "_submit", lambda work, kind: looked.append(kind))
+    monkeypatch.setattr(watched.reach._worker, "start", lambda work, kind: looked.append(kind))
     watched.balls.drag("red-1", (1100.0, 1250.0))
     watched.balls.drag("red-1", (1090.0, 1250.0))
     before = len(looked)

@@ -26,7 +26,7 @@ def test_work_that_has_ended_at_once_is_heard_of_later_all_the_same(qtbot, task,
         def shutdown(self, **_):
             pass
 
-    task._pool = OnTheSpot()
+    task._worker._pool = OnTheSpot()
     found = []
     task.finished.connect(found.append)
     assert task.start(lambda _tell: 7)

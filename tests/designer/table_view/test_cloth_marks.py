@@ -99,7 +99,7 @@ def test_keys_reach_nudge_and_remove_a_mark(qtbot, window, canvas, session, cros
     # The table lies on its side: right is up the table, up is to the left.
     mark = session.routine.cloth_mark(cross)
     assert mark.places_mm == ((HERE[0] - 10.0, HERE[1] + 1.0),)
-    assert window.menus.remove_ball.text() == "Take the mark away"
+    assert window.menus.remove_ball.text() == "Remove mark"
     qtbot.keyClick(window, Qt.Key.Key_Delete, CTRL)
     assert not session.routine.cloth_marks
     qtbot.keyClick(window, Qt.Key.Key_O, CTRL | SHIFT)

@@ -136,8 +136,9 @@ def test_findings_are_not_offered_for_another_table(qtbot, shown, session, obser
 
 def test_the_form_is_written_to_print_and_to_fill_in(qtbot, shown, tmp_path):
     printed, typed = tmp_path / "form.pdf", tmp_path / "form.csv"
-    for file in (printed, typed):
-        shown.ask_target = lambda file=file: file
-        qtbot.mouseClick(shown.form, LEFT)
+    shown.ask_target = lambda ending: (tmp_path / "form").with_suffix(ending)
+    for button in (shown.form, shown.list):
+        qtbot.mouseClick(button, LEFT)
+    assert shown.window().links.file == typed
     assert "rolling ball" in pypdf.PdfReader(printed).pages[0].extract_text().lower()
     assert "kind," in typed.read_text()

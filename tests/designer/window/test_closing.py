@@ -62,7 +62,7 @@ def settle():
 def a_plan(window, tmp_path, monkeypatch):
     routine = tmp_path / "blue.json"
     save_routine(window.session.routine, routine)
-    made = window.menus.shelf.shelf.plan()
+    made = window.menus.asides.plan()
     made.asker = Asked(tmp_path / "plan.json")
     assert made.add(routine)
     return made, lambda: len(load_plan(tmp_path / "plan.json").items) == 1
@@ -78,7 +78,7 @@ def photograph_marks(window, tmp_path, monkeypatch):
 
 
 def practice(window, tmp_path, monkeypatch):
-    made = window.menus.shelf.shelf.records()
+    made = window.menus.asides.records()
     made.asker = Asked(tmp_path / "none")
     made.form.player.setCurrentText("QZ")
     made.form.made.setValue(4)
@@ -97,7 +97,7 @@ def practice(window, tmp_path, monkeypatch):
 
 
 def steps(window, tmp_path, monkeypatch):
-    made = window.menus.shelf.shelf.harder()
+    made = window.menus.asides.harder()
     made.asker = Asked(tmp_path / "blue-step-2.json")
     before = Rate(0.6, 0.59, 0.61, -0.4, 5.0, "screw")
     made._on_found((
@@ -184,10 +184,10 @@ def test_staying_at_one_question_lets_go_of_nothing(window, session, tmp_path, m
 
 def test_another_routine_made_harder_waits_for_the_steps_found(window, tmp_path, monkeypatch):
     made, _ = steps(window, tmp_path, monkeypatch)
-    again = window.menus.shelf.shelf.harder()
+    again = window.menus.asides.harder()
     assert again is made and alive(made) and made.asker.asked
     made.asker.answer = "drop"
-    assert window.menus.shelf.shelf.harder() is not made
+    assert window.menus.asides.harder() is not made
 
 
 def test_another_photograph_and_another_plan_ask_first(qtbot, window, tmp_path, monkeypatch):
@@ -200,7 +200,7 @@ def test_another_photograph_and_another_plan_ask_first(qtbot, window, tmp_path, 
     assert not photo.work.photo.marks and (tmp_path / "table.photo.json").exists()
     plan, saved = a_plan(window, tmp_path, monkeypatch)
     plan.asker.answer = "save"
-    assert plan.open(tmp_path / "plan.json") is False or saved()
+    assert plan.open_file(tmp_path / "plan.json") is False or saved()
     photo.asker.answer = plan.asker.answer = "drop"
 
 
@@ -262,7 +262,7 @@ def test_half_typed_tables_are_part_of_the_routine_at_closing(
 def test_half_typed_tags_are_written_at_closing(qtbot, window, settings, tmp_path):
     write_library(tmp_path / "r", 3)
     LibrarySettings(settings).keep_folders([tmp_path / "r"])
-    library = window.menus.shelf.shelf.library()
+    library = window.menus.asides.library()
     qtbot.waitUntil(lambda: library.entries.total == 3, timeout=60_000)
     qtbot.waitUntil(lambda: not library.work.task.running, timeout=60_000)
     library.list.setCurrentIndex(library.entries.index(1))
@@ -335,7 +335,7 @@ class Endless:
 
 def making(qtbot, window, tmp_path, which):
     """A window with work under way that would be lost; and what tells about it."""
-    session, shelf = window.session, window.menus.shelf.shelf
+    session, shelf = window.session, window.menus.asides
     session.apply("claim", lambda r: edits.add_claim(r, Claim("pot-on", "shot-1")))
     if which == "booklet":
         made = shelf.plan()

@@ -15,13 +15,13 @@ from designer.drawing import Layers, build_drawing
 from designer.exporting.diagram import diagram_bytes
 from designer.exporting.film import film_bytes
 from designer.handouts import handout_pdf
-from designer.handouts.plan import session_pdf
+from designer.handouts.plan import lesson_plan_pdf
 from designer.lesson.lesson import Lesson
 from designer.open_routine.player import FASTEST
 from designer.overlay import photo_drawing
 from engine.answers import answer
 from engine.photo import fit_camera
-from engine.plans import session_of
+from engine.plans import lesson_plan_of
 from engine.routine.values import Shot
 from engine.storage import Plan, PlanItem
 from tests.designer.handouts.test_players_secrets import MADE, strings_of
@@ -111,7 +111,7 @@ def test_no_sheet_of_a_player_tells_it(routine, sheet, answers):
 def test_the_booklet_of_a_plan_for_players_does_not_tell_it(routine):
     plan = Plan("Tuesday", "2026-04-07", "Maren Tolliver", "Pace.", (PlanItem("a.json"),))
     made, bare = (
-        session_pdf(session_of(plan, [one]), [answer(one)], "a4", "player", made_at=MADE)
+        lesson_plan_pdf(lesson_plan_of(plan, [one]), [answer(one)], "a4", "player", made_at=MADE)
         for one in (routine, without(routine))
     )
     assert untold(words_in(made)) and made == bare

@@ -37,8 +37,12 @@ def test_words_stand_out_on_their_ground(look):
     for ink, ground in (
         (roles.WindowText, roles.Window), (roles.Text, roles.Base),
         (roles.ButtonText, roles.Button), (roles.ToolTipText, roles.ToolTipBase),
+        (roles.HighlightedText, roles.Highlight), (roles.PlaceholderText, roles.Base),
+        (roles.Link, roles.Base),
     ):  # fmt: skip
-        assert contrast(palette.color(ink), palette.color(ground)) >= LEAST
+        for group in (QPalette.ColorGroup.Active, QPalette.ColorGroup.Disabled):
+            inks = palette.color(group, ink), palette.color(group, ground)
+            assert contrast(*inks) >= LEAST, (group, ink)
     for colour in ON_DARK:
         for ground in (roles.Window, roles.Base):
             assert contrast(toned(colour), palette.color(ground)) >= LEAST, colour

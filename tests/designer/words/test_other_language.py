@@ -225,4 +225,4 @@ def test_every_note(kind, first_language):
 
 @pytest.mark.usefixtures("german")
 def test_what_has_no_message_stays_in_the_first_language(first_language):
-    assert strays(texts.tr("Take ball off the table"), first_language)
+    assert strays(texts.tr("Remove ball"), first_language)

@@ -15,7 +15,7 @@ from engine.calibration.calibrate import calibrate
 from engine.library import Library, Query
 from engine.moving import Target, move, report
 from engine.photo import mark_places, read_photo
-from engine.plans import propose_order, session_of
+from engine.plans import lesson_plan_of, propose_order
 from engine.records import Practice, lines_of
 from engine.storage import load_routine
 from engine.storage.own_plans import Plan, PlanItem
@@ -98,7 +98,7 @@ def test_what_library_plans_records_and_a_tape_say(tmp_path):
     assert len(entries) == 2 and not sentences_in((scan, entries))
     routine = load_routine(file)
     plan = Plan(items=(PlanItem("a.json"), PlanItem("b.json")))
-    session = session_of(plan, (routine, replace(routine, balls=routine.balls[:2])))
+    session = lesson_plan_of(plan, (routine, replace(routine, balls=routine.balls[:2])))
     assert not sentences_in((session, propose_order(session)))
     practice = Practice("QZ", "Blue", date(2026, 2, 1), 10, 6, 2, {"pot": 1})
     assert not sentences_in((practice, lines_of([practice])))

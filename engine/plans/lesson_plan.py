@@ -1,4 +1,4 @@
-"""A session laid out: every routine of a plan with its minutes and what changes before it."""
+"""A lesson laid out: every routine of a plan with its minutes and what changes before it."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ MOST_TOLD_OF_ONE = 5
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One routine of a session: from which minute, and what is handled before it."""
+    """One routine of a lesson: from which minute, and what is handled before it."""
 
     item: PlanItem
     routine: Routine
@@ -28,7 +28,7 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Session:
+class LessonPlan:
     """A plan with its routines; `balls` are kinds and how many are needed at most at once."""
 
     plan: Plan
@@ -46,8 +46,8 @@ class Session:
         return tuple(dict.fromkeys(part.routine.table for part in self.parts))
 
 
-def load_session(plan: Plan, plan_path: StrPath) -> Session:
-    """The session of a plan kept at that path; `RoutineFileError` tells every routine at fault."""
+def load_lesson_plan(plan: Plan, plan_path: StrPath) -> LessonPlan:
+    """The lesson of a plan kept at that path; `RoutineFileError` tells every routine at fault."""
     faults, routines = [], []
     for index, item in enumerate(plan.items):
         try:
@@ -57,37 +57,37 @@ def load_session(plan: Plan, plan_path: StrPath) -> Session:
             faults.append(missing_fault(index, item.file, why))
     if faults:
         raise RoutineFileError(str(plan_path), faults)
-    return session_of(plan, routines)
+    return lesson_plan_of(plan, routines)
 
 
-def session_of(plan: Plan, routines: Sequence[Routine]) -> Session:
-    """The session of a plan and its routines, one for each item."""
+def lesson_plan_of(plan: Plan, routines: Sequence[Routine]) -> LessonPlan:
+    """The laid out lesson of a plan and its routines, one for each item."""
     if len(routines) != len(plan.items):
         raise OutOfRangeError("number of routines", len(routines), f"{len(plan.items)}")
     parts, starts, before = [], 0.0, Routine()
     for item, routine in zip(plan.items, routines, strict=True):
         parts.append(Part(item, routine, starts, change(before, routine)))
         starts, before = starts + item.minutes, routine
-    return Session(plan, tuple(parts), balls_needed(routines))
+    return LessonPlan(plan, tuple(parts), balls_needed(routines))
 
 
-def reordered(session: Session, order: Sequence[int]) -> Session:
-    """The same session in another order."""
-    items = tuple(session.parts[at].item for at in order)
-    routines = [session.parts[at].routine for at in order]
-    return session_of(replace(session.plan, items=items), routines)
+def reordered(lesson: LessonPlan, order: Sequence[int]) -> LessonPlan:
+    """The same lesson in another order."""
+    items = tuple(lesson.parts[at].item for at in order)
+    routines = [lesson.parts[at].routine for at in order]
+    return lesson_plan_of(replace(lesson.plan, items=items), routines)
 
 
 def propose_order(
-    session: Session,
+    lesson: LessonPlan,
     *,
     keep_first: bool = False,
     keep_last: bool = False,
     progress: Progress | None = None,
 ) -> tuple[int, ...]:
     """The order (indices of parts) with the least handling; the given one when none is better."""
-    matrix = handled([part.routine for part in session.parts])
-    count = len(session.parts)
+    matrix = handled([part.routine for part in lesson.parts])
+    count = len(lesson.parts)
     order = best_order(
         matrix, first=0 if keep_first and count > 1 else None,
         last=count - 1 if keep_last and count > 1 else None, progress=progress,

@@ -7,7 +7,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from engine.errors import OutOfRangeError, RoutineFileError
-from engine.plans import load_session, propose_order, reordered, session_of
+from engine.plans import lesson_plan_of, load_lesson_plan, propose_order, reordered
 from engine.storage import (
     Plan,
     PlanItem,
@@ -83,11 +83,11 @@ def plan(tmp_path):
 
 def test_a_session_knows_starts_changes_and_balls(plan, tmp_path):
     assert plan.items[0].file == "routines/0.json"
-    session = load_session(plan, tmp_path / "plan.json")
-    assert [part.starts_min for part in session.parts] == [0.0, 10.0, 21.0, 33.0]
-    assert len(session.parts[0].change.put_on) == len(generated(0).balls)
-    assert session.handled == sum(part.change.handled for part in session.parts[1:])
-    assert dict(session.balls)["cue"] == 1
+    lesson = load_lesson_plan(plan, tmp_path / "plan.json")
+    assert [part.starts_min for part in lesson.parts] == [0.0, 10.0, 21.0, 33.0]
+    assert len(lesson.parts[0].change.put_on) == len(generated(0).balls)
+    assert lesson.handled == sum(part.change.handled for part in lesson.parts[1:])
+    assert dict(lesson.balls)["cue"] == 1
 
 
 def test_a_folder_with_plan_and_routines_can_be_moved(plan, tmp_path):
@@ -95,17 +95,17 @@ def test_a_folder_with_plan_and_routines_can_be_moved(plan, tmp_path):
     there.mkdir()
     (tmp_path / "routines").rename(there / "routines")
     (tmp_path / "plan.json").rename(there / "plan.json")
-    assert len(load_session(load_plan(there / "plan.json"), there / "plan.json").parts) == 4
+    assert len(load_lesson_plan(load_plan(there / "plan.json"), there / "plan.json").parts) == 4
 
 
 def test_the_proposal_brings_like_set_ups_together(plan, tmp_path):
-    session = load_session(plan, tmp_path / "plan.json")
-    order = propose_order(session)
+    lesson = load_lesson_plan(plan, tmp_path / "plan.json")
+    order = propose_order(lesson)
     assert abs(order.index(0) - order.index(3)) == 1
-    better = reordered(session, order)
-    assert better.handled < session.handled
+    better = reordered(lesson, order)
+    assert better.handled < lesson.handled
     assert propose_order(better) == (0, 1, 2, 3), "what is best already stays as it is"
-    kept = propose_order(session, keep_first=True, keep_last=True)
+    kept = propose_order(lesson, keep_first=True, keep_last=True)
     assert (kept[0], kept[-1]) == (0, 3)
 
 
@@ -113,11 +113,11 @@ def test_every_routine_that_cannot_be_had_is_told(plan, tmp_path):
     (tmp_path / "routines" / "1.json").unlink()
     (tmp_path / "routines" / "2.json").write_text("{}")
     with pytest.raises(RoutineFileError) as caught:
-        load_session(plan, tmp_path / "plan.json")
+        load_lesson_plan(plan, tmp_path / "plan.json")
     assert [fault.path for fault in caught.value.faults] == ["items[1].file", "items[2].file"]
     assert "no such file" in str(caught.value)
 
 
 def test_a_plan_needs_a_routine_for_each_item():
     with pytest.raises(OutOfRangeError):
-        session_of(Plan(items=(PlanItem("a"),)), [])
+        lesson_plan_of(Plan(items=(PlanItem("a"),)), [])
