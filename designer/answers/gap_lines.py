@@ -70,13 +70,15 @@ class GapLines(QWidget):
     def _show(self, card: QLabel, name: str, found: InShort) -> None:
         sign, colour = SIGNS[found.good], COLOURS[found.good]
         head = f'<b style="color:{colour}">{sign}</b> <b>{escape(name)}</b>'
-        beside = f'<span style="color:{SOFT}">{escape(found.beside)}</span>\u00a0 '
         links = (
-            f'<a href="{MAP}">{escape(tr("Map"))}</a> \u00a0 '
+            f'<a href="{MAP}">{escape(tr("Map"))}</a>\u00a0 '
             f'<a href="{REPORT}">{escape(tr("More"))}</a>'
         )
+        beside = f'<br><span style="color:{SOFT}">{escape(found.beside)}</span>'
         text = toned(
-            f"{head}<br>{escape(first_up(found.told))}<br>{beside if found.beside else ''}{links}"
+            f"<table width='100%' cellspacing='0'><tr><td>{head}</td>"
+            f"<td align='right'>{links}</td></tr></table>"
+            f"{escape(first_up(found.told))}{beside if found.beside else ''}"
         )
         if card.text() != text:
             card.setText(text)

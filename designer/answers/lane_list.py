@@ -231,7 +231,7 @@ class _Painter(QStyledItemDelegate):
         bold = QFont(option.font)
         bold.setBold(True)
         small = QFont(option.font)
-        small.setPointSizeF(small.pointSizeF() * 0.88)
+        small.setPointSizeF(small.pointSizeF() * 0.84)
         soft = QColor(toned(SOFT))
         verdict = f"{SIGNS[row.verdict.good]} {row.verdict.told}".strip()
         colour = QColor(toned(COLOURS[row.verdict.good]))

@@ -36,7 +36,7 @@ from designer.words.lanes import by_room, clearance, ending
 from designer.words.names import ball_name, pocket_name
 from designer.words.strikes import lane_strike, strike_word
 from engine.playing import strike_name
-from engine.results import Lane
+from engine.results import Lane, ShotAnswer
 from engine.routine.values import STUN, LaneAsk
 
 NO_SHOT = mark("No shot yet: choose a ball and its pocket, or double-click both on the table.")
@@ -130,14 +130,26 @@ class ShotPanel(Panel):
         elif answer is None:
             _set(self.pot, escape(tr(NO_SHOT)))
         elif answer.pot is None:
-            why = " ".join(fact(session.wording, one) for one in answer.refusals)
-            _set(self.pot, escape(first_up(why) or tr(NO_SHOT)))
+            _set(self.pot, escape(self._what_lacks(answer)))
         else:
             found = pot_verdict(session.wording, answer.pot)
             head = escape(f"{SIGNS[found.good]} {found.told}")
             beside = f' <span style="color:{SOFT}">· {escape(found.beside)}</span>'
             colour = COLOURS[found.good]
             _set(self.pot, f'<b style="color:{colour}">{head}</b>{beside if found.beside else ""}')
+
+    def _what_lacks(self, answer: ShotAnswer) -> str:
+        """What is to be chosen next, or why there is nothing to pot."""
+        shot = self.session.shot
+        if shot is not None and shot.aim_deg is None:
+            if shot.object_ball and not shot.pocket:
+                return tr("Now choose the pocket: double-click it, or take it from the list.")
+            if shot.pocket and not shot.object_ball:
+                return tr("Now choose the ball: double-click it, or take it from the list.")
+            if not shot.object_ball:
+                return tr(NO_SHOT)
+        why = " ".join(fact(self.session.wording, one) for one in answer.refusals)
+        return first_up(why) or tr(NO_SHOT)
 
     def _row(self, index: int, lane: LaneAsk) -> LaneRow:
         session, conditions = self.session, self.session.conditions

@@ -73,7 +73,10 @@ def build_drawing(
         *table_items(scene.table, look, bed=layers.table, marks=layers.marks),
     ]
     if names and layers.marks:
-        items += cushion_names(scene.table, look)
+        written = cushion_names(scene.table, look)
+        items += written
+        for name in written:
+            scene.taken.take_box(text_box(name))
     bounds = table_bounds(scene.table)
     if layers.balls:
         take_balls(scene)

@@ -41,7 +41,7 @@ def table_items(table: Table, look: Look, *, bed: bool, marks: bool) -> tuple[It
     return _items(_Key(table), look, bed, marks)
 
 
-def cushion_names(table: Table, look: Look) -> list[Item]:
+def cushion_names(table: Table, look: Look) -> list[Text]:
     """Each cushion's name on the rim behind it, where the rim is wide enough to read it."""
     band = RIM_DEPTH_MM - CUSHION_DEPTH_MM
     size = min(look.least_text_mm, look.text_mm)
