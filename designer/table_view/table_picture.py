@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter, QPixmap, QTransform
 
 from designer.drawing import Drawing, Layers, Look, build_drawing, roles
+from designer.drawing.dark import in_dark
 from designer.drawing.model import Bounds, Item
 from designer.drawing.table import table_bounds
 from designer.open_routine import OpenRoutine
@@ -22,8 +25,13 @@ ROUGH = frozenset({roles.CORRIDOR})
 TEXT_PX, LEAST_TEXT_PX, LINE_PX = 17.0, 12.0, 1.4
 
 
-def look_at(px_per_mm: float, turned: bool, far: bool = False) -> Look:
-    """Sizes of texts and lines that stay readable at any zoom."""
+def look_at(
+    px_per_mm: float, turned: bool, far: bool = False, text_px: float | None = None
+) -> Look:
+    """Sizes of texts and lines that stay readable at any zoom; `text_px` asks for its own size."""
+    if text_px is not None:
+        text = text_px / px_per_mm
+        return Look(round(text, 1), round(text, 1), round(text / 11.0, 2), turned, far)
     text = min(max(TEXT_PX / px_per_mm, 20.0), 92.0)
     least = min(max(LEAST_TEXT_PX / px_per_mm, 8.0), 60.0)
     line = min(max(LINE_PX / px_per_mm, 0.8), 8.0)
@@ -37,6 +45,10 @@ class TablePicture:
         self._session = session
         #: Shown instead of the layers the coach has chosen, if given.
         self.layers = layers
+        #: The em of the drawing's texts, px; None for sizes that go with the zoom.
+        self.text_px: float | None = None
+        #: Whether the drawing is wanted in the colours of a dark screen.
+        self.dark = False
         self._key: tuple[object, ...] = ()
         self._drawing: Drawing | None = None
         self._picture: QPixmap | None = None
@@ -67,18 +79,18 @@ class TablePicture:
         While something is `moving` letters and names stay where they were beside what they name.
         """
         session, view = self._session, self._session.view
-        look = look_at(px_per_mm, view.turned, view.far)
+        look = look_at(px_per_mm, view.turned, view.far, self.text_px)
         answer = session.reach.answer_to_draw()
         beneath = session.comparison.shot_answer()
         # With layers of its own (the lesson) every lane is shown.
         lanes = session.lanes_to_draw() if self.layers is None else None
         key = (
             session.routine, answer, beneath, self._layers, view.unit, look, session.shown_shot,
-            lanes, moving,
+            lanes, moving, self.dark,
         )  # fmt: skip
         if self._drawing is None or not _same(key, self._key):
             shot = session.shown_shot or None
-            self._drawing = build_drawing(
+            drawing = build_drawing(
                 session.routine,
                 answer,
                 self._layers,
@@ -89,7 +101,7 @@ class TablePicture:
                 beneath=beneath,
                 held=self._drawing.offsets if moving and self._drawing is not None else None,
             )
-            self._key = key
+            self._drawing, self._key = in_dark(drawing) if self.dark else drawing, key
         return self._drawing
 
     def paint(
@@ -101,8 +113,11 @@ class TablePicture:
         ground: QColor,
         leave_out: frozenset[str] = frozenset(),
         moving: bool = False,
+        beneath: Callable[[], None] | None = None,
     ) -> None:
         """Paint the kept picture of the table on its ground, and everything else over it.
+
+        What `beneath` paints comes between the two: on the cloth, under balls and names.
 
         Items of the roles in `leave_out` are not painted. While something is `moving` the faint
         tint of the corridors, the dearest part by far, has edges that are not smoothed.
@@ -114,6 +129,8 @@ class TablePicture:
             self._picture = _picture(still, size, matrix, ratio, ground)
             self._picture_key, self._still = key, still
         painter.drawPixmap(0, 0, self._picture)
+        if beneath is not None:
+            beneath()
         painter.save()
         painter.setTransform(matrix, True)
         quick = ROUGH if moving else frozenset()

@@ -291,10 +291,10 @@ class DesignerWindow(QMainWindow):
         if not self.session.routine.shots:
             self.session.messages.warn(tr("There is nothing to ask yet."), tr("Add a shot first."))
             return None
-        lesson = Lesson(self.session, self)
+        lesson = Lesson(self.session, self.settings, self)
         lesson.left.connect(self.activateWindow)
         lesson.left.connect(self.canvas.setFocus)
-        lesson.showFullScreen()
+        lesson.begin()
         return lesson
 
     def show_panel(self, name: str) -> None:
