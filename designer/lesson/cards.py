@@ -110,7 +110,7 @@ class Card(QWidget):
         for text, size, bold in lines:
             self._paint_line(painter, text, QRectF(room.left(), y, room.width(), size), bold)
             y += size + air
-        sign = list_of([tr("guess") if face.guessed else "", YES if face.right else ""])
+        sign = f"{tr('guess') if face.guessed else ''}  {YES if face.right else ''}".rstrip()
         painter.setPen(self.palette().color(QPalette.ColorRole.Link))
         painter.setFont(letters(self.font(), high * 0.74, bold=True))
         box = QRectF(room.left(), high * 0.6, room.width() - high * 0.3, high * 1.5)

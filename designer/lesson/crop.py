@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from designer.drawing.model import Bounds, Point
-from designer.drawing.table import table_bounds
+from designer.drawing.table import RIM_DEPTH_MM, table_bounds
 from engine.results import ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Gap, Routine, Shot
@@ -21,30 +21,51 @@ from engine.routine.values import Gap, Routine, Shot
 LEAST_BALL = 0.0253
 #: Room left round what is to be seen, and the step its edges are rounded out to, mm.
 ROOM_MM, STEP_MM = 65.0, 50.0
+#: How far the ring round a pocket stands out over the rim.
+RING_MM = 25.0
 #: Shares of the lanes' ways up to their first cushion that are tried, the most first.
 _SHARES = (1.0, 0.75, 0.5, 0.25, 0.0)
 #: A part with smaller balls is shown where it is at least that much larger than the whole table.
 _WORTH = 1.15
 
 
+def whole(routine: Routine, size_px: Point, letters_px: float) -> Bounds:
+    """The whole table, with room for the ring round a pocket and for letters on its rim."""
+    x0, y0, x1, y1 = table_bounds(table_of(routine))
+    air = RING_MM
+    for _ in range(2 if letters_px else 0):
+        # A letter's disc is two em wide and stands behind the cushion face.
+        em = letters_px / _scale((x0 - air, y0 - air, x1 + air, y1 + air), size_px)
+        air = max(RING_MM, 2.3 * em - RIM_DEPTH_MM)
+    return (x0 - air, y0 - air, x1 + air, y1 + air)
+
+
 def crop(
-    routine: Routine, shot: Shot, found: ShotAnswer | None, size_px: Point, high_px: float
-) -> Bounds | None:
+    routine: Routine,
+    shot: Shot,
+    found: ShotAnswer | None,
+    size_px: Point,
+    high_px: float,
+    letters_px: float = 0.0,
+) -> Bounds:
     """The part of the table to show in a picture of that size (as the table stands upright, px).
 
     `high_px` is the height of the whole screen. Balls come to `LEAST_BALL` of it if what there is
-    to see does not lie too far apart. None where the whole table is to be shown.
+    to see does not lie too far apart. With letters at the lanes' ends, of an em of `letters_px`,
+    all of them are in it. It is the whole table where a part would not be much larger.
     """
-    table, conditions = table_of(routine), conditions_of(routine)
+    conditions = conditions_of(routine)
     least_ball = 2.0 * min(conditions.cue_radius_mm, conditions.ball_radius_mm)
-    limits, fixed = table_bounds(table), list(_must_see(routine, shot))
-    boxes = [_round(_box([*fixed, *lanes]), limits) for lanes in _lane_points(found)]
+    limits, fixed = whole(routine, size_px, letters_px), list(_must_see(routine, shot))
+    shares = _SHARES[:1] if letters_px else _SHARES
+    parts = [_box([*fixed, *lanes]) for lanes in _lane_points(found, shares)]
+    boxes = [_round(one, limits, letters_px / _scale(limits, size_px)) for one in parts]
     scales = [_scale(box, size_px) for box in boxes]
     enough = LEAST_BALL * high_px / least_ball
     if max(scales) < enough:
         enough = _WORTH * _scale(limits, size_px)
     place = next((i for i, scale in enumerate(scales) if scale >= enough), None)
-    return None if place is None else _grown(boxes[place], size_px[0] / size_px[1], limits)
+    return limits if place is None else _grown(boxes[place], size_px[0] / size_px[1], limits)
 
 
 def _scale(box: Bounds, size_px: Point) -> float:
@@ -76,12 +97,12 @@ def _stretch(gap: Gap, width: float, length: float) -> Iterator[Point]:
             }[gap.cushion]  # fmt: skip
 
 
-def _lane_points(found: ShotAnswer | None) -> Iterator[list[Point]]:
-    """Places on all lanes: their whole ways, then less and less of them, then none."""
+def _lane_points(found: ShotAnswer | None, shares: Iterable[float]) -> Iterator[list[Point]]:
+    """Places on all lanes: their whole ways, then those shares of them up to the first cushion."""
     lanes = found.lanes if found is not None else ()
     yield _points(lane.path_mm for lane in lanes)
     firsts = [lane.legs_mm[0] for lane in lanes if lane.legs_mm]
-    for share in _SHARES:
+    for share in shares:
         yield _points(leg[: math.ceil(len(leg) * share)] for leg in firsts)
 
 
@@ -94,10 +115,11 @@ def _box(points: list[Point]) -> Bounds:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def _round(box: Bounds, limits: Bounds) -> Bounds:
-    """The box with room round it, its edges on round figures, on the table."""
-    low = [math.floor((one - ROOM_MM) / STEP_MM) * STEP_MM for one in box[:2]]
-    high = [math.ceil((one + ROOM_MM) / STEP_MM) * STEP_MM for one in box[2:]]
+def _round(box: Bounds, limits: Bounds, more_mm: float) -> Bounds:
+    """The box with room round it and `more_mm`, its edges on round figures, on the table."""
+    room = ROOM_MM + more_mm
+    low = [math.floor((one - room) / STEP_MM) * STEP_MM for one in box[:2]]
+    high = [math.ceil((one + room) / STEP_MM) * STEP_MM for one in box[2:]]
     return (
         max(low[0], limits[0]), max(low[1], limits[1]),
         min(high[0], limits[2]), min(high[1], limits[3]),

@@ -15,7 +15,7 @@ from designer.drawing.look import lane_pattern
 from designer.lesson.asked import Asked, names_ends, shuffled
 from designer.lesson.cards import IN_COLUMN, Cards, Face
 from designer.lesson.coach_window import CoachWindow
-from designer.lesson.crop import crop
+from designer.lesson.crop import crop, whole
 from designer.lesson.letters import fit, letters, words
 from designer.lesson.question import Question, question_of
 from designer.lesson.screens import LessonScreens, fill, put_beside
@@ -82,8 +82,9 @@ class Lesson(QWidget):
         self.screens = LessonScreens(settings, main)
         self.coach = CoachWindow(session, self.screens, self.keyPressEvent)
         self.screens.changed.connect(self.place)
-        for signal in (session.answered, session.pointed, session.view_changed):
-            signal.connect(self._refresh)
+        session.answered.connect(self._lay_out)
+        session.view_changed.connect(self._lay_out)
+        session.pointed.connect(self._refresh)
         self._player.moved.connect(self._on_moved)
         self._player.changed.connect(self._refresh)
         session.messages.told.connect(self._on_message)
@@ -218,6 +219,7 @@ class Lesson(QWidget):
     def _toggle_letters(self) -> None:
         self._ends_lettered = not self._letters_at_ends
         self._refresh()
+        self._show_part()
 
     def _toggle_coach(self) -> None:
         if self.coach.isVisible():
@@ -261,17 +263,16 @@ class Lesson(QWidget):
     # Layout ----------------------------------------------------------------------------------
 
     def _lay_out(self) -> None:
-        """Share the room out; the same for all steps, whatever is shown of the answer."""
-        high, shots = max(self.height(), 300), self._session.routine.shots
+        """Share the room out: the same for a step whatever is shown of its answer."""
+        high, shot = max(self.height(), 300), self._session.shot
         edge, air = round(high * EDGE), round(high * AIR)
         wide = self.width() - 2 * edge
         for label in (self.title, self.step, self.keys):
             label.setFont(letters(self.font(), high * SMALL))
         self.verdict.setFont(letters(self.font(), high * VERDICT, bold=True))
         line = self.title.fontMetrics().lineSpacing()
-        asked = (self.question.height_for(*self._texts(one), wide, high) for one in shots)
-        asked_high = max(asked, default=0)
-        verdict_high = round(self.verdict.fontMetrics().lineSpacing() * 1.05)
+        asked_high = self.question.height_for(*self._texts(shot), wide, high) if shot else 0
+        verdict_high = round(self.verdict.fontMetrics().lineSpacing() * 1.3)
         half = wide // 2
         self.title.setGeometry(edge, air, half, line)
         self.step.setGeometry(edge + half, air, wide - half, line)
@@ -284,8 +285,8 @@ class Lesson(QWidget):
         self.keys.setGeometry(edge, keys_top, wide, line)
         middle = QRect(edge, top + asked_high + air, wide, 0)
         middle.setBottom(verdict_top - air)
-        most = max((len(shot.lanes) for shot in shots), default=0)
-        cards_wide = round(high * CARDS * (1.5 if most > IN_COLUMN else 1.0))
+        many = len(self.asked.order) > IN_COLUMN
+        cards_wide = round(high * CARDS * (1.5 if many else 1.0))
         self.table.setGeometry(middle.adjusted(0, 0, -(cards_wide + edge), 0))
         self.cards.setGeometry(middle.adjusted(middle.width() - cards_wide, 0, 0, 0))
         self._refresh()
@@ -294,15 +295,16 @@ class Lesson(QWidget):
 
     def _show_part(self) -> None:
         """The part of the table the question is about, or all of it."""
-        session, shot, view = self._session, self._session.shot, self._session.view
-        part = None
+        session, shot, turned = self._session, self._session.shot, self._session.view.turned
+        font = letters(self.font(), self.height() * ON_TABLE, bold=True)
+        wide, high = max(self.table.width(), 1), max(self.table.height(), 1)
+        size = (high, wide) if turned else (wide, high)
+        ends_px = font.pixelSize() if self._letters_at_ends else 0.0
+        part = whole(session.routine, size, ends_px)
         if shot is not None and not self._whole:
-            wide, high = self.table.width(), self.table.height()
-            size = (high, wide) if view.turned else (wide, high)
-            if min(size) > 0:
-                found = session.shot_answer
-                part = crop(session.routine, shot, found, size, self.height())
-        self.table.show_part(part, letters(self.font(), self.height() * ON_TABLE, bold=True))
+            found = session.shot_answer
+            part = crop(session.routine, shot, found, size, self.height(), ends_px)
+        self.table.show_part(part, font)
 
     # What is shown ---------------------------------------------------------------------------
 
@@ -408,7 +410,7 @@ class Lesson(QWidget):
     def _is_right(self, card: int) -> bool:
         """Whether the lane of a card goes through a gap."""
         found, lane = self._session.shot_answer, self._lane(self.asked.order[card])
-        return found is not None and lane is not None and bool(threaded(found, lane))
+        return found is not None and lane is not None and bool(threaded(self._session.routine, found, lane))
 
     def _show_keys(self) -> None:
         """What the keys do, in one line."""

@@ -26,7 +26,7 @@ from designer.texts import tr
 from designer.widgets.tones import is_dark
 
 #: The ring round the pocket: its colour, and its radius over that of the fall.
-RING, RING_REACH = LANE_PATTERNS[1].colour, 2.1
+RING, RING_REACH = LANE_PATTERNS[1].colour, 2.0
 
 
 class ReadOnlyTable(QWidget):
@@ -84,7 +84,7 @@ class ReadOnlyTable(QWidget):
         ground = self.palette().color(QPalette.ColorRole.Window)
         left_out = LEFT_OUT if replay is not None else frozenset()
         self._scenery.dark = is_dark()
-        self._scenery.text_px = float(self.letters.pixelSize())
+        self._scenery.text_px, self._scenery.part = float(self.letters.pixelSize()), self.part
         done = (*self.trails, *self._running_now())
 
         def ways() -> None:
@@ -96,9 +96,19 @@ class ReadOnlyTable(QWidget):
         self._scenery.paint(painter, area, matrix, ratio, ground, left_out, beneath=ways)
         if replay is not None:
             paint_replay(painter, replay, player.time_s, matrix, QFont(self.letters), is_dark())
+        balls = self._balls_now(matrix)
         for trail in self.trails:
-            paint_name(painter, trail, matrix, area, self.letters)
+            balls.append(paint_name(painter, trail, matrix, area, self.letters, balls))
         painter.end()
+
+    def _balls_now(self, matrix: QTransform) -> list[QPointF]:
+        """Where the balls are on the screen, as the replay has them or as they are set up."""
+        player = self._session.player
+        places = [
+            ball.centre_mm if player.replay is None else player.replay.place(ball, player.time_s)
+            for ball in self._session.routine.balls
+        ]
+        return [matrix.map(QPointF(*place)) for place in places if place is not None]
 
     def _running_now(self) -> tuple[Trail, ...]:
         """What has been done so far of the lane that is being played."""

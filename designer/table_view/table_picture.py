@@ -25,13 +25,8 @@ ROUGH = frozenset({roles.CORRIDOR})
 TEXT_PX, LEAST_TEXT_PX, LINE_PX = 17.0, 12.0, 1.4
 
 
-def look_at(
-    px_per_mm: float, turned: bool, far: bool = False, text_px: float | None = None
-) -> Look:
-    """Sizes of texts and lines that stay readable at any zoom; `text_px` asks for its own size."""
-    if text_px is not None:
-        text = text_px / px_per_mm
-        return Look(round(text, 1), round(text, 1), round(text / 11.0, 2), turned, far)
+def look_at(px_per_mm: float, turned: bool, far: bool = False) -> Look:
+    """Sizes of texts and lines that stay readable at any zoom."""
     text = min(max(TEXT_PX / px_per_mm, 20.0), 92.0)
     least = min(max(LEAST_TEXT_PX / px_per_mm, 8.0), 60.0)
     line = min(max(LINE_PX / px_per_mm, 0.8), 8.0)
@@ -45,8 +40,9 @@ class TablePicture:
         self._session = session
         #: Shown instead of the layers the coach has chosen, if given.
         self.layers = layers
-        #: The em of the drawing's texts, px; None for sizes that go with the zoom.
+        #: The em of all texts, px, and the part that is seen; None for what goes with the zoom.
         self.text_px: float | None = None
+        self.part: Bounds | None = None
         #: Whether the drawing is wanted in the colours of a dark screen.
         self.dark = False
         self._key: tuple[object, ...] = ()
@@ -79,7 +75,10 @@ class TablePicture:
         While something is `moving` letters and names stay where they were beside what they name.
         """
         session, view = self._session, self._session.view
-        look = look_at(px_per_mm, view.turned, view.far, self.text_px)
+        look = look_at(px_per_mm, view.turned, view.far)
+        if self.text_px is not None:
+            em, line = round(self.text_px / px_per_mm, 1), round(self.text_px / px_per_mm / 11, 2)
+            look = Look(em, em, line, view.turned, view.far, self.part)
         answer = session.reach.answer_to_draw()
         beneath = session.comparison.shot_answer()
         # With layers of its own (the lesson) every lane is shown.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -81,12 +82,16 @@ def paint_trail(painter: QPainter, trail: Trail, matrix: QTransform, font: QFont
 
 
 def paint_name(
-    painter: QPainter, trail: Trail, matrix: QTransform, area: QRectF, font: QFont
-) -> None:
-    """The trail's name in a disc beyond its end or, where it runs out of the picture, on it."""
+    painter: QPainter,
+    trail: Trail,
+    matrix: QTransform,
+    area: QRectF,
+    font: QFont,
+    keep_off: Sequence[QPointF],
+) -> QPointF:
+    """The trail's name in a disc by its end, off balls and other discs if it can; its middle."""
     radius, dark = font.pixelSize() * 0.72, is_dark()
-    scale = math.hypot(matrix.m11(), matrix.m12())
-    at = _beyond_end(_line(trail, matrix), area, radius, trail.radius_mm * scale)
+    at = _name_place(_line(trail, matrix), area, radius, keep_off)
     painter.save()
     painter.setPen(QPen(_colour(trail), font.pixelSize() * 0.11))
     painter.setBrush(QColor(on_dark(PAPER) if dark else PAPER))
@@ -96,6 +101,7 @@ def paint_name(
     box = QRectF(at.x() - radius, at.y() - radius, 2 * radius, 2 * radius)
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, trail.name)
     painter.restore()
+    return at
 
 
 def _line(trail: Trail, matrix: QTransform) -> QPolygonF:
@@ -106,15 +112,22 @@ def _colour(trail: Trail) -> QColor:
     return QColor(on_dark(trail.pattern.colour) if is_dark() else trail.pattern.colour)
 
 
-def _beyond_end(line: QPolygonF, area: QRectF, radius: float, ball: float) -> QPointF:
-    """Ahead of where the ball rests, as it came; the last place in the picture if it left that."""
+def _name_place(
+    line: QPolygonF, area: QRectF, radius: float, keep_off: Sequence[QPointF]
+) -> QPointF:
+    """A place round the end of a line or, where it leaves the picture, round the last one in it."""
     inner = area.adjusted(radius, radius, -radius, -radius)
-    shown = [line.at(i) for i in range(line.size()) if inner.contains(line.at(i))]
-    end = line.at(line.size() - 1)
-    if not shown or shown[-1] != end:
-        return shown[-1] if shown else line.at(0)
-    before = next((p for p in reversed(shown) if math.dist(p.toTuple(), end.toTuple()) > 4.0), end)
-    way = end - before
-    far = math.hypot(way.x(), way.y()) or 1.0
-    at = end + way * ((radius + ball) * 1.1 / far)
-    return at if inner.contains(at) else end - way * ((radius + ball) * 1.1 / far)
+    shown = [line.at(i) for i in range(line.size()) if area.contains(line.at(i))]
+    end = shown[-1] if shown else area.center()
+    places = [
+        end + QPointF(math.cos(turn), math.sin(turn)) * (radius * far)
+        for far in (1.8, 2.6)
+        for turn in np.radians(np.arange(0.0, 360.0, 45.0))
+    ]
+    free = (
+        place
+        for place in places
+        if inner.contains(place)
+        and all(math.dist(place.toTuple(), one.toTuple()) > radius * 1.7 for one in keep_off)
+    )
+    return next(free, end)

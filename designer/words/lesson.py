@@ -12,6 +12,7 @@ from designer.words.lanes import lane_in_short
 from designer.words.strikes import lane_strike
 from designer.words.wording import Wording
 from engine.results import GapPass, Lane, ShotAnswer
+from engine.routine.values import Routine
 
 #: Gaps that a cue ball goes through; others it meets or ends in.
 _CROSSED = ("ball-ball", "ball-cushion")
@@ -42,7 +43,7 @@ def lesson_verdict(
         return sentence(listed(told))
     numbers = {label: number for number, label in enumerate(cards, start=1)}
     lanes = sorted(found.lanes, key=lambda lane: numbers[lane.label])
-    right = [lane for lane in lanes if threaded(found, lane)]
+    right = [lane for lane in lanes if threaded(wording.routine, found, lane)]
     if right or not found.passes:
         parts = [(numbers[one.label], _lane_told(wording, found, one)) for one in right or lanes]
         if len(parts) == 1:
@@ -52,14 +53,26 @@ def lesson_verdict(
     return sentence(_nearest(wording, found, numbers))
 
 
-def threaded(found: ShotAnswer, lane: Lane) -> list[GapPass]:
-    """The gaps that a lane goes through."""
-    return [one for one in found.passes if one.lane == lane.label and one.threads]
+def threaded(routine: Routine, found: ShotAnswer, lane: Lane) -> list[GapPass]:
+    """The gaps a lane is meant to go through and does: those claimed, if any are, else all."""
+    claimed = {
+        (one.lane, one.gap)
+        for one in routine.claims
+        if one.kind == "lane-threads" and one.shot == found.shot
+    }
+    return [
+        one
+        for one in found.passes
+        if one.threads
+        and one.lane == lane.label
+        and (not claimed or (one.lane, one.gap) in claimed)
+    ]
 
 
 def _lane_told(wording: Wording, found: ShotAnswer, lane: Lane) -> str:
     """What a lane does, as a clause: to the gaps it goes through, to the one gap, or to balls."""
-    through, passes = threaded(found, lane), [p for p in found.passes if p.lane == lane.label]
+    through = threaded(wording.routine, found, lane)
+    passes = [one for one in found.passes if one.lane == lane.label]
     kinds = {gap.id: gap.kind for gap in wording.routine.gaps}
     if through and all(kinds[one.gap] in _CROSSED for one in through):
         return tr(
@@ -76,7 +89,7 @@ def _lane_told(wording: Wording, found: ShotAnswer, lane: Lane) -> str:
 
 def _ends_told(wording: Wording, one: GapPass) -> str:
     gap, told = wording.called(one.gap), fact(wording, one.reason)
-    return tr("{told}, {gap}", told=told, gap=gap)
+    return tr("{told} ({gap})", told=told, gap=gap)
 
 
 def _nearest(wording: Wording, found: ShotAnswer, numbers: dict[str, int]) -> str:
