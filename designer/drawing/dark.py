@@ -53,7 +53,5 @@ def _recoloured(item: Item, balls: set[tuple[float, float]]) -> Item:
     if isinstance(item, Text) and item.role == roles.BALL_LETTER and item.at in balls:
         return item
     if isinstance(item, Disc | Fill):
-        return replace(
-            item, colour=on_dark(item.colour), edge_colour=on_dark(item.edge_colour)
-        )
+        return replace(item, colour=on_dark(item.colour), edge_colour=on_dark(item.edge_colour))
     return replace(item, colour=on_dark(item.colour))

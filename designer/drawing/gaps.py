@@ -263,9 +263,7 @@ def _held_box(scene: Scene, gap: Gap, middle: Point, size: tuple[float, float]) 
 def _edges(scene: Scene) -> Box:
     """How far names may stand out."""
     table = scene.table
-    return seen_part(
-        scene, (-_OUTER, -_OUTER, table.width_mm + _OUTER, table.length_mm + _OUTER)
-    )
+    return seen_part(scene, (-_OUTER, -_OUTER, table.width_mm + _OUTER, table.length_mm + _OUTER))
 
 
 def _edge_centres(scene: Scene, wide: float, high: float) -> tuple[np.ndarray, np.ndarray]:

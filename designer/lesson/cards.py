@@ -170,8 +170,12 @@ class Cards(QWidget):
 
 
 def _mixed(one: QColor, other: QColor, share: float) -> QColor:
-    parts = zip(one.getRgbF()[:3], other.getRgbF()[:3], strict=True)
-    return QColor.fromRgbF(*(a + (b - a) * share for a, b in parts))
+    pairs = (
+        (one.redF(), other.redF()),
+        (one.greenF(), other.greenF()),
+        (one.blueF(), other.blueF()),
+    )
+    return QColor.fromRgbF(*(a + (b - a) * share for a, b in pairs))
 
 
 def _soft() -> QColor:

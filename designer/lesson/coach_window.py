@@ -16,15 +16,21 @@ from designer.texts import tr
 from designer.widgets.style_sheet import wear
 from designer.words.lesson import card_told, lesson_verdict
 
-#: Keys that steer the lesson from here go on to it; these choose within the list of screens.
+#: Takes the keys that steer the lesson from here.
 Press = Callable[[QKeyEvent], None]
 
 
 class CoachWindow(QWidget):
     """Follows the lesson; shows what no pupil may see. Keys steer the lesson from here too."""
 
-    def __init__(self, session: OpenRoutine, screens: LessonScreens, press: Press) -> None:
-        super().__init__(None, Qt.WindowType.Window)
+    def __init__(
+        self,
+        session: OpenRoutine,
+        screens: LessonScreens,
+        press: Press,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
         self.setWindowTitle(tr("For the coach alone"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._session, self._screens, self._press = session, screens, press

@@ -13,6 +13,7 @@ import numpy as np
 
 from designer.drawing.model import Bounds, Point
 from designer.drawing.table import RIM_DEPTH_MM, table_bounds
+from designer.table_view.read_only_table import RING_REACH
 from engine.results import ShotAnswer
 from engine.routine.context import conditions_of, table_of
 from engine.routine.values import Gap, Routine, Shot
@@ -20,9 +21,9 @@ from engine.routine.values import Gap, Routine, Shot
 #: Balls on a part of the table are at least this high, as a share of the picture's height.
 LEAST_BALL = 0.0253
 #: Room left round what is to be seen, and the step its edges are rounded out to, mm.
-ROOM_MM, STEP_MM = 65.0, 50.0
-#: How far the ring round a pocket stands out over the rim.
-RING_MM = 25.0
+ROOM_MM, STEP_MM = 55.0, 25.0
+#: Room for the ring round a pocket beside the ring itself, and over the rim.
+RING_MM = 14.0
 #: Shares of the lanes' ways up to their first cushion that are tried, the most first.
 _SHARES = (1.0, 0.75, 0.5, 0.25, 0.0)
 #: A part with smaller balls is shown where it is at least that much larger than the whole table.
@@ -81,7 +82,10 @@ def _must_see(routine: Routine, shot: Shot) -> Iterator[Point]:
         wanted.add(routine.cue_ball.id)
     yield from (place for name, place in balls.items() if name in wanted)
     table = table_of(routine)
-    yield from (one.fall_mm for one in table.pockets if one.id == shot.pocket)
+    for one in table.pockets:
+        if one.id == shot.pocket:
+            (x, y), out = one.fall_mm, one.fall_radius_mm * RING_REACH + RING_MM - ROOM_MM
+            yield from ((x - out, y - out), (x + out, y + out))
     for gap in routine.gaps:
         yield from gap.points_mm
         yield from _stretch(gap, table.width_mm, table.length_mm)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from html import escape
 
 from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent
@@ -13,28 +12,26 @@ from PySide6.QtWidgets import QWidget
 from designer.drawing.layers import QUESTION_LAYERS
 from designer.drawing.look import lane_pattern
 from designer.lesson.asked import Asked, names_ends, shuffled
-from designer.lesson.cards import IN_COLUMN, Cards, Face
+from designer.lesson.cards import IN_COLUMN, Cards
 from designer.lesson.coach_window import CoachWindow
 from designer.lesson.crop import crop, whole
-from designer.lesson.letters import fit, letters, words
+from designer.lesson.letters import fit, fit_line, letters, words
 from designer.lesson.question import Question, question_of
 from designer.lesson.screens import LessonScreens, fill, put_beside
+from designer.lesson.telling import faces, key_line, told, trails_now
 from designer.open_routine import Message, OpenRoutine, Settings
 from designer.table_view import ReadOnlyTable
 from designer.table_view.trails import Trail, trail_of
 from designer.texts import tr
-from designer.words.figures import angle, list_of, pace
-from designer.words.lesson import card_told, lesson_verdict, threaded
-from designer.words.strikes import lane_strike
-from engine.results import Lane
-from engine.routine.values import STUN, LaneAsk, Shot
+from designer.words.names import shortened
+from engine.routine.values import Shot
 
 #: Speed of the slow way of playing, over the true one.
 SLOW = 0.25
 #: Heights of capitals over the screen's: on the table, of the verdict, of title and keys.
 ON_TABLE, VERDICT, SMALL = 0.026, 0.029, 0.016
 #: Margins and the width of the cards' column over the screen's height.
-EDGE, AIR, CARDS = 0.03, 0.018, 0.40
+EDGE, AIR, CARDS = 0.03, 0.014, 0.40
 _STEPS = {
     Qt.Key.Key_Right: 1, Qt.Key.Key_PageDown: 1, Qt.Key.Key_N: 1,
     Qt.Key.Key_Left: -1, Qt.Key.Key_PageUp: -1, Qt.Key.Key_P: -1,
@@ -80,7 +77,7 @@ class Lesson(QWidget):
         self.cards.asked.connect(self.play)
         main = parent.screen() if parent is not None else self.screen()
         self.screens = LessonScreens(settings, main)
-        self.coach = CoachWindow(session, self.screens, self.keyPressEvent)
+        self.coach = CoachWindow(session, self.screens, self.keyPressEvent, parent)
         self.screens.changed.connect(self.place)
         session.answered.connect(self._lay_out)
         session.view_changed.connect(self._lay_out)
@@ -104,9 +101,9 @@ class Lesson(QWidget):
         session, shot = self._session, self._session.shot
         if shot is None:
             return Asked(())
-        known = self._steps.get(shot.id)
-        if known is None:
-            known = self._steps[shot.id] = Asked(shuffled(session.routine.id, shot))
+        order, known = shuffled(session.routine.id, shot), self._steps.get(shot.id)
+        if known is None or known.order != order:
+            known = self._steps[shot.id] = Asked(order)
         return known
 
     def play(self, card: int) -> None:
@@ -214,6 +211,7 @@ class Lesson(QWidget):
 
     def _toggle_whole(self) -> None:
         self._whole = not self._whole
+        self._refresh()
         self._show_part()
 
     def _toggle_letters(self) -> None:
@@ -317,9 +315,8 @@ class Lesson(QWidget):
 
     def _on_moved(self) -> None:
         """A lane is seen when its replay has come to its end, by itself or step by step."""
-        replay, asked = self._player.replay, self.asked
-        if replay is not None and self._player.time_s >= replay.duration_s - 1e-6:
-            asked.finish()
+        if self._player.is_at_end:
+            self.asked.finish()
             self._refresh()
 
     def _on_message(self, message: Message) -> None:
@@ -329,102 +326,25 @@ class Lesson(QWidget):
     def _refresh(self) -> None:
         session, shot, asked = self._session, self._session.shot, self.asked
         count = len(session.routine.shots)
-        self.title.setText(session.routine.title or tr("Routine"))
+        self.title.setText(shortened(session.routine.title or tr("Routine")))
         self.step.setText(tr("step {number} of {count}", number=self.number, count=count))
         if shot is not None:
             text, answer = self._texts(shot)
-            told = answer if asked.is_done else ""
-            self.question.ask(text, told, self.question.width(), self.height())
-        self.table.show_layers(
-            replace(QUESTION_LAYERS, rim_letters=self._letters_at_ends)
-        )
-        self.cards.show_faces([self._face(i, label) for i, label in enumerate(asked.order)])
-        self._show_trails()
-        self.verdict.setText(self._told())
+            shown = answer if asked.is_done else ""
+            self.question.ask(text, shown, self.question.width(), self.height())
+        self.table.show_layers(replace(QUESTION_LAYERS, rim_letters=self._letters_at_ends))
+        self.cards.show_faces(faces(session, asked))
+        self.table.show_trails(*trails_now(session, asked, self._trails))
+        by_letter = self._letters_at_ends
+        self.verdict.setText(self._message or told(session, asked, by_letter=by_letter))
         fit(self.verdict, self.height() * VERDICT, self.height() * SMALL,
             self.verdict.width(), self.verdict.height())  # fmt: skip
-        self._show_keys()
+        slow = self._player.speed < 1.0
+        self.keys.setText(key_line(len(asked.order), slow=slow, whole=self._whole))
+        for line in (self.title, self.keys):
+            fit_line(line, self.height() * SMALL, line.width())
         self.coach.show_step(asked.order, asked.guess, self.step.text())
-
-    def _told(self) -> str:
-        """A message, the answer, or what came of the card seen last."""
-        session, asked = self._session, self.asked
-        found = session.shot_answer
-        if self._message or found is None:
-            return self._message
-        if asked.is_done:
-            by_letter = self._letters_at_ends
-            return lesson_verdict(session.wording, found, asked.order, by_letter=by_letter)
-        lane = self._lane(asked.order[asked.current]) if asked.current in asked.finished else None
-        if lane is None or asked.current is None:
-            return ""
-        return card_told(session.wording, found, lane, asked.current + 1)
 
     def _texts(self, shot: Shot) -> tuple[str, str]:
         """What is asked, and what the coach answers; never the note, which is the coach's."""
         return question_of(self._session, shot), shot.answer
-
-    def _lane(self, label: str) -> Lane | None:
-        found = self._session.shot_answer
-        lanes = found.lanes if found is not None else ()
-        return next((one for one in lanes if one.label == label), None)
-
-    def _face(self, place: int, label: str) -> Face:
-        """A card: the stroke as it is asked for, and what has been seen of it."""
-        asked, session, lane = self.asked, self._session, self._lane(label)
-        assert session.shot is not None, "cards belong to a shot"
-        stroke: Lane | LaneAsk = lane or session.shot.lane(label)
-        height = stroke.tip_height
-        told = lane is not None and place in asked.finished
-        return Face(
-            number=place + 1,
-            tip=None if height == STUN else (stroke.side, float(height)),
-            pace=pace(stroke.pace),
-            limit=session.conditions.tip_limit,
-            more=tr("cue raised {angle}", angle=angle(stroke.elevation_deg))
-            if stroke.elevation_deg > 1e-9
-            else "",
-            told=list_of([label, lane_strike(lane)]) if told and lane is not None else "",
-            guessed=asked.guess == place,
-            playing=asked.current == place and self._player.is_open,
-            right=asked.is_done and self._is_right(place),
-        )  # fmt: skip
-
-    def _show_trails(self) -> None:
-        """The guess stays as a ghost once it was seen; with the answer all lanes are shown.
-
-        Bold is the lane on show, and with the answer those that do what was asked.
-        """
-        asked, player = self.asked, self._player
-        ended = player.replay is not None and player.time_s >= player.replay.duration_s - 1e-6
-        shown = []
-        for card, trail in self._trails.items():
-            current = card == asked.current
-            if (current and ended) or (asked.is_done or card == asked.guess) and not current:
-                bold = self._is_right(card) if asked.is_done else current
-                shown.append(replace(trail, ghost=not bold))
-        self.table.trails = tuple(shown) if asked.current is not None else ()
-        self.table.running = None if ended else self._trails.get(asked.current or 0)
-        self.table.update()
-
-    def _is_right(self, card: int) -> bool:
-        """Whether the lane of a card goes through a gap."""
-        found, lane = self._session.shot_answer, self._lane(self.asked.order[card])
-        return found is not None and lane is not None and bool(threaded(self._session.routine, found, lane))
-
-    def _show_keys(self) -> None:
-        """What the keys do, in one line."""
-        count = len(self.asked.order)
-        slow = self._player.speed < 1.0
-        pairs = [
-            (f"1–{count}" if count > 1 else "1", tr("note a guess")),
-            (tr("Space"), tr("play the next one")),
-            ("R", tr("again")),
-            ("S", tr("at true speed") if slow else tr("slowly")),
-            (", .", tr("event by event")),
-            ("W", tr("part of the table") if self._whole else tr("whole table")),
-            ("← →", tr("steps")),
-            (tr("Esc"), tr("leave")),
-        ]
-        told = [f"<b>{escape(key)}</b>&nbsp;{escape(what)}" for key, what in pairs]
-        self.keys.setText("&nbsp;&nbsp;&nbsp; ".join(told))

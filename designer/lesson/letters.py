@@ -16,7 +16,8 @@ def letters(font: QFont, capital_px: float, *, bold: bool = False) -> QFont:
     sized = QFont(font)
     sized.setBold(bold)
     sized.setPixelSize(_TRIED_PX)
-    sized.setPixelSize(math.ceil(capital_px * _TRIED_PX / QFontMetricsF(sized).capHeight()))
+    wanted = capital_px * _TRIED_PX / QFontMetricsF(sized).capHeight()
+    sized.setPixelSize(max(math.ceil(wanted), 1))
     return sized
 
 
@@ -36,6 +37,14 @@ def height_of(label: QLabel, text: str, width_px: int) -> int:
         return 0
     flags = Qt.TextFlag.TextWordWrap.value if label.wordWrap() else 0
     return label.fontMetrics().boundingRect(0, 0, width_px, 100_000, flags, text).height()
+
+
+def fit_line(label: QLabel, capital_px: float, width: int) -> None:
+    """Capitals of that height, smaller only where the label's one line would not fit."""
+    label.setFont(letters(label.font(), capital_px))
+    wide = label.sizeHint().width()
+    if wide > width > 0:
+        label.setFont(letters(label.font(), math.floor(capital_px * width / wide)))
 
 
 def fit(label: QLabel, most_px: float, least_px: float, width: int, height: int) -> None:

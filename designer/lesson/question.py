@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QWidget
 
 from designer.lesson.letters import fit, height_of, letters, words
 from designer.open_routine import OpenRoutine
@@ -38,17 +38,18 @@ def question_of(session: OpenRoutine, shot: Shot) -> str:
 
 
 def parts_of(text: str) -> tuple[str, str]:
-    """The first sentence that asks something, and all the others.
+    """The first sentence that asks something, else the last one, and all the others.
 
     >>> parts_of("Soft. Which one? Say why.")
     ('Which one?', 'Soft. Say why.')
-    >>> parts_of("Say which one.")
-    ('Say which one.', '')
+    >>> parts_of("Soft or firm. Say which one.")
+    ('Say which one.', 'Soft or firm.')
     """
     sentences = [one.strip() for one in _SENTENCE.findall(text) if one.strip()]
-    asks = next((i for i, one in enumerate(sentences) if one[-1] in "?？؟"), None)
-    if asks is None:
-        return text.strip(), ""
+    if not sentences:
+        return "", ""
+    last = len(sentences) - 1
+    asks = next((i for i, one in enumerate(sentences) if one[-1] in "?？؟"), last)
     return sentences[asks], " ".join(sentences[:asks] + sentences[asks + 1 :])
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QGuiApplication, QScreen
 from PySide6.QtWidgets import QWidget
@@ -24,7 +26,7 @@ class LessonScreens(QObject):
     ) -> None:
         super().__init__()
         self._settings = settings
-        self._all = screens or QGuiApplication.instance()
+        self._all = screens or cast(QGuiApplication, QGuiApplication.instance())
         self._gone: QScreen | None = None
         others = [one for one in self.there if one is not at]
         self.pupils: QScreen = self._remembered() or (others or [at])[0]

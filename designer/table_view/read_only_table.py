@@ -39,8 +39,8 @@ class ReadOnlyTable(QWidget):
         #: The part of the table to show, mm; None for all of it.
         self.part: Bounds | None = None
         #: What was played before, and what is being played, drawn up to the time on show.
-        self.trails: tuple[Trail, ...] = ()
-        self.running: Trail | None = None
+        self._trails: tuple[Trail, ...] = ()
+        self._running: Trail | None = None
         self.letters = QFont(self.font())
         self.setAccessibleName(tr("Table"))
         self.setAccessibleDescription(set_up_in_words(session.routine, session.view.unit))
@@ -61,6 +61,11 @@ class ReadOnlyTable(QWidget):
     def show_part(self, part: Bounds | None, letters: QFont) -> None:
         """Show a part of the table, or with None all of it, with letters of that size."""
         self.part, self.letters = part, letters
+        self.update()
+
+    def show_trails(self, trails: tuple[Trail, ...], running: Trail | None) -> None:
+        """Show ways that were played, and the one being played as far as it has got."""
+        self._trails, self._running = trails, running
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -85,7 +90,7 @@ class ReadOnlyTable(QWidget):
         left_out = LEFT_OUT if replay is not None else frozenset()
         self._scenery.dark = is_dark()
         self._scenery.text_px, self._scenery.part = float(self.letters.pixelSize()), self.part
-        done = (*self.trails, *self._running_now())
+        done = (*self._trails, *self._running_now())
 
         def ways() -> None:
             self._paint_ring(painter, matrix)
@@ -97,7 +102,7 @@ class ReadOnlyTable(QWidget):
         if replay is not None:
             paint_replay(painter, replay, player.time_s, matrix, QFont(self.letters), is_dark())
         balls = self._balls_now(matrix)
-        for trail in self.trails:
+        for trail in self._trails:
             balls.append(paint_name(painter, trail, matrix, area, self.letters, balls))
         painter.end()
 
@@ -112,9 +117,9 @@ class ReadOnlyTable(QWidget):
 
     def _running_now(self) -> tuple[Trail, ...]:
         """What has been done so far of the lane that is being played."""
-        if self.running is None or self._session.player.replay is None:
+        if self._running is None or self._session.player.replay is None:
             return ()
-        return (self.running.until(self._session.player.time_s),)
+        return (self._running.until(self._session.player.time_s),)
 
     def _paint_ring(self, painter: QPainter, matrix: QTransform) -> None:
         shot = self._session.shot

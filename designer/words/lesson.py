@@ -22,9 +22,7 @@ def card_told(wording: Wording, found: ShotAnswer, lane: Lane, number: int) -> s
     """What came of one card: "Card 2, screw: clears red R2 by 48 mm."."""
     told = _lane_told(wording, found, lane)
     strike = lane_strike(lane)
-    return sentence(
-        tr("Card {number}, {strike}: {told}", number=number, strike=strike, told=told)
-    )
+    return sentence(tr("Card {number}, {strike}: {told}", number=number, strike=strike, told=told))
 
 
 def lesson_verdict(
