@@ -7,12 +7,13 @@ from html import escape
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from designer.lesson.question import question_of
 from designer.lesson.screens import LessonScreens, name_of
 from designer.open_routine import OpenRoutine
 from designer.texts import tr
+from designer.widgets.fields import ChoiceField
 from designer.widgets.style_sheet import wear
 from designer.words.lesson import card_told, lesson_verdict
 
@@ -44,7 +45,7 @@ class CoachWindow(QWidget):
         area.setWidget(self.told)
         area.setWidgetResizable(True)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.choice = QComboBox()
+        self.choice = ChoiceField()
         self.choice.setAccessibleName(tr("Screen that pupils see"))
         self.choice.activated.connect(self._on_chosen)
         form = QFormLayout()

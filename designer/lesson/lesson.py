@@ -223,6 +223,7 @@ class Lesson(QWidget):
         if self.coach.isVisible():
             self.coach.hide()
         else:
+            self.screens.look_for_coach()
             self.place()
 
     # Screens ---------------------------------------------------------------------------------

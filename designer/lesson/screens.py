@@ -12,11 +12,12 @@ from designer.open_routine import Settings
 
 
 class LessonScreens(QObject):
-    """The pupils' screen and the coach's; `changed` when either is another one.
+    """The pupils' screen and the coach's, None where there is none; `changed` when they are others.
 
     The pupils' is the one chosen last time, if it is there; else the first that the coach's
-    window is not on. With one screen there is none for the coach. `screens` stands in for the
-    application in tests: it has its signals and tells its screens.
+    window is not on. What is for the coach alone never comes onto another screen by itself: when
+    a screen goes away it is put away, and one that is plugged in is for the pupils. `screens`
+    stands in for the application in tests: it has its signals and tells its screens.
     """
 
     changed = Signal()
@@ -28,8 +29,12 @@ class LessonScreens(QObject):
         self._settings = settings
         self._all = screens or cast(QGuiApplication, QGuiApplication.instance())
         self._gone: QScreen | None = None
-        others = [one for one in self.there if one is not at]
-        self.pupils: QScreen = self._remembered() or (others or [at])[0]
+        chosen = (one for one in self.there if name_of(one) == settings.lesson_screen)
+        others = (one for one in self.there if one is not at)
+        self.pupils: QScreen = next(chosen, None) or next(others, at)
+        self._wanted = name_of(self.pupils) if len(self.there) > 1 else ""
+        self.coach: QScreen | None = None
+        self.look_for_coach()
         self._all.screenAdded.connect(self._on_added)
         self._all.screenRemoved.connect(self._on_removed)
 
@@ -38,12 +43,11 @@ class LessonScreens(QObject):
         """All screens, without one that is just going away."""
         return [one for one in self._all.screens() if one is not self._gone]
 
-    @property
-    def coach(self) -> QScreen | None:
-        """A screen that pupils do not look at, the primary one if it can be; None without one."""
-        primary = self._all.primaryScreen()
-        left = [one for one in self.there if one is not self.pupils]
-        return primary if primary in left else next(iter(left), None)
+    def look_for_coach(self) -> None:
+        """A screen for the coach: one that shows nothing of the pupils', the primary if it can."""
+        shown, primary = self.pupils.geometry(), self._all.primaryScreen()
+        left = [one for one in self.there if not one.geometry().intersects(shown)]
+        self.coach = primary if primary in left else next(iter(left), None)
 
     def choose(self, screen: QScreen) -> None:
         """Show the lesson there, now and the next time."""
@@ -55,26 +59,27 @@ class LessonScreens(QObject):
         self._all.screenAdded.disconnect(self._on_added)
         self._all.screenRemoved.disconnect(self._on_removed)
 
-    def _remembered(self) -> QScreen | None:
-        wanted = self._settings.lesson_screen
-        return next((one for one in self.there if name_of(one) == wanted), None)
-
     def _show_on(self, screen: QScreen) -> None:
-        self.pupils = screen
+        self.pupils, self._wanted = screen, name_of(screen)
+        self.look_for_coach()
         self.changed.emit()
 
     def _on_added(self, screen: QScreen) -> None:
-        """A cable is back: the lesson goes where the coach had chosen."""
-        self._show_on(self._remembered() or self.pupils)
+        """The pupils' screen is back, or came after the lesson was begun."""
+        self._gone = None
+        wanted = self._wanted or self._settings.lesson_screen or name_of(screen)
+        if name_of(screen) == wanted:
+            self._show_on(screen)
 
     def _on_removed(self, screen: QScreen) -> None:
-        """The lesson comes back to the primary screen; the choice is kept for when it is back."""
+        """The lesson comes back to the primary screen, and goes again when its own is back."""
         self._gone = screen
-        left = self.there
-        primary = self._all.primaryScreen()
-        if self.pupils is screen and left:
+        left, primary = self.there, self._all.primaryScreen()
+        if left and self.pupils is screen:
             self.pupils = primary if primary in left else left[0]
-        self._gone = None if screen not in self._all.screens() else screen
+        self._gone = screen if screen in self._all.screens() else None
+        if self.coach is screen or self.coach is self.pupils:
+            self.coach = None
         if left:
             self.changed.emit()
 

@@ -81,8 +81,8 @@ def key_line(cards: int, *, slow: bool, whole: bool) -> str:
         ("← →", tr("steps")),
         (tr("Esc"), tr("leave")),
     )
-    told = [f"<b>{escape(key)}</b>&nbsp;{escape(what)}" for key, what in pairs]
-    return "&nbsp;&nbsp;&nbsp; ".join(told)
+    told = [f"<b>{escape(key)}</b>\N{NO-BREAK SPACE}{escape(what)}" for key, what in pairs]
+    return "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}".join(told)
 
 
 def trails_now(
