@@ -57,7 +57,7 @@ class CoachWindow(QWidget):
 
     def sizeHint(self) -> QSize:
         """A small window."""
-        return QSize(520, 560)
+        return QSize(560, 680)
 
     def show_step(self, order: tuple[str, ...], guess: int | None, step: str) -> None:
         """Show what belongs to a step: its cards' lanes, the answer, the note."""

@@ -85,12 +85,11 @@ class LessonScreens(QObject):
 
 
 def name_of(screen: QScreen) -> str:
-    """A screen as it is told and remembered: its make and model, else where it is plugged in.
-
-    Its number is in it, for two screens of one make.
-    """
+    """A screen as it is told and remembered: make, model and number, and where it is plugged in."""
     parts = (screen.manufacturer(), screen.model(), screen.serialNumber(), screen.name())
-    return " ".join(dict.fromkeys(part for part in parts if part))
+    size = screen.geometry().size()
+    told = " ".join(dict.fromkeys(part for part in parts if part))
+    return told or f"{size.width()} × {size.height()}"
 
 
 def fill(screen: QScreen, window: QWidget) -> None:

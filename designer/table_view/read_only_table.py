@@ -26,7 +26,7 @@ from designer.texts import tr
 from designer.widgets.tones import is_dark
 
 #: The ring round the pocket: its colour, and its radius over that of the fall.
-RING, RING_REACH = LANE_PATTERNS[1].colour, 2.0
+RING, RING_REACH = LANE_PATTERNS[1].colour, 1.6
 
 
 class ReadOnlyTable(QWidget):
@@ -100,7 +100,7 @@ class ReadOnlyTable(QWidget):
         ratio = self.devicePixelRatioF()
         self._scenery.paint(painter, area, matrix, ratio, ground, left_out, beneath=ways)
         if replay is not None:
-            paint_replay(painter, replay, player.time_s, matrix, QFont(self.letters), is_dark())
+            paint_replay(painter, replay, player.time_s, matrix, None, is_dark())
         balls = self._balls_now(matrix)
         for trail in self._trails:
             balls.append(paint_name(painter, trail, matrix, area, self.letters, balls))

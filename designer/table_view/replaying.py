@@ -32,10 +32,13 @@ def paint_replay(
     replay: Replay,
     t_s: float,
     matrix: QTransform,
-    font: QFont,
+    font: QFont | None,
     dark: bool = False,
 ) -> None:
-    """Where the balls came from, the right angle near its instant, and the balls as they are."""
+    """Where the balls came from, the right angle near its instant, and the balls as they are.
+
+    Without a font the right angle is not named.
+    """
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     radius_of = replay.conditions.radius_of
@@ -57,7 +60,7 @@ def paint_replay(
 
 
 def paint_right_angle(
-    painter: QPainter, replay: Replay, matrix: QTransform, font: QFont, dark: bool = False
+    painter: QPainter, replay: Replay, matrix: QTransform, font: QFont | None, dark: bool = False
 ) -> None:
     """At the contact: the line of centres, the 90-degree line, and the right angle between."""
     contact, pot = replay.lane.contact, replay.pot
@@ -90,7 +93,8 @@ def paint_right_angle(
     for colour, width in ((PAPER, 5.0), (INK, 2.0)):
         painter.setPen(QPen(QColor(_toned(colour, dark)), width))
         painter.drawPath(sign)
-    _label(painter, "90°", matrix.map(at + (along + across) * (leg * 2.3)), font, dark)
+    if font is not None:
+        _label(painter, "90°", matrix.map(at + (along + across) * (leg * 2.3)), font, dark)
 
 
 def _paint_start(

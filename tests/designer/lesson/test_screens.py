@@ -1,6 +1,11 @@
 """Two screens, the pupils' and the coach's, as cables come and go."""
 
+import json
+import os
+import subprocess
+import sys
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QObject, QRect, Qt, Signal
@@ -210,3 +215,55 @@ def test_the_coachs_window_can_be_put_away_and_goes_with_the_lesson(qtbot, lesso
     assert coach.isVisible()
     lesson.close()
     qtbot.waitUntil(lambda: bool(ended))
+
+
+ON_TWO = """
+import sys
+from pathlib import Path
+from PySide6.QtWidgets import QApplication
+from designer.open_routine import OpenRoutine, Predictions, Settings
+from designer.window.main_window import DesignerWindow
+from engine.routine.document import Document
+from engine.storage import load_routine
+
+app = QApplication([])
+session = OpenRoutine(Document(load_routine(sys.argv[1])), Predictions(aside=False))
+session.predictions.prepare()
+window = DesignerWindow(session, Settings(Path(sys.argv[2])))
+window.show()
+desk = window.screen()
+lesson = window.begin_lesson()
+app.processEvents()
+
+def where(one):
+    return one.screen().name(), one.isVisible(), one.screen().geometry().contains(one.geometry())
+
+print(desk.name(), where(lesson), lesson.geometry() == lesson.screen().geometry(),
+      where(lesson.coach))
+lesson.screens.choose(desk)
+app.processEvents()
+print(where(lesson), lesson.geometry() == desk.geometry(), where(lesson.coach))
+lesson.close()
+"""
+
+
+def test_on_two_screens_of_qts_own(tmp_path):
+    """The platform without a screen can have two; each window is whole on its own."""
+    screens = [
+        {"name": name, "x": x, "y": 0, "width": 1366, "height": 768, "logicalDpi": 96, "dpr": 1}
+        for name, x in (("desk", 0), ("wall", 1366))
+    ]
+    config = tmp_path / "screens.json"
+    config.write_text(json.dumps({"screens": screens}))
+    env = {**os.environ, "QT_QPA_PLATFORM": f"offscreen:configfile={config}"}
+    house = Path(__file__).resolve().parents[3]
+    routine = house / "layouts_demo" / "04-left-right-or-between.json"
+    done = subprocess.run(
+        [sys.executable, "-c", ON_TWO, routine, tmp_path / "s.ini"],
+        env=env, cwd=house, capture_output=True, text=True,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines() == [
+        "desk ('wall', True, True) True ('desk', True, True)",
+        "('desk', True, True) True ('wall', True, True)",
+    ]
