@@ -54,6 +54,7 @@ class Hand:
         self.wait(until, f"{key} did nothing")
 
     def wait(self, until: Callable[[], bool], complaint: str) -> None:
+        """Wait for a state; the program ends with a complaint when it never comes."""
         begun = time.monotonic()
         while not until():
             if time.monotonic() - begun > PATIENCE_S:

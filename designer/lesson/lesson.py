@@ -81,6 +81,7 @@ class Lesson(QWidget):
         self.screens.changed.connect(self.place)
         session.answered.connect(self._lay_out)
         session.view_changed.connect(self._lay_out)
+        session.changed.connect(self._on_changed)
         session.pointed.connect(self._refresh)
         self._player.moved.connect(self._on_moved)
         self._player.changed.connect(self._refresh)
@@ -112,6 +113,10 @@ class Lesson(QWidget):
         if not 0 <= card < len(asked.order):
             return
         self._message = ""
+        if session.shot_answer is None:
+            # The engine is still being loaded; the player says so, and no card counts as seen.
+            player.open()
+            return
         asked.begin(card)
         player.close()
         session.point_at_lane(asked.order[card])
@@ -319,6 +324,11 @@ class Lesson(QWidget):
         if self._player.is_at_end:
             self.asked.finish()
             self._refresh()
+
+    def _on_changed(self) -> None:
+        """The routine was changed in its own window: what was seen is of another one."""
+        self._ask_anew()
+        self._lay_out()
 
     def _on_message(self, message: Message) -> None:
         self._message = message.what

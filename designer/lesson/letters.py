@@ -41,10 +41,11 @@ def height_of(label: QLabel, text: str, width_px: int) -> int:
 
 def fit_line(label: QLabel, capital_px: float, width: int) -> None:
     """Capitals of that height, smaller only where the label's one line would not fit."""
-    label.setFont(letters(label.font(), capital_px))
-    wide = label.sizeHint().width()
-    if wide > width > 0:
-        label.setFont(letters(label.font(), math.floor(capital_px * width / wide)))
+    font = letters(label.font(), capital_px)
+    label.setFont(font)
+    while label.sizeHint().width() > width and font.pixelSize() > 1:
+        font.setPixelSize(font.pixelSize() - 1)
+        label.setFont(font)
 
 
 def fit(label: QLabel, most_px: float, least_px: float, width: int, height: int) -> None:

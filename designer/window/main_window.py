@@ -90,6 +90,8 @@ class DesignerWindow(QMainWindow):
         self.recovery = Recovery(session, settings.recovery_folder, self, lambda: self.files.seen)
         self.messages = MessageBar()
         self.recent = QMenu(tr("Open recent"), self)
+        #: The lesson that is being given.
+        self.lesson: Lesson | None = None
         self._lay_out()
         self.menus = Menus(self)
         self.reach.levels_wanted.connect(self.menus.asides.levels)
@@ -291,7 +293,11 @@ class DesignerWindow(QMainWindow):
         if not self.session.routine.shots:
             self.session.messages.warn(tr("There is nothing to ask yet."), tr("Add a shot first."))
             return None
-        lesson = Lesson(self.session, self.settings, self)
+        if self.lesson is not None:
+            self.lesson.begin()
+            return self.lesson
+        lesson = self.lesson = Lesson(self.session, self.settings, self)
+        lesson.left.connect(lambda: setattr(self, "lesson", None))
         lesson.left.connect(self.activateWindow)
         lesson.left.connect(self.canvas.setFocus)
         lesson.begin()

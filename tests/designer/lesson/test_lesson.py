@@ -248,6 +248,54 @@ def test_two_cards_that_were_not_played_look_alike_but_for_their_stroke(lesson):
     assert len({picture.shape for picture in pictures}) == 1
 
 
+def test_while_the_engine_is_loading_no_card_counts_as_seen(qtbot, lesson, session):
+    answer, session.answer = session.answer, None
+    qtbot.keyClick(lesson, Qt.Key.Key_Space)
+    assert lesson.verdict.text() and lesson.asked.current is None and not lesson.asked.finished
+    session.answer = answer
+    qtbot.keyClick(lesson, Qt.Key.Key_Space)
+    assert session.player.is_playing and lesson.asked.current == 0
+
+
+def test_a_change_in_the_routines_own_window_asks_anew(qtbot, lesson, session):
+    qtbot.keyClick(lesson, Qt.Key.Key_Space)
+    to_the_end(lesson, session)
+    assert session.balls.place("red-1", (1200.0, 1300.0))
+    assert not lesson.asked.finished and not lesson.verdict.text() and not lesson.table._trails
+
+
+def test_there_is_one_lesson_at_a_time(qtbot, lesson, window):
+    assert window.begin_lesson() is lesson
+    qtbot.keyClick(lesson, Qt.Key.Key_Escape)
+    another = window.begin_lesson()
+    assert another is not lesson and another.isVisible()
+
+
+@pytest.mark.parametrize("size", [(1366, 768), (1280, 720)])
+def test_texts_longer_by_a_third_are_not_cut(make_lesson, monkeypatch, routine, size):
+    """As another language may need: every label has room for what it says."""
+    from designer import texts
+
+    class Longer:
+        def gettext(self, text):
+            return text + "m" * (len(text) // 3)
+
+        def ngettext(self, one, many, count):
+            return self.gettext(one if count == 1 else many)
+
+    monkeypatch.setattr(texts, "_catalogue", Longer())
+    lesson = make_lesson(replace(routine, title="Round the houses and back " * 4), size)
+    for _ in range(4):
+        lesson.play_next()
+        session = lesson._session
+        if session.player.replay is not None:
+            session.player.go_to(session.player.replay.duration_s)
+        for label in (lesson.title, lesson.step, lesson.keys):
+            assert label.sizeHint().width() <= label.width(), label.text()
+        for label in (lesson.question.asked, lesson.question.more, lesson.verdict):
+            assert label.heightForWidth(label.width()) <= label.height() + 1, label.text()
+
+
 def test_without_a_shot_there_is_no_lesson(window, session, told):
     session.apply("none", lambda r: replace(r, shots=()))
     assert window.begin_lesson() is None
