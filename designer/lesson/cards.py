@@ -166,7 +166,7 @@ class Cards(QWidget):
             column, row = divmod(place, rows)
             x, y = column * (wide + air), row * (high + air)
             card.setGeometry(round(x), round(y), math.floor(wide), math.floor(high))
-            card.capital_px = min(self._screen_px * 0.034, high * 0.24, wide * 0.14)
+            card.capital_px = min(self._screen_px * 0.034, high * 0.215, wide * 0.14)
 
 
 def _mixed(one: QColor, other: QColor, share: float) -> QColor:
