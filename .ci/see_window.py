@@ -20,11 +20,11 @@ PATIENCE_S = 90.0
 STEADY_S = 3.0
 
 
-def open_screen() -> tuple[subprocess.Popen[bytes], str]:
+def open_screen(size: str = "1600x1000") -> tuple[subprocess.Popen[bytes], str]:
     """Start a virtual screen on a free number; return its process and its display name."""
     reading, writing = os.pipe()
     server = subprocess.Popen(
-        ["Xvfb", "-displayfd", str(writing), "-screen", "0", "1600x1000x24", "-nolisten", "tcp"],
+        ["Xvfb", "-displayfd", str(writing), "-screen", "0", f"{size}x24", "-nolisten", "tcp"],
         pass_fds=[writing],
         stderr=subprocess.DEVNULL,
     )

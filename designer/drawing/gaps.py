@@ -13,7 +13,7 @@ from designer.drawing.hatching import polygon_hatch
 from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
 from designer.drawing.paths import sampled
 from designer.drawing.placing import Box
-from designer.drawing.scene import Scene
+from designer.drawing.scene import Scene, seen_part
 from designer.words.names import gap_name, shortened
 from engine.results import GapVerdict
 from engine.routine.values import Gap
@@ -262,7 +262,8 @@ def _held_box(scene: Scene, gap: Gap, middle: Point, size: tuple[float, float]) 
 
 def _edges(scene: Scene) -> Box:
     """How far names may stand out."""
-    return (-_OUTER, -_OUTER, scene.table.width_mm + _OUTER, scene.table.length_mm + _OUTER)
+    table = scene.table
+    return seen_part(scene, (-_OUTER, -_OUTER, table.width_mm + _OUTER, table.length_mm + _OUTER))
 
 
 def _edge_centres(scene: Scene, wide: float, high: float) -> tuple[np.ndarray, np.ndarray]:

@@ -82,7 +82,7 @@ class Look:
     """Sizes in table mm: `text_mm` (the em), the smallest em allowed, and a fine line's width.
 
     With `turned` the drawing is laid out to be shown a quarter turn clockwise, with `far` to be
-    seen from the top end.
+    seen from the top end. `within` is the part that will be seen (mm): names look for room there.
     """
 
     text_mm: float = 60.0
@@ -90,6 +90,7 @@ class Look:
     line_mm: float = 4.5
     turned: bool = False
     far: bool = False
+    within: tuple[float, float, float, float] | None = None
 
     def at_scale(self, table_mm_per_paper_mm: float) -> Look:
         """The same look for paper: text of 8 pt, none under 7 pt, lines of 0.25 mm."""

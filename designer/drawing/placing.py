@@ -19,14 +19,18 @@ _AT_FIRST, _AT_ONCE = 2, 18
 
 
 def text_box(text: Text, pad_mm: float = 0.0) -> Box:
-    """The box (x0, y0, x1, y1) a text takes, for texts along x or turned by 90 degrees."""
+    """The box (x0, y0, x1, y1) a text takes, for texts turned by none or more right angles.
+
+    Seen from the far end a text is turned by half: it runs the other way from its anchor.
+    """
     start, half = text.start_shift_mm, text.size_mm * 0.5
+    end = start + text.width_mm
+    if text.angle_deg >= 180.0:
+        start, end = -end, -start
     x, y = text.at
-    if text.angle_deg == 90.0:
-        low, high = y + start, y + start + text.width_mm
-        return (x - half - pad_mm, low - pad_mm, x + half + pad_mm, high + pad_mm)
-    low, high = x + start, x + start + text.width_mm
-    return (low - pad_mm, y - half - pad_mm, high + pad_mm, y + half + pad_mm)
+    if text.angle_deg % 180.0 == 90.0:
+        return (x - half - pad_mm, y + start - pad_mm, x + half + pad_mm, y + end + pad_mm)
+    return (x + start - pad_mm, y - half - pad_mm, x + end + pad_mm, y + half + pad_mm)
 
 
 def boxes_meet(one: Box, other: Box) -> bool:

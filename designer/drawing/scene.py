@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from designer.drawing.layers import Layers
 from designer.drawing.look import Look
-from designer.drawing.model import Point, Text
+from designer.drawing.model import Bounds, Point, Text
 from designer.drawing.placing import Occupied, text_box
 from designer.drawing.radii import radius_of
 from engine.balls import touch_distance_mm
@@ -66,6 +66,17 @@ class Scene:
 
 
 def on_bed(scene: Scene, text: Text) -> bool:
-    """Whether a text stands on the cloth, clear of the cushions."""
+    """Whether a text stands on the cloth that is seen, clear of the cushions."""
     x0, y0, x1, y1 = text_box(text, scene.look.line_mm * 2.0)
-    return x0 > 0.0 and y0 > 0.0 and x1 < scene.table.width_mm and y1 < scene.table.length_mm
+    bed = (0.0, 0.0, scene.table.width_mm, scene.table.length_mm)
+    left, low, right, high = seen_part(scene, bed)
+    return x0 > left and y0 > low and x1 < right and y1 < high
+
+
+def seen_part(scene: Scene, whole: Bounds) -> Bounds:
+    """What of a part of the table will be seen."""
+    seen = scene.look.within or whole
+    return (
+        max(whole[0], seen[0]), max(whole[1], seen[1]),
+        min(whole[2], seen[2]), min(whole[3], seen[3]),
+    )  # fmt: skip

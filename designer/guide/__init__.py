@@ -18,6 +18,7 @@ ORDER = (
     "prediction",
     "how-far",
     "your-table",
+    "lesson",
     "handouts",
     "files",
     "commands",

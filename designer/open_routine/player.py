@@ -54,6 +54,11 @@ class Player(QObject):
         """Whether time runs."""
         return self._ticks.isActive()
 
+    @property
+    def is_at_end(self) -> bool:
+        """Whether the replay on show is over."""
+        return self.replay is not None and self.time_s >= self.replay.duration_s - HERE_S
+
     def open(self) -> bool:
         """Show the selected lane at the strike; False, with a message, when there is none."""
         session = self._session
@@ -90,7 +95,7 @@ class Player(QObject):
         if not self._is_of_lane_on_show() and not self.open():
             return
         assert self.replay is not None
-        if self.time_s >= self.replay.duration_s - HERE_S:
+        if self.is_at_end:
             self.go_to(0.0)
         self._clock.start()
         self._ticks.start()

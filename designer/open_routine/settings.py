@@ -57,6 +57,15 @@ class Settings:
         self._store.setValue("look", look)
 
     @property
+    def lesson_screen(self) -> str:
+        """The screen pupils last looked at, as it is called; "" while none was chosen."""
+        return str(self._store.value("lesson-screen", ""))
+
+    @lesson_screen.setter
+    def lesson_screen(self, name: str) -> None:
+        self._store.setValue("lesson-screen", name)
+
+    @property
     def recovery_folder(self) -> Path:
         """Where unsaved work is kept, apart from the coach's own files."""
         if self._path is not None:

@@ -28,10 +28,11 @@ def paint_face(
     radius_px: float,
     turned: np.ndarray,
     matrix: QTransform,
+    edge: str = INK,
 ) -> None:
     """A ball from above with the marks of its upper half, each foreshortened where it stands."""
     inks = BALL_INKS.get(ball.kind, BALL_INKS["plain"])
-    painter.setPen(QPen(QColor(INK), max(radius_px * 0.1, 1.0)))
+    painter.setPen(QPen(QColor(edge), max(radius_px * 0.1, 1.0)))
     painter.setBrush(QColor(inks.fill))
     painter.drawEllipse(at, radius_px, radius_px)
     face = QPainterPath()

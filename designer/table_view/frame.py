@@ -18,10 +18,11 @@ class Frame:
     """The map from table millimetres to the canvas's pixels.
 
     With zoom 1 the whole table fits. `middle` is the table point in the middle of the canvas,
-    None while the whole table is shown.
+    None while the whole table is shown; `air_px` is left free round it.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, air_px: float = AIR_PX) -> None:
+        self._air_px = air_px
         self._size = QSizeF(1.0, 1.0)
         self._bounds: Bounds = (0.0, 0.0, 1.0, 1.0)
         self._turned = self._far = False
@@ -107,8 +108,8 @@ class Frame:
     def _fit(self) -> float:
         x0, y0, x1, y1 = self._bounds
         wide, high = (y1 - y0, x1 - x0) if self._turned else (x1 - x0, y1 - y0)
-        room_x = max(self._size.width() - 2 * AIR_PX, 1.0)
-        room_y = max(self._size.height() - 2 * AIR_PX, 1.0)
+        room_x = max(self._size.width() - 2 * self._air_px, 1.0)
+        room_y = max(self._size.height() - 2 * self._air_px, 1.0)
         return min(room_x / wide, room_y / high)
 
     def _move_middle(self, dx: float, dy: float) -> None:

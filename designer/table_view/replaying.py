@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
 
 from designer.drawing import roles
+from designer.drawing.dark import on_dark
 from designer.drawing.look import INK, PAPER, SOFT_INK
 from designer.painters.ball_face import paint_face
 from designer.table_view.pointer_marks import POINTER
@@ -27,29 +28,40 @@ SIGN_PX = 16.0
 
 
 def paint_replay(
-    painter: QPainter, replay: Replay, t_s: float, matrix: QTransform, font: QFont
+    painter: QPainter,
+    replay: Replay,
+    t_s: float,
+    matrix: QTransform,
+    font: QFont | None,
+    dark: bool = False,
 ) -> None:
-    """Where the balls came from, the right angle near its instant, and the balls as they are."""
+    """Where the balls came from, the right angle near its instant, and the balls as they are.
+
+    Without a font the right angle is not named.
+    """
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     radius_of = replay.conditions.radius_of
     for ball in replay.routine.balls:
-        _paint_start(painter, ball, radius_of(ball), matrix)
+        _paint_start(painter, ball, radius_of(ball), matrix, dark)
     contact = replay.contact_s
     if contact is not None and contact - 1e-6 <= t_s <= contact + ANGLE_STAYS_S:
-        paint_right_angle(painter, replay, matrix, font)
+        paint_right_angle(painter, replay, matrix, font, dark)
     for ball in replay.routine.balls:
         place = replay.place(ball, t_s)
         if place is not None:
             at = matrix.map(QPointF(*place))
             scale = abs(matrix.m11()) or abs(matrix.m12())
             paint_face(
-                painter, ball, at, radius_of(ball) * scale, replay.turned(ball.id, t_s), matrix
-            )
+                painter, ball, at, radius_of(ball) * scale, replay.turned(ball.id, t_s), matrix,
+                _toned(INK, dark),
+            )  # fmt: skip
     painter.restore()
 
 
-def paint_right_angle(painter: QPainter, replay: Replay, matrix: QTransform, font: QFont) -> None:
+def paint_right_angle(
+    painter: QPainter, replay: Replay, matrix: QTransform, font: QFont | None, dark: bool = False
+) -> None:
     """At the contact: the line of centres, the 90-degree line, and the right angle between."""
     contact, pot = replay.lane.contact, replay.pot
     if contact is None:
@@ -68,7 +80,7 @@ def paint_right_angle(painter: QPainter, replay: Replay, matrix: QTransform, fon
     here = matrix.map(at)
     ninety = matrix.map(at + across * max(far, reach))
     for colour, width in ((PAPER, 5.0), (POINTER, 2.2)):
-        painter.setPen(QPen(QColor(colour), width))
+        painter.setPen(QPen(QColor(_toned(colour, dark)), width))
         painter.drawLine(here, ninety)
         painter.drawLine(matrix.map(at - along * reach * 0.5), matrix.map(at + along * reach))
     scale = abs(matrix.m11()) or abs(matrix.m12())
@@ -79,29 +91,36 @@ def paint_right_angle(painter: QPainter, replay: Replay, matrix: QTransform, fon
         sign.lineTo(matrix.map(point))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for colour, width in ((PAPER, 5.0), (INK, 2.0)):
-        painter.setPen(QPen(QColor(colour), width))
+        painter.setPen(QPen(QColor(_toned(colour, dark)), width))
         painter.drawPath(sign)
-    _label(painter, "90°", matrix.map(at + (along + across) * (leg * 2.3)), font)
+    if font is not None:
+        _label(painter, "90°", matrix.map(at + (along + across) * (leg * 2.3)), font, dark)
 
 
-def _paint_start(painter: QPainter, ball: Ball, radius_mm: float, matrix: QTransform) -> None:
+def _paint_start(
+    painter: QPainter, ball: Ball, radius_mm: float, matrix: QTransform, dark: bool
+) -> None:
     """A thin dashed ring where a ball was set up."""
     scale = abs(matrix.m11()) or abs(matrix.m12())
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    pen = QPen(QColor(SOFT_INK), 1.1)
+    pen = QPen(QColor(_toned(SOFT_INK, dark)), 1.1)
     pen.setDashPattern([2.5, 2.5])
     painter.setPen(pen)
     painter.drawEllipse(matrix.map(QPointF(*ball.centre_mm)), radius_mm * scale, radius_mm * scale)
 
 
-def _label(painter: QPainter, text: str, at: QPointF, font: QFont) -> None:
+def _label(painter: QPainter, text: str, at: QPointF, font: QFont, dark: bool) -> None:
     bold = QFont(font)
     bold.setBold(True)
     metrics = QFontMetricsF(bold)
     box = metrics.boundingRect(text).adjusted(-4.0, -2.0, 4.0, 2.0)
     box.moveCenter(at)
-    painter.setPen(QPen(QColor(INK), 1.0))
-    painter.setBrush(QColor(PAPER))
+    painter.setPen(QPen(QColor(_toned(INK, dark)), 1.0))
+    painter.setBrush(QColor(_toned(PAPER, dark)))
     painter.drawRoundedRect(box, 3.0, 3.0)
     painter.setFont(bold)
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def _toned(colour: str, dark: bool) -> str:
+    return on_dark(colour) if dark else colour

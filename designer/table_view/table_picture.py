@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter, QPixmap, QTransform
 
 from designer.drawing import Drawing, Layers, Look, build_drawing, roles
+from designer.drawing.dark import in_dark
 from designer.drawing.model import Bounds, Item
 from designer.drawing.table import table_bounds
 from designer.open_routine import OpenRoutine
@@ -37,6 +40,11 @@ class TablePicture:
         self._session = session
         #: Shown instead of the layers the coach has chosen, if given.
         self.layers = layers
+        #: The em of all texts, px, and the part that is seen; None for what goes with the zoom.
+        self.text_px: float | None = None
+        self.part: Bounds | None = None
+        #: Whether the drawing is wanted in the colours of a dark screen.
+        self.dark = False
         self._key: tuple[object, ...] = ()
         self._drawing: Drawing | None = None
         self._picture: QPixmap | None = None
@@ -68,6 +76,9 @@ class TablePicture:
         """
         session, view = self._session, self._session.view
         look = look_at(px_per_mm, view.turned, view.far)
+        if self.text_px is not None:
+            em, line = round(self.text_px / px_per_mm, 1), round(self.text_px / px_per_mm / 11, 2)
+            look = Look(em, em, line, view.turned, view.far, self.part)
         answer = session.reach.answer_to_draw()
         beneath = session.comparison.shot_answer()
         # With layers of its own (the lesson) every lane is shown.
@@ -75,11 +86,11 @@ class TablePicture:
         chosen = session.shown_lane if self.layers is None else ""
         key = (
             session.routine, answer, beneath, self._layers, view.unit, look, session.shown_shot,
-            lanes, chosen, moving,
+            lanes, chosen, moving, self.dark,
         )  # fmt: skip
         if self._drawing is None or not _same(key, self._key):
             shot = session.shown_shot or None
-            self._drawing = build_drawing(
+            drawing = build_drawing(
                 session.routine,
                 answer,
                 self._layers,
@@ -92,7 +103,7 @@ class TablePicture:
                 beneath=beneath,
                 held=self._drawing.offsets if moving and self._drawing is not None else None,
             )
-            self._key = key
+            self._drawing, self._key = in_dark(drawing) if self.dark else drawing, key
         return self._drawing
 
     def paint(
@@ -104,8 +115,11 @@ class TablePicture:
         ground: QColor,
         leave_out: frozenset[str] = frozenset(),
         moving: bool = False,
+        beneath: Callable[[], None] | None = None,
     ) -> None:
         """Paint the kept picture of the table on its ground, and everything else over it.
+
+        What `beneath` paints comes between the two: on the cloth, under balls and names.
 
         Items of the roles in `leave_out` are not painted. While something is `moving` the faint
         tint of the corridors, the dearest part by far, has edges that are not smoothed.
@@ -117,6 +131,8 @@ class TablePicture:
             self._picture = _picture(still, size, matrix, ratio, ground)
             self._picture_key, self._still = key, still
         painter.drawPixmap(0, 0, self._picture)
+        if beneath is not None:
+            beneath()
         painter.save()
         painter.setTransform(matrix, True)
         quick = ROUGH if moving else frozenset()

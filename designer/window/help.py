@@ -56,6 +56,11 @@ KEYS: tuple[tuple[str, str], ...] = (
     (mark("Space"), mark("play the selected lane, hold, play on")),
     (mark("Comma, full stop while playing"), mark("event before, next event")),
     (mark("Escape while playing"), mark("back to the set-up")),
+    (mark("1 to 9 in the lesson"), mark("note a guess; the same again takes it back")),
+    (mark("R, S, H in the lesson"), mark("play again, slowly or at true speed, hold or play on")),
+    (mark("W, L in the lesson"), mark("the whole table; letters where the lanes end")),
+    (mark("C in the lesson"), mark("the coach’s own window on a second screen")),
+    (mark("Ctrl and a digit in the lesson"), mark("play that card")),
 )
 
 

@@ -86,6 +86,8 @@ class DesignerWindow(QMainWindow):
         self.recovery = Recovery(session, settings.recovery_folder, self, lambda: self.files.seen)
         self.messages = MessageBar()
         self.recent = QMenu(tr("Open recent"), self)
+        #: The lesson that is being given.
+        self.lesson: Lesson | None = None
         self._lay_out()
         self.menus = Menus(self)
         self.welcome = Welcome(session, sorted(EXAMPLES.glob("*.json")), self.canvas)
@@ -257,10 +259,14 @@ class DesignerWindow(QMainWindow):
         if not self.session.routine.shots:
             self.session.messages.warn(tr("There is nothing to ask yet."), tr("Add a shot first."))
             return None
-        lesson = Lesson(self.session, self)
+        if self.lesson is not None:
+            self.lesson.begin()
+            return self.lesson
+        lesson = self.lesson = Lesson(self.session, self.settings, self)
+        lesson.left.connect(lambda: setattr(self, "lesson", None))
         lesson.left.connect(self.activateWindow)
         lesson.left.connect(self.canvas.setFocus)
-        lesson.showFullScreen()
+        lesson.begin()
         return lesson
 
     def show_panel(self, name: str) -> None:

@@ -26,9 +26,10 @@ def kinds_of_window() -> set[str]:
     for module in pkgutil.walk_packages(designer.__path__, "designer."):
         if not module.name.endswith("__main__"):
             importlib.import_module(module.name)
+    from designer.lesson.coach_window import CoachWindow
     from designer.lesson.lesson import Lesson
 
-    waiting: list[type] = [QDialog, QMainWindow, Lesson]
+    waiting: list[type] = [QDialog, QMainWindow, Lesson, CoachWindow]
     found: set[str] = set()
     while waiting:
         kind = waiting.pop()
@@ -106,6 +107,10 @@ def _opened(window, settings, tmp_path) -> Iterator[QWidget]:
         yield from _each_tab(dialog)
     lesson = window.begin_lesson()
     yield lesson
+    # Shown where there is a second screen.
+    lesson.coach.show_screens()
+    lesson.coach.show()
+    yield lesson.coach
     lesson.close()
 
 

@@ -24,7 +24,7 @@ def painted(item, world, ratio, paint):
 
 
 @pytest.mark.parametrize("ratio", [1.0, 1.5, 2.0])
-@pytest.mark.parametrize("angle", [0.0, 90.0])
+@pytest.mark.parametrize("angle", [0.0, 90.0, 180.0, 270.0])
 @pytest.mark.parametrize("turned", [False, True])
 def test_a_picture_looks_like_the_outline(qapp, ratio, angle, turned):
     item = Text(
