@@ -30,7 +30,7 @@ from PySide6.QtWidgets import (
 
 from designer.drawing.look import lane_pattern
 from designer.texts import tr
-from designer.widgets.tones import BAD, GOOD, SOFT, toned
+from designer.widgets.tones import BAD, GOOD, SOFT, on_screen, toned
 from designer.words.in_short import InShort
 
 _ROW = Qt.ItemDataRole.UserRole
@@ -191,7 +191,7 @@ class _Painter(QStyledItemDelegate):
         ground: QColor,
         option: QStyleOptionViewItem,
     ) -> None:
-        colour = QColor(toned(lane_pattern(row.index).colour))
+        colour = on_screen(lane_pattern(row.index).colour)
         pen = QPen(colour, 2.0)
         if not row.shown:
             pen.setDashPattern([2.0, 2.0])

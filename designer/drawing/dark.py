@@ -22,6 +22,8 @@ ON_DARK: dict[str, str] = {
     ink.RIM_EDGE: "#8f7c5c",
     ink.POCKET: "#0b0d0e",
     ink.MARK: "#8d9b94",
+    ink.RIM_INK: "#bfae8c",
+    ink.POINTER: "#ff7ccb",
     "#0072b2": "#5cb8f0",
     "#d55e00": "#ff9a55",
     "#00795a": "#4fd0a6",

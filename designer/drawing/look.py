@@ -17,6 +17,8 @@ CLOTH = "#eef3ea"
 CUSHION = "#cfdccb"
 RIM = "#e4d9c6"
 RIM_EDGE = "#7d6b4f"
+#: Kept for what the coach points at; no lane has this colour.
+POINTER = "#c2188f"
 #: Words on the rim: at least 4.5 to 1 on it.
 RIM_INK = "#665740"
 POCKET = "#2b2f31"

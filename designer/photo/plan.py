@@ -10,10 +10,11 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from designer.drawing import Layers, Look, build_drawing
 from designer.drawing import look as ink
+from designer.drawing.dark import in_dark
 from designer.drawing.model import Arc, Drawing
 from designer.painters.qt import paint, paint_item, world_transform
 from designer.texts import tr
-from designer.widgets.tones import table_ground
+from designer.widgets.tones import is_dark, on_screen
 from designer.words.names import ball_name
 from engine.photo import BallReading
 from engine.results import RoutineAnswer
@@ -76,9 +77,9 @@ class PlanView(QWidget):
             self._drawings[turned] = build_drawing(
                 self._routine, answer, layers, look=look, shot=shot or None
             )
-        drawing = self._drawings[turned]
+        drawing = in_dark(self._drawings[turned]) if is_dark() else self._drawings[turned]
         painter = QPainter(self)
-        painter.fillRect(self.rect(), table_ground(self.palette()))
+        painter.fillRect(self.rect(), self.palette().window())
         scale = min(self.width() / drawing.width_mm, self.height() / drawing.height_mm)
         wide, high = drawing.width_mm * scale, drawing.height_mm * scale
         painter.translate((self.width() - wide) / 2, (self.height() - high) / 2)
@@ -87,7 +88,8 @@ class PlanView(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for one in self._balls:
             for colour, width in ((ink.PAPER, 9.0), (ink.INK, 4.0)):
-                ring = Arc("read", one.placed_mm, _ring(one), 0.0, 360.0, width, colour)
+                tone = on_screen(colour).name()
+                ring = Arc("read", one.placed_mm, _ring(one), 0.0, 360.0, width, tone)
                 paint_item(ring, painter)
         painter.end()
 

@@ -14,6 +14,7 @@ from PySide6.QtGui import (
     QNativeGestureEvent,
     QPainter,
     QPaintEvent,
+    QPalette,
     QResizeEvent,
     QTransform,
     QWheelEvent,
@@ -31,7 +32,7 @@ from designer.table_view.replaying import LEFT_OUT, paint_replay
 from designer.table_view.table_picture import TablePicture
 from designer.texts import tr
 from designer.widgets.badges import BALL_MIME
-from designer.widgets.tones import table_ground
+from designer.widgets.tones import is_dark
 from designer.words.names import KIND_NAMES
 from engine.balls import Ball
 from engine.errors import BaizewrightError
@@ -138,7 +139,8 @@ class TableCanvas(QWidget):
         try:
             self._fit_frame()
             matrix = self.frame.transform()
-            ground = table_ground(self.palette())
+            ground = self.palette().color(QPalette.ColorRole.Window)
+            self._scenery.dark = is_dark()
             ratio = painter.device().devicePixelRatioF()
             replay = self._session.player.replay
             left_out = LEFT_OUT if replay is not None else frozenset()
@@ -150,7 +152,8 @@ class TableCanvas(QWidget):
             )
             return
         if replay is not None:
-            paint_replay(painter, replay, self._session.player.time_s, matrix, QFont(self.font()))
+            time_s, font = self._session.player.time_s, QFont(self.font())
+            paint_replay(painter, replay, time_s, matrix, font, is_dark())
             return
         radius_of, view = self._session.conditions.radius_of, self._session.view
         for locked in self._session.routine.balls:

@@ -6,12 +6,12 @@ import math
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QTransform
+from PySide6.QtGui import QPainter, QPen, QTransform
 
-from designer.drawing.look import PAPER
+from designer.drawing.look import PAPER, POINTER
 from designer.open_routine import OpenRoutine
-from designer.table_view.pointer_marks import POINTER
 from designer.texts import tr
+from designer.widgets.tones import on_screen
 
 Point = tuple[float, float]
 
@@ -117,8 +117,8 @@ class GapPen:
             return
         a, b = matrix.map(QPointF(*self.start.at_mm)), matrix.map(QPointF(*self.at_mm))
         for colour, width in ((PAPER, 6.0), (POINTER, 2.6)):
-            painter.setPen(QPen(QColor(colour), width, Qt.PenStyle.SolidLine))
+            painter.setPen(QPen(on_screen(colour), width, Qt.PenStyle.SolidLine))
             painter.drawLine(a, b)
         if math.hypot(b.x() - a.x(), b.y() - a.y()) > 4.0:
-            painter.setBrush(QColor(POINTER))
+            painter.setBrush(on_screen(POINTER))
             painter.drawEllipse(b, 4.0, 4.0)

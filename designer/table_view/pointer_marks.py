@@ -6,26 +6,24 @@ import math
 from collections.abc import Callable, Iterable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QTransform
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QTransform
 
-from designer.drawing.look import INK, PAPER
+from designer.drawing.look import INK, PAPER, POINTER
 from designer.texts import tr
+from designer.widgets.tones import on_screen
 from engine.balls import Ball
 from engine.placement import MarkPlacement
 from engine.results import BallPlacement, CushionReading
 from engine.units import LengthUnit, length_text
-
-#: Kept for what the coach points at; no lane has this colour.
-POINTER = "#c2188f"
 
 
 def paint_selected(painter: QPainter, ball: Ball, radius_mm: float, matrix: QTransform) -> None:
     """A ring round the selected ball, with a light one inside so that it shows on any colour."""
     at, radius = _on_screen(ball, radius_mm, matrix)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(QPen(QColor(PAPER), 5.0))
+    painter.setPen(QPen(on_screen(PAPER), 5.0))
     painter.drawEllipse(at, radius + 4.0, radius + 4.0)
-    painter.setPen(QPen(QColor(POINTER), 2.6))
+    painter.setPen(QPen(on_screen(POINTER), 2.6))
     painter.drawEllipse(at, radius + 4.0, radius + 4.0)
 
 
@@ -34,15 +32,15 @@ def paint_lock(painter: QPainter, ball: Ball, radius_mm: float, matrix: QTransfo
     at, radius = _on_screen(ball, radius_mm, matrix)
     place = at + QPointF(radius * 0.75 + 7.0, radius * 0.75 + 7.0)
     body = QRectF(place.x() - 4.5, place.y() - 2.0, 9.0, 7.5)
-    painter.setPen(QPen(QColor(PAPER), 3.0))
-    painter.setBrush(QColor(INK))
+    painter.setPen(QPen(on_screen(PAPER), 3.0))
+    painter.setBrush(on_screen(INK))
     painter.drawRect(body)
     for colour, width in ((PAPER, 4.0), (INK, 1.8)):
-        painter.setPen(QPen(QColor(colour), width))
+        painter.setPen(QPen(on_screen(colour), width))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawArc(QRectF(place.x() - 3.0, place.y() - 7.0, 6.0, 9.0), 0, 180 * 16)
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QColor(INK))
+    painter.setBrush(on_screen(INK))
     painter.drawRect(body)
 
 
@@ -81,9 +79,9 @@ def paint_readings(
 
 def paint_band(painter: QPainter, band: QRectF) -> None:
     """The stretch of the canvas in which balls are being chosen."""
-    fill = QColor(POINTER)
+    fill = on_screen(POINTER)
     fill.setAlphaF(0.10)
-    pen = QPen(QColor(POINTER), 1.4)
+    pen = QPen(on_screen(POINTER), 1.4)
     pen.setDashPattern([4.0, 3.0])
     painter.setPen(pen)
     painter.setBrush(fill)
@@ -113,10 +111,10 @@ def paint_words(
             moved.moveCenter(at + side * sign)
             places.append(moved)
     box = next((place for place in places if area.contains(place)), _inside(places[0], area))
-    painter.setPen(QPen(QColor(INK), 1.2))
-    painter.setBrush(QColor(INK))
+    painter.setPen(QPen(on_screen(INK), 1.2))
+    painter.setBrush(on_screen(INK))
     painter.drawRoundedRect(box, 4.0, 4.0)
-    painter.setPen(QColor(PAPER))
+    painter.setPen(on_screen(PAPER))
     painter.setFont(bold)
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
 
@@ -134,7 +132,7 @@ def boxes_of(
 
 def _line(painter: QPainter, at: QPointF, end: QPointF, radius: float) -> None:
     for colour, width in ((PAPER, 4.0), (POINTER, 1.6)):
-        painter.setPen(QPen(QColor(colour), width))
+        painter.setPen(QPen(on_screen(colour), width))
         painter.drawLine(_edge_of_ball(at, end, radius), end)
         across = QPointF(0.0, 7.0) if abs(end.x() - at.x()) > abs(end.y() - at.y()) else None
         across = across or QPointF(7.0, 0.0)
@@ -172,10 +170,10 @@ def _reading(
     clear = [p for p in places if not any(p.intersects(other) for other in (ring, *taken))]
     free = (p for p in clear if not any(p.intersects(other) for other in standing))
     box = next(free, clear[0] if clear else places[0])
-    painter.setPen(QPen(QColor(POINTER), 1.2))
-    painter.setBrush(QColor(PAPER))
+    painter.setPen(QPen(on_screen(POINTER), 1.2))
+    painter.setBrush(on_screen(PAPER))
     painter.drawRoundedRect(box, 4.0, 4.0)
-    painter.setPen(QColor(INK))
+    painter.setPen(on_screen(INK))
     painter.setFont(bold)
     first = QRectF(box.left(), box.top() + 2.0, box.width(), high_1)
     painter.drawText(first, Qt.AlignmentFlag.AlignCenter, upper)

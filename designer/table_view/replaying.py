@@ -10,9 +10,8 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, 
 
 from designer.drawing import roles
 from designer.drawing.dark import on_dark
-from designer.drawing.look import INK, PAPER, SOFT_INK
+from designer.drawing.look import INK, PAPER, POINTER, SOFT_INK
 from designer.painters.ball_face import paint_face
-from designer.table_view.pointer_marks import POINTER
 from engine.balls import Ball
 
 if TYPE_CHECKING:

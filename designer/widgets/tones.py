@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
+from designer.drawing.dark import on_dark
+
 #: Words, not colours, carry a verdict; the colours only help the eye (dark enough on white).
 GOOD, BAD, SOFT = "#00604a", "#a03c00", "#59646a"
 #: Colours of words on a light ground, and what stands for them on a dark one. Each pair keeps a
@@ -16,16 +18,6 @@ ON_DARK = {
     "#7a4a00": "#f0bd62",
     "#a31621": "#ff8f92",
 }
-#: The same for lines, which need 3 to 1 (success criterion 1.4.11): the lanes' own colours.
-LINES_ON_DARK = {
-    "#0072b2": "#6fb9ea",
-    "#d55e00": "#ff9a57",
-    "#00795a": "#4fcfa5",
-    "#a8558a": "#dd9ac4",
-    "#9a6a00": "#e0b45a",
-}
-#: Round the table, where dark figures must be read, the ground is never darker than this.
-TABLE_GROUND_IN_DARK = "#c6c3ba"
 
 
 def is_dark() -> bool:
@@ -36,11 +28,11 @@ def is_dark() -> bool:
 def toned(html: str) -> str:
     """Words with their colours made for the present ground."""
     if is_dark():
-        for light, dark in (ON_DARK | LINES_ON_DARK).items():
+        for light, dark in ON_DARK.items():
             html = html.replace(light, dark)
     return html
 
 
-def table_ground(palette: QPalette) -> QColor:
-    """The ground on which the table is painted."""
-    return QColor(TABLE_GROUND_IN_DARK) if is_dark() else palette.color(QPalette.ColorRole.Window)
+def on_screen(colour: str) -> QColor:
+    """A colour of the drawing as it stands on screen now: on dark cloth another than on light."""
+    return QColor(on_dark(colour) if is_dark() else colour)

@@ -37,6 +37,8 @@ SURFACE, FIELD, EDGE, CHOSEN = "#f4f2ec", "#ffffff", "#c9c4b8", "#205c8c"
 BOX, FOCUS, DARK_FOCUS = "#7a8387", "#cfdfec", "#274054"
 DARK_SURFACE, DARK_FIELD, DARK_EDGE, LIGHT_INK = "#1f2426", "#30373b", "#4a5256", "#eceae4"
 DARK_CHOSEN, DARK_HIGHLIGHT = "#3d86bf", "#2d6fa3"
+#: The main actions: ground and words.
+MAIN, ON_MAIN = "#205c8d", "#fefefe"
 POINT_SIZE = 10.5
 
 _SHEET = f"""
@@ -49,9 +51,9 @@ QToolButton:hover, QToolButton:checked {{ background: {EDGE}; }}
 QToolButton:focus {{ border: 1px solid {CHOSEN}; }}
 QToolButton::menu-indicator {{ image: none; width: 0; }}
 QToolButton#command {{ padding: 4px 7px; }}
-QToolButton#main {{ background: {CHOSEN}; color: {PAPER}; font-weight: bold; padding: 4px 10px; }}
-QToolButton#main:hover {{ border: 1px solid {PAPER}; }}
-QToolButton#main:focus {{ border: 2px solid {PAPER}; }}
+QToolButton#main {{ background: {MAIN}; color: {ON_MAIN}; font-weight: bold; padding: 4px 10px; }}
+QToolButton#main:hover {{ border: 1px solid {ON_MAIN}; }}
+QToolButton#main:focus {{ border: 2px solid {ON_MAIN}; }}
 QToolButton#main:disabled {{ background: {EDGE}; }}
 QWidget#column {{ border-left: 1px solid {EDGE}; }}
 QLabel#soft {{ color: {SOFT}; }}
@@ -106,6 +108,7 @@ def put_on(app: QApplication, look: str) -> None:
     if dark:
         sheet = sheet.replace(PAPER, DARK_FIELD).replace(EDGE, DARK_EDGE)
         sheet = sheet.replace(CHOSEN, DARK_CHOSEN).replace(FOCUS, DARK_FOCUS)
+        sheet = sheet.replace(MAIN, DARK_HIGHLIGHT)
         sheet = sheet.replace(SOFT, ON_DARK[SOFT])
     set_sheet(app, sheet)
 

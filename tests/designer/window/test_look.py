@@ -4,7 +4,17 @@ import pytest
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
-from designer.widgets.tones import ON_DARK, is_dark, table_ground, toned
+from designer.drawing.look import (
+    CLOTH,
+    INK,
+    LANE_PATTERNS,
+    PAPER,
+    POINTER,
+    RIM,
+    RIM_INK,
+    SOFT_INK,
+)
+from designer.widgets.tones import ON_DARK, is_dark, on_screen, toned
 from designer.window.look import put_on
 
 LEAST = 4.5  # WCAG 2.1, success criterion 1.4.3
@@ -48,8 +58,25 @@ def test_words_stand_out_on_their_ground(look):
             assert contrast(toned(colour), palette.color(ground)) >= LEAST, colour
 
 
-def test_the_ground_of_the_table_stays_light_enough_for_dark_figures(look):
-    assert contrast("#1b2327", table_ground(QApplication.palette())) >= LEAST
+def test_what_is_painted_over_the_table_stands_out(look):
+    """Words 4.5 to 1 on cloth, rim and paper; lines of lanes and pointer 3 to 1 (1.4.11)."""
+    cloth, rim, paper = (on_screen(colour) for colour in (CLOTH, RIM, PAPER))
+    for ink, ground in ((INK, cloth), (INK, paper), (SOFT_INK, paper), (RIM_INK, rim)):
+        assert contrast(on_screen(ink), ground) >= LEAST, (ink, ground.name())
+    for line in (*(one.colour for one in LANE_PATTERNS), POINTER):
+        assert contrast(on_screen(line), cloth) >= 3.0, line
+
+
+def test_dark_is_dark(window, look):
+    """Cloth, cushions and the ground round the table as well."""
+    picture = window.canvas.grab().toImage()
+    step = [
+        picture.pixelColor(x, y)
+        for x in range(0, picture.width(), 7)
+        for y in range(0, picture.height(), 7)
+    ]
+    light = sum(one.lightness() > 128 for one in step) / len(step)
+    assert light < 0.1 if look == "dark" else light > 0.8
 
 
 def test_a_choice_in_the_menu_changes_all_and_is_remembered(qtbot, window, session):
