@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
+from designer.open_routine.editing import Editing
 from designer.texts import listed, tr, tr_count
 from designer.words.names import ball_name, gone_with_balls, kind_name
 from engine.balls import Ball
 from engine.routine import edits
 from engine.routine.settle import is_free, settle
 from engine.routine.values import Routine
-
-if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
 
 Point = tuple[float, float]
 
@@ -24,7 +21,7 @@ COLOURS = ("yellow", "green", "brown", "blue", "pink", "black")
 class BallEdits:
     """Placing, dragging, nudging, locking and removing balls."""
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Editing) -> None:
         self._session = session
         self._drag = 0
 

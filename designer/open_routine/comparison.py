@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from designer.open_routine.answering import Answering
 from engine.errors import BaizewrightError
 from engine.results import ShotAnswer
 from engine.routine.values import Routine
-
-if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
 
 
 class Comparison:
@@ -20,7 +18,7 @@ class Comparison:
     `words` say what the lanes beneath are; the session's `view_changed` tells when it changes.
     """
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Answering) -> None:
         self._session = session
         self.conditions: Mapping[str, Any] | None = None
         self.words = ""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from designer.open_routine.editing import Editing
 from designer.texts import tr, tr_count
 from designer.words.figures import first_up
 from designer.words.tables import CONDITION_WORDS, WHAT_WORDS
@@ -15,16 +16,13 @@ from engine.conditions.said import figures_said, names_of, word_for
 from engine.errors import BaizewrightError
 from engine.routine import edits
 
-if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
-
 PACES = "pace_speeds_m_s"
 
 
 class ConditionEdits:
     """Stating conditions in words and figures, taking them back, findings, the pace scale."""
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Editing) -> None:
         self._session = session
 
     @property

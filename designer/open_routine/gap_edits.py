@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
+from designer.open_routine.editing import Editing
 from designer.texts import tr
 from designer.words.names import gap_name
 from engine.routine import edits
 from engine.routine.values import Claim, Gap
 
-if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
-
 
 class GapEdits:
     """Adding, naming and removing gaps and claims."""
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Editing) -> None:
         self._session = session
 
     def add_between_balls(self, first: str, second: str) -> str:

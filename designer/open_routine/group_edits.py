@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
+from designer.open_routine.ball_edits import BallEdits
+from designer.open_routine.editing import Editing
+from designer.open_routine.mark_edits import MarkEdits
 from designer.texts import mark, tr, tr_count
 from designer.words.names import ball_name
 from engine.balls import Ball
@@ -15,9 +17,6 @@ from engine.routine import edits
 from engine.routine.mirror import Axis, mirrored, mirrored_place
 from engine.routine.settle import is_free, settle
 from engine.routine.values import Routine
-
-if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
 
 Point = tuple[float, float]
 
@@ -33,8 +32,8 @@ HALVINGS = 12
 class GroupEdits:
     """What is done to all chosen balls together, each one undo step."""
 
-    def __init__(self, session: OpenRoutine) -> None:
-        self._session = session
+    def __init__(self, session: Editing, single: BallEdits, marks: MarkEdits) -> None:
+        self._session, self._single, self._marks = session, single, marks
 
     @property
     def balls(self) -> tuple[Ball, ...]:
@@ -60,7 +59,7 @@ class GroupEdits:
         if starts:
             self.drag(starts, (dx_mm, dy_mm), "nudge " + " ".join(sorted(starts)))
         else:
-            self._session.balls.say_locked(self.balls[0])
+            self._single.say_locked(self.balls[0])
 
     def mirror(self, axis: Axis) -> None:
         """Mirror the chosen balls, or with fewer than two the whole routine, shots and all."""
@@ -122,7 +121,7 @@ class GroupEdits:
         """Hold the chosen balls where they are, or let them be moved again."""
         chosen = self._session.chosen
         if len(chosen) == 1:
-            self._session.balls.lock(chosen[0], locked)
+            self._single.lock(chosen[0], locked)
             return
 
         def edit(routine: Routine) -> Routine:
@@ -138,8 +137,8 @@ class GroupEdits:
         """Take the chosen balls off the table, or the chosen mark away; False when none is."""
         session = self._session
         if session.mark is not None:
-            return session.marks.remove(session.selected_mark)
-        return bool(session.chosen) and session.balls.remove(*session.chosen)
+            return self._marks.remove(session.selected_mark)
+        return bool(session.chosen) and self._single.remove(*session.chosen)
 
     def rack_reds(self) -> None:
         """Put fifteen reds in their triangle behind the pink spot, those on the table first."""

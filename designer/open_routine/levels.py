@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal
 
+from designer.open_routine.answering import Answering
 from designer.texts import tr
 from engine.errors import BaizewrightError
 from engine.players import PLAYERS, Player
 
 if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
     from engine.storage import WriteRules
 
 #: As many as a players file holds.
@@ -30,7 +30,7 @@ class Levels(QObject):
 
     changed = Signal()
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Answering) -> None:
         super().__init__(session)
         self._session = session
         self.players: tuple[Player, ...] = PLAYERS

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
+from designer.open_routine.editing import Editing
 from designer.texts import mark as to_translate
 from designer.texts import tr
 from designer.words.names import mark_name
 from engine.routine import edits
 from engine.routine.values import ClothMark
-
-if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
 
 Point = tuple[float, float]
 
@@ -29,7 +26,7 @@ _ADD = {
 class MarkEdits:
     """Adding, moving, describing and removing marks; they stay on the bed."""
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Editing) -> None:
         self._session = session
         self._drag = 0
 

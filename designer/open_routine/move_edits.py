@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from designer.open_routine.editing import Editing
 from designer.texts import mark, tr, tr_count
 from designer.words.errors import error_told
 from designer.words.facts import fact
@@ -13,7 +14,6 @@ from engine.errors import BaizewrightError
 from engine.tables import load_table
 
 if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
     from engine.moving import Moved
 
 _HOW = {
@@ -26,7 +26,7 @@ _HOW = {
 class MoveEdits:
     """Moves are one step of the document each; what came of one is told."""
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Editing) -> None:
         self._session = session
 
     def to(self, table_id: str) -> bool:

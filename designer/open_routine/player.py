@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, QObject, Qt, QTimer, Signal
 
+from designer.open_routine.answering import Answering
 from designer.texts import tr
 from engine.errors import BaizewrightError
 
 if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
     from designer.open_routine.replay import Replay
 
 FRAME_MS = 16
@@ -30,7 +30,7 @@ class Player(QObject):
     moved = Signal()
     changed = Signal()
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Answering) -> None:
         super().__init__(session)
         self._session = session
         self.replay: Replay | None = None
@@ -172,7 +172,7 @@ class Player(QObject):
             self.close()
 
 
-def _same_lane(replay: Replay, session: OpenRoutine) -> bool:
+def _same_lane(replay: Replay, session: Answering) -> bool:
     """Whether it is the same lane, answered anew (answers of a routine do not differ)."""
     lane = session.lane_answer
     pot = session.shot_answer.pot if session.shot_answer is not None else None

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from designer.open_routine.answering import Answering
 from designer.open_routine.predictions import REST_MS
 from designer.open_routine.unforeseen import unforeseen
 from designer.open_routine.worker import Worker
@@ -20,7 +21,6 @@ from engine.results import GapVerdict, RoutineAnswer
 from engine.routine.values import Routine
 
 if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
     from engine.playing import LaidOutShot
     from engine.reach import ReachMap
     from engine.reach.quick import QuickLook
@@ -56,7 +56,7 @@ class ReachWatch(QObject):
 
     mapped = Signal()
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Answering) -> None:
         super().__init__(session)
         self._session = session
         self._worker = Worker(self, self._on_done, 2, aside=session.predictions.aside)

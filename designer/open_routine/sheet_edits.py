@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
+from designer.open_routine.editing import Editing
 from designer.open_routine.move_edits import MoveEdits
 from designer.texts import mark, tr
 from engine.routine import edits
 from engine.routine.values import Routine
-
-if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
 
 _SETTERS: dict[str, Callable[[Routine, str], Routine]] = {
     "title": edits.set_title,
@@ -32,7 +29,7 @@ _STEPS = {
 class SheetEdits:
     """Words of the routine; typing in one field is one step until it is left."""
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Editing) -> None:
         self._session = session
 
     def set_text(self, what: str, text: str) -> None:

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from designer.open_routine.editing import Editing
 from designer.texts import mark, tr
 from designer.words.names import ball_name, pocket_name
 from engine.routine import edits
 from engine.routine.values import STUN, LaneAsk, Routine, Shot
-
-if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
-
 
 _WORDS = {
     "title": mark("Title of shot"),
@@ -25,7 +22,7 @@ _WORDS = {
 class ShotEdits:
     """Object ball, pocket, lanes, tip heights and paces of the shot on show."""
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Editing) -> None:
         self._session = session
 
     def add(self) -> str:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from designer.open_routine.editing import Editing
 from designer.texts import tr
 from engine.errors import BaizewrightError
 from engine.routine import edits
@@ -13,14 +14,13 @@ from engine.routine.document import Edit
 from engine.tables import MeasuredTable, Table, load_table
 
 if TYPE_CHECKING:
-    from designer.open_routine.open_routine import OpenRoutine
     from engine.storage import WriteRules
 
 
 class TableEdits:
     """Typing a measurement, taking it back, and own tables from and into files."""
 
-    def __init__(self, session: OpenRoutine) -> None:
+    def __init__(self, session: Editing) -> None:
         self._session = session
 
     @property
