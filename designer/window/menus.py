@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
@@ -16,12 +15,10 @@ from designer.setting_up.clipboard import copy_balls, paste_balls
 from designer.texts import tr
 from designer.window.actions import Entry, LayerMenu, UnitChoice, action, fill_menu, step_text
 from designer.window.command_bar import CommandBar
+from designer.window.frame import MainFrame
 from designer.window.help import show_about, show_keys
 from designer.window.names import PANEL_KEYS, PANELS, PROGRAM
 from designer.window.open_dialogs import OpenDialogs
-
-if TYPE_CHECKING:
-    from designer.window.main_window import DesignerWindow
 
 Key = QKeySequence.StandardKey
 _BESIDE = Path(__file__).resolve().parents[2] / "layouts_demo"
@@ -32,7 +29,7 @@ EXAMPLES = _BESIDE if _BESIDE.is_dir() else GUIDE
 class Menus:
     """Builds menus and bar for a window and keeps their words up to date."""
 
-    def __init__(self, window: DesignerWindow) -> None:
+    def __init__(self, window: MainFrame) -> None:
         self._window, self._session = window, window.session
         self.undo = action(window, Entry(tr("Undo"), window.session.undo, Key.Undo))
         self.redo = action(window, Entry(tr("Redo"), window.session.redo, Key.Redo))
@@ -257,7 +254,7 @@ class Menus:
         fill_menu(menu, window, [Entry(tr("Table"), window.canvas.setFocus, "F4"), *tabs])
         self._look_menu(menu)
         fill_menu(
-            menu, window, [Entry(tr("Table alone, or with its column"), window.toggle_column, "F9")]
+            menu, window, [Entry(tr("Table alone, or with its column"), self.toggle_column, "F9")]
         )
 
     def _look_menu(self, menu: QMenu) -> None:
@@ -344,6 +341,12 @@ class Menus:
             menu.addAction(tr("None yet")).setEnabled(False)
         menu.setToolTipsVisible(True)
 
+    def toggle_column(self) -> None:
+        """Give the table the whole window, or bring column and commands back."""
+        alone = self._window.column.isVisible()
+        self._window.column.setVisible(not alone)
+        self.bar.setVisible(not alone)
+
     def _toggle_lock(self) -> None:
         ball = self._session.ball
         if ball is not None:
@@ -400,5 +403,5 @@ class Menus:
         dialog.open()
 
 
-def _show_panel(window: DesignerWindow, name: str) -> Callable[[], None]:
+def _show_panel(window: MainFrame, name: str) -> Callable[[], None]:
     return lambda: window.show_panel(name)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from designer.practice.records_window import RecordsWindow
     from designer.tables.table_window import TableDialog
     from designer.widgets.side_window import SideWindow
-    from designer.window.main_window import DesignerWindow
+    from designer.window.frame import MainFrame
     from engine.library import Library
     from engine.routine.values import Routine
 
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 class OpenDialogs:
     """Knows which of a window's side windows are open, and passes on what they want."""
 
-    def __init__(self, window: DesignerWindow) -> None:
+    def __init__(self, window: MainFrame) -> None:
         self._window, self._session = window, window.session
         self._open: dict[type[SideWindow], SideWindow] = {}
         self._last_plan: Path | None = None

@@ -311,7 +311,7 @@ def test_nothing_stands_below_the_table_but_one_line(window):
 
 def test_the_table_alone_hides_column_and_commands(window):
     before = window.canvas.width()
-    window.toggle_column()
+    window.menus.toggle_column()
     QApplication.processEvents()
     assert not window.column.isVisible() and not window.menus.bar.isVisible()
     assert window.canvas.width() == window.width() > before
