@@ -5,7 +5,11 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
+
+import grimp
+import pytest
 
 HOUSE = Path(__file__).resolve().parents[2]
 LINT = "from importlinter.cli import lint_imports; raise SystemExit(lint_imports(no_cache=True))"
@@ -21,6 +25,17 @@ def lint(folder: Path) -> subprocess.CompletedProcess[str]:
 def test_contracts_hold():
     done = lint(HOUSE)
     assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_no_module_of_the_designer_rests_on_itself_by_way_of_others():
+    """Not even for its types: `TopologicalSorter` (standard library) refuses a circle."""
+    graph = grimp.build_graph("designer")
+    arrows = {one: graph.find_modules_directly_imported_by(one) for one in graph.modules}
+    assert sum(len(found) for found in arrows.values()) > 1000
+    TopologicalSorter(arrows).prepare()
+    arrows["designer.open_routine.editing"].add("designer.open_routine.open_routine")
+    with pytest.raises(CycleError):
+        TopologicalSorter(arrows).prepare()
 
 
 #: A line that breaks each contract, and the module it is put into.
