@@ -26,6 +26,7 @@ from designer.library.watching import FolderWatch
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import tr, tr_count
+from designer.widgets.note import Note
 from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import entry_lines
 from engine.errors import BaizewrightError
@@ -260,13 +261,7 @@ class Card(QWidget):
         self.picture = QLabel()
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.picture.setMinimumSize(_PICTURE_PX, _PICTURE_PX * 11 // 20)
-        self.words = QLabel()
-        self.words.setWordWrap(True)
-        self.words.setTextFormat(Qt.TextFormat.PlainText)
-        self.file = QLabel()
-        self.file.setWordWrap(True)
-        self.file.setTextFormat(Qt.TextFormat.PlainText)
-        self.file.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.words, self.file = Note(), Note()
         self.tags = QLineEdit()
         self.tags.setPlaceholderText(tr("Tags, separated by commas"))
         self.tags.setAccessibleName(tr("Tags"))

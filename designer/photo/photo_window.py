@@ -16,7 +16,6 @@ from PySide6.QtGui import QGuiApplication, QImage, QKeySequence, QPainter, QShor
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSplitter,
     QTabWidget,
@@ -37,6 +36,7 @@ from designer.photo.view import PhotoView
 from designer.photo.work import PhotoWork
 from designer.texts import mark, tr
 from designer.widgets.file_links import FileLinks
+from designer.widgets.note import Note
 from designer.widgets.side_window import RoutineWindow
 from designer.words.errors import error_told
 from designer.words.notes import note_told
@@ -95,14 +95,10 @@ class PhotoDialog(RoutineWindow):
             (self.places, tr("Places")), (self.balls, tr("Balls")), (self.draw, tr("Draw")),
         ):  # fmt: skip
             self.pages.addTab(page, name)
-        self.told = QLabel(tr("No photograph yet."))
-        self.told.setAccessibleName(tr("Place under the pointer"))
-        self.told.setWordWrap(True)
+        self.told = Note(tr("No photograph yet."), tr("Place under the pointer"))
         self.links = FileLinks()
         self.links.failed.connect(self._tell)
-        self.trouble = QLabel()
-        self.trouble.setWordWrap(True)
-        self.trouble.setAccessibleName(tr("What went wrong"))
+        self.trouble = Note(name=tr("What went wrong"))
         self.trouble.hide()
         self._drawn: PhotoDrawing | None = None
         self._drawn_of: tuple[object, ...] = ()

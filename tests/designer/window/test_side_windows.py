@@ -191,3 +191,12 @@ def test_a_bar_is_seen_only_while_at_work_and_nothing_moves(qtbot, window):
     waiting.set()
     qtbot.waitUntil(lambda: not bar.task.running)
     assert not bar.bar.isVisible() and places() == before
+
+
+@pytest.mark.parametrize("slash", ["/", "\\"])
+def test_a_long_path_makes_no_window_wider_than_the_screen(qtbot, window, slash):
+    made = window.menus.asides.plan()
+    told = f"Saved as C:{slash}{slash.join(['a folder of routines'.replace(' ', '-')] * 12)}.json."
+    made.tell(told)
+    assert made.note.text() == told
+    assert made.minimumSizeHint().width() < 900
