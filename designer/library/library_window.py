@@ -26,6 +26,7 @@ from designer.library.watching import FolderWatch
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import tr, tr_count
+from designer.widgets.buttons import action_button
 from designer.widgets.note import Note
 from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import entry_lines
@@ -237,9 +238,10 @@ class LibraryWindow(OwnWindow):
         side = QVBoxLayout()
         self.folders.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         side.addWidget(self.folders)
-        self.alike = QPushButton(tr("Near-duplicates…"))
+        self.alike = action_button(
+            tr("Near-duplicates…"), lambda: self.alike_wanted.emit(self.library)
+        )
         self.alike.setToolTip(tr("Routines whose balls stand alike, mirrored or not"))
-        self.alike.clicked.connect(lambda: self.alike_wanted.emit(self.library))
         side.addWidget(self.alike)
         side.addStretch(1)
         top.addLayout(side)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -35,6 +35,7 @@ from designer.photo.plan import PlanView
 from designer.photo.view import PhotoView
 from designer.photo.work import PhotoWork
 from designer.texts import mark, tr
+from designer.widgets.buttons import action_button
 from designer.widgets.file_links import FileLinks
 from designer.widgets.note import Note
 from designer.widgets.side_window import RoutineWindow
@@ -473,11 +474,10 @@ def _waiting() -> Iterator[None]:
         QGuiApplication.restoreOverrideCursor()
 
 
-def _button(words: str, do: object, keys: QKeySequence.StandardKey | None = None) -> QPushButton:
-    made = QPushButton(words)
-    made.setAutoDefault(False)
-    assert callable(do)
-    made.clicked.connect(lambda _checked=False: do())
+def _button(
+    words: str, do: Callable[[], object], keys: QKeySequence.StandardKey | None = None
+) -> QPushButton:
+    made = action_button(words, do)
     if keys is not None:
         shortcut = QShortcut(QKeySequence(keys), made)
         shortcut.setContext(Qt.ShortcutContext.WindowShortcut)

@@ -56,6 +56,14 @@ KEYS: tuple[tuple[str, str], ...] = (
     (mark("Space"), mark("play the selected lane, hold, play on")),
     (mark("Comma, full stop while playing"), mark("event before, next event")),
     (mark("Escape while playing"), mark("back to the set-up")),
+    (
+        mark("Escape in a window beside the table"),
+        mark("close it; you are asked where something would be lost"),
+    ),
+    (
+        mark("Open, save, undo, redo, zoom in such a window"),
+        mark("by the same keys as in the menus, where it has them"),
+    ),
 )
 
 
