@@ -27,7 +27,7 @@ from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import tr, tr_count
 from designer.widgets.buttons import action_button
-from designer.widgets.note import Note
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import entry_lines
 from engine.errors import BaizewrightError
@@ -263,7 +263,7 @@ class Card(QWidget):
         self.picture = QLabel()
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.picture.setMinimumSize(_PICTURE_PX, _PICTURE_PX * 11 // 20)
-        self.words, self.file = Note(), Note()
+        self.words, self.file = PlainLabel(), PlainLabel()
         self.tags = QLineEdit()
         self.tags.setPlaceholderText(tr("Tags, separated by commas"))
         self.tags.setAccessibleName(tr("Tags"))

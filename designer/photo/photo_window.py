@@ -37,7 +37,7 @@ from designer.photo.work import PhotoWork
 from designer.texts import mark, tr
 from designer.widgets.buttons import action_button
 from designer.widgets.file_links import FileLinks
-from designer.widgets.note import Note
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import RoutineWindow
 from designer.words.errors import error_told
 from designer.words.notes import note_told
@@ -96,10 +96,10 @@ class PhotoDialog(RoutineWindow):
             (self.places, tr("Places")), (self.balls, tr("Balls")), (self.draw, tr("Draw")),
         ):  # fmt: skip
             self.pages.addTab(page, name)
-        self.told = Note(tr("No photograph yet."), tr("Place under the pointer"))
+        self.told = PlainLabel(tr("No photograph yet."), tr("Place under the pointer"))
         self.links = FileLinks()
         self.links.failed.connect(self._tell)
-        self.trouble = Note(name=tr("What went wrong"))
+        self.trouble = PlainLabel(name=tr("What went wrong"))
         self.trouble.hide()
         self._drawn: PhotoDrawing | None = None
         self._drawn_of: tuple[object, ...] = ()

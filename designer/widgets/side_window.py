@@ -15,7 +15,7 @@ from designer.open_routine.task import Progress, Task
 from designer.texts import tr
 from designer.widgets.file_links import FileLinks
 from designer.widgets.follower import Follower
-from designer.widgets.note import Note
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.style_sheet import wear
 from designer.widgets.text_fields import commit_typing
 
@@ -98,7 +98,7 @@ class OwnWindow(SideWindow):
         super().__init__(title, None, Qt.WindowType.Window)
         self.settings, self.keeping = settings, LibrarySettings(settings)
         self.asker = ShelfAsker(self)
-        self.note = Note(name=tr("Message"))
+        self.note = PlainLabel(name=tr("Message"))
         self.links = FileLinks()
         self.links.failed.connect(self.tell)
         self.foot = QHBoxLayout()

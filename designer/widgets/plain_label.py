@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QLabel
 _BREAK = "\u200b"
 
 
-class Note(QLabel):
+class PlainLabel(QLabel):
     """What happened last, or what a window is for; a path is broken at its folders."""
 
     def __init__(self, text: str = "", name: str = "") -> None:
