@@ -64,7 +64,7 @@ def from_window(folder: Path) -> None:
     until(lambda: window.session.predictions.is_ready)
     window.session.predictions.ask_now(window.session.routine)
     until(lambda: window.session.answer_is_full)
-    reach = window.menus.asides.reach()
+    reach = window.menus.dialogs.reach()
     ends = time.monotonic() + 8.0
     until(lambda: time.monotonic() > ends)
     reach.grab().save(str(folder / "reach.png"), "PNG")

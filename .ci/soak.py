@@ -153,7 +153,7 @@ class Coach:
         """Open and close the windows beside the table."""
         from PySide6.QtWidgets import QDialog
 
-        asides = self.window.menus.asides
+        asides = self.window.menus.dialogs
         self.dice.choice(
             [asides.report, asides.advice, asides.table, self.window.menus._show_guide]
         )()

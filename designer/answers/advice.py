@@ -24,6 +24,7 @@ from designer.open_routine.task import Progress
 from designer.texts import mark, tr
 from designer.widgets.choices import choose, fill_choices
 from designer.widgets.fields import ChoiceField, NumberField
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import WorkBar, WorkingWindow
 from designer.words.advice import headline, lost, outcome
 from designer.words.errors import error_told
@@ -73,9 +74,7 @@ class AdviceDialog(WorkingWindow):
         self.balls = QListWidget()
         self.balls.setAccessibleName(tr("Balls that may be moved"))
         self.balls.setMaximumHeight(130)
-        self.note = QLabel(tr(ASK))
-        self.note.setWordWrap(True)
-        self.note.setAccessibleName(tr("About the advice"))
+        self.note = PlainLabel(tr(ASK), tr("About the advice"))
         self.work = WorkBar(tr("Look for moves"), tr("advice"))
         self.work.begin.setDefault(True)
         self.work.begun.connect(self._on_ask)

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QDialogButtonBox,
     QFormLayout,
-    QLabel,
     QLineEdit,
     QVBoxLayout,
     QWidget,
@@ -24,6 +23,7 @@ from designer.open_routine import OpenRoutine
 from designer.open_routine.task import Progress
 from designer.texts import mark, tr
 from designer.widgets.fields import ChoiceField
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import SideWindow, WorkBar
 from designer.words.errors import error_told
 from designer.words.facts import unplayable, unplayable_told
@@ -88,9 +88,7 @@ class HandoutDialog(SideWindow):
         self.title.setAccessibleName(tr("Title of the contents"))
         self.title.setPlaceholderText(tr("title of the contents"))
         self._told = tr(TELL)
-        self.note = QLabel(self._told)
-        self.note.setWordWrap(True)
-        self.note.setAccessibleName(tr("About the handout"))
+        self.note = PlainLabel(self._told, tr("About the handout"))
         self.work = WorkBar(tr("Choose file and make…"), tr("handout"))
         self.work.begin.setDefault(True)
         self.work.begun.connect(self._on_begun)

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QFormLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QVBoxLayout,
 )
 
@@ -22,6 +21,7 @@ from designer.library.pictures import pixmap_of
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import listed, tr, tr_count
+from designer.widgets.buttons import action_button
 from designer.widgets.fields import ChoiceField, CountField, NumberField
 from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.figures import first_up
@@ -94,11 +94,9 @@ class HarderWindow(OwnWindow):
         self.picture = QLabel()
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.picture.setMinimumHeight(_PICTURE_PX * 11 // 20)
-        self.before, self.after = QPushButton(tr("Step before")), QPushButton(tr("Next step"))
-        self.before.clicked.connect(lambda: self._show(self.shown - 1))
-        self.after.clicked.connect(lambda: self._show(self.shown + 1))
-        self.save = QPushButton(tr("Save as routine files…"))
-        self.save.clicked.connect(lambda _=False: self.write())
+        self.before = action_button(tr("Step before"), lambda: self._show(self.shown - 1))
+        self.after = action_button(tr("Next step"), lambda: self._show(self.shown + 1))
+        self.save = action_button(tr("Save as routine files…"), lambda: self.write())
         self._lay_out()
         self._show(0)
         if not routine.shots:

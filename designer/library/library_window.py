@@ -26,6 +26,8 @@ from designer.library.watching import FolderWatch
 from designer.open_routine import Settings
 from designer.open_routine.task import Progress
 from designer.texts import tr, tr_count
+from designer.widgets.buttons import action_button
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import entry_lines
 from engine.errors import BaizewrightError
@@ -236,9 +238,10 @@ class LibraryWindow(OwnWindow):
         side = QVBoxLayout()
         self.folders.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         side.addWidget(self.folders)
-        self.alike = QPushButton(tr("Near-duplicates…"))
+        self.alike = action_button(
+            tr("Near-duplicates…"), lambda: self.alike_wanted.emit(self.library)
+        )
         self.alike.setToolTip(tr("Routines whose balls stand alike, mirrored or not"))
-        self.alike.clicked.connect(lambda: self.alike_wanted.emit(self.library))
         side.addWidget(self.alike)
         side.addStretch(1)
         top.addLayout(side)
@@ -260,13 +263,7 @@ class Card(QWidget):
         self.picture = QLabel()
         self.picture.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.picture.setMinimumSize(_PICTURE_PX, _PICTURE_PX * 11 // 20)
-        self.words = QLabel()
-        self.words.setWordWrap(True)
-        self.words.setTextFormat(Qt.TextFormat.PlainText)
-        self.file = QLabel()
-        self.file.setWordWrap(True)
-        self.file.setTextFormat(Qt.TextFormat.PlainText)
-        self.file.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.words, self.file = PlainLabel(), PlainLabel()
         self.tags = QLineEdit()
         self.tags.setPlaceholderText(tr("Tags, separated by commas"))
         self.tags.setAccessibleName(tr("Tags"))

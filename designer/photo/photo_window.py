@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -16,7 +16,6 @@ from PySide6.QtGui import QGuiApplication, QImage, QKeySequence, QPainter, QShor
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSplitter,
     QTabWidget,
@@ -36,7 +35,9 @@ from designer.photo.plan import PlanView
 from designer.photo.view import PhotoView
 from designer.photo.work import PhotoWork
 from designer.texts import mark, tr
+from designer.widgets.buttons import action_button
 from designer.widgets.file_links import FileLinks
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import RoutineWindow
 from designer.words.errors import error_told
 from designer.words.notes import note_told
@@ -95,14 +96,10 @@ class PhotoDialog(RoutineWindow):
             (self.places, tr("Places")), (self.balls, tr("Balls")), (self.draw, tr("Draw")),
         ):  # fmt: skip
             self.pages.addTab(page, name)
-        self.told = QLabel(tr("No photograph yet."))
-        self.told.setAccessibleName(tr("Place under the pointer"))
-        self.told.setWordWrap(True)
+        self.told = PlainLabel(tr("No photograph yet."), tr("Place under the pointer"))
         self.links = FileLinks()
         self.links.failed.connect(self._tell)
-        self.trouble = QLabel()
-        self.trouble.setWordWrap(True)
-        self.trouble.setAccessibleName(tr("What went wrong"))
+        self.trouble = PlainLabel(name=tr("What went wrong"))
         self.trouble.hide()
         self._drawn: PhotoDrawing | None = None
         self._drawn_of: tuple[object, ...] = ()
@@ -477,11 +474,10 @@ def _waiting() -> Iterator[None]:
         QGuiApplication.restoreOverrideCursor()
 
 
-def _button(words: str, do: object, keys: QKeySequence.StandardKey | None = None) -> QPushButton:
-    made = QPushButton(words)
-    made.setAutoDefault(False)
-    assert callable(do)
-    made.clicked.connect(lambda _checked=False: do())
+def _button(
+    words: str, do: Callable[[], object], keys: QKeySequence.StandardKey | None = None
+) -> QPushButton:
+    made = action_button(words, do)
     if keys is not None:
         shortcut = QShortcut(QKeySequence(keys), made)
         shortcut.setContext(Qt.ShortcutContext.WindowShortcut)

@@ -30,6 +30,7 @@ from designer.open_routine.task import Progress
 from designer.plans.booklet import Booklet, write_booklet
 from designer.plans.left_plans import LeftPlan, keep_plan, plans_folder
 from designer.texts import tr, tr_count
+from designer.widgets.buttons import action_button
 from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import balls_told, booklet_told, change_told, minutes_told
 from engine.errors import BaizewrightError
@@ -425,16 +426,13 @@ class PlanWindow(OwnWindow):
             ("remove", tr("Remove"), self.remove),
             ("propose", tr("Propose order"), self.propose),
         ):
-            self.buttons[name] = QPushButton(text)
-            self.buttons[name].clicked.connect(lambda _=False, do=does: do())
+            self.buttons[name] = action_button(text, does)
             order.addWidget(self.buttons[name])
         order.addWidget(self.keep_first)
         order.addWidget(self.keep_last)
         order.addStretch(1)
-        for words, doing in ((tr("Open plan…"), self.open_file), (tr("Save plan…"), self.save)):
-            button = QPushButton(words)
-            button.clicked.connect(lambda _=False, do=doing: do())
-            order.addWidget(button)
+        order.addWidget(action_button(tr("Open plan…"), self.open_file))
+        order.addWidget(action_button(tr("Save plan…"), self.save))
         middle = QHBoxLayout()
         middle.addWidget(self.rows, 1)
         middle.addLayout(order)

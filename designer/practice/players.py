@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialogButtonBox,
     QFileDialog,
@@ -21,6 +20,7 @@ from designer.open_routine import Message, OpenRoutine
 from designer.open_routine.levels import MOST
 from designer.texts import mark, tr
 from designer.widgets.buttons import action_button
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import RoutineWindow
 from designer.widgets.text_fields import TextField
 
@@ -54,12 +54,10 @@ class PlayersDialog(RoutineWindow):
         self.resize(680, 340)
         self._levels = session.levels
         self.rows: list[LevelRow] = []
-        self.tell, self.note = QLabel(), QLabel()
-        for label in (self.tell, self.note):
-            label.setWordWrap(True)
-            label.setTextFormat(Qt.TextFormat.PlainText)
-        self.tell.setAccessibleName(tr("About player levels"))
-        self.note.setAccessibleName(tr("Message"))
+        self.tell, self.note = (
+            PlainLabel(name=tr("About player levels")),
+            PlainLabel(name=tr("Message")),
+        )
         #: Ask for the files; tests put others in their place.
         self.ask_file: Callable[[], Path | None] = self._ask_file
         self.ask_where: Callable[[], Path | None] = self._ask_where

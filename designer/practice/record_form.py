@@ -11,12 +11,12 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QSpinBox,
     QWidget,
 )
 
 from designer.texts import tr
+from designer.widgets.buttons import action_button
 from designer.widgets.fields import ChoiceField, CountField, DayField
 from designer.words.library import MISS_TIPS, MISS_WORDS
 from engine.records import MISSES, Practice
@@ -46,8 +46,7 @@ class RecordForm(QWidget):
             box.setToolTip(tr(MISS_TIPS[kind]))
         self.note = QLineEdit()
         self.note.setAccessibleName(tr("Note"))
-        self.write = QPushButton(tr("Write down"))
-        self.write.clicked.connect(lambda _=False: self.hand_over())
+        self.write = action_button(tr("Write down"), self.hand_over)
         self._lay_out()
 
     def practice(self) -> Practice:

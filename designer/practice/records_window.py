@@ -25,6 +25,7 @@ from designer.open_routine.task import Progress
 from designer.practice.chart_view import ChartView
 from designer.practice.record_form import RecordForm
 from designer.texts import tr, tr_count
+from designer.widgets.buttons import action_button
 from designer.widgets.fields import ChoiceField
 from designer.widgets.side_window import OwnWindow, WorkBar
 from designer.words.library import MISS_WORDS, RECORDS_CAUTION, line_name
@@ -307,9 +308,7 @@ class RecordsWindow(OwnWindow):
         left = QVBoxLayout()
         left.addWidget(_heading(tr("Write down")))
         left.addWidget(self.form)
-        take = QPushButton(tr("Import CSV…"))
-        take.clicked.connect(lambda: self.import_file())
-        left.addWidget(take)
+        left.addWidget(action_button(tr("Import CSV…"), self.import_file))
         left.addStretch(1)
         shown = QHBoxLayout()
         shown.addWidget(QLabel(tr("Player")))
@@ -332,10 +331,8 @@ class RecordsWindow(OwnWindow):
             (tr("Remove line…"), self.remove_line),
             (tr("Delete player…"), self.delete_player),
         ):
-            button = QPushButton(text)
-            button.clicked.connect(lambda _=False, do=does: do())
-            self.buttons.append(button)
-            under.addWidget(button)
+            self.buttons.append(action_button(text, does))
+            under.addWidget(self.buttons[-1])
         under.addStretch(1)
         right = QVBoxLayout()
         right.addWidget(_heading(tr("What is kept")))

@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -26,6 +25,7 @@ from designer.open_routine import OpenRoutine
 from designer.open_routine.move_edits import MoveEdits
 from designer.open_routine.task import Progress
 from designer.texts import mark, tr
+from designer.widgets.buttons import action_button
 from designer.widgets.choices import choose, fill_choices
 from designer.widgets.fields import ChoiceField
 from designer.widgets.side_window import WorkBar
@@ -80,9 +80,7 @@ class MovePage(QWidget):
         self.table = _box(tr("Table to move to"))
         self._fill_tables()
         choose(self.table, nearest_table(session.routine.table))
-        self.own = QPushButton(tr("Own table…"))
-        self.own.setAutoDefault(False)
-        self.own.clicked.connect(lambda _checked=False: self._on_own())
+        self.own = action_button(tr("Own table…"), self._on_own)
         #: Asks for the file; tests put another in its place.
         self.ask_file: Callable[[], Path | None] = self._ask_file
         self.way, self.conditions = _box(tr("Way of moving")), _box(tr("Conditions to play in"))
@@ -93,9 +91,7 @@ class MovePage(QWidget):
         self.work.begun.connect(self._on_check)
         self.work.task.finished.connect(self._on_checked)
         self.work.task.failed.connect(self._on_failed)
-        self.apply = QPushButton(tr("Move the routine"))
-        self.apply.setAutoDefault(False)
-        self.apply.clicked.connect(lambda _checked=False: self._on_apply())
+        self.apply = action_button(tr("Move the routine"), self._on_apply)
         self.report = QLabel()
         self.report.setAccessibleName(tr("What survives the move"))
         self.report.setWordWrap(True)

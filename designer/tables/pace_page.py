@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from designer.open_routine import OpenRoutine
 from designer.open_routine.condition_edits import PACES, ConditionEdits
 from designer.texts import mark, tr
+from designer.widgets.buttons import action_button
 from designer.widgets.text_fields import TextField
 
 TELL = mark(
@@ -45,9 +46,7 @@ class PacePage(QWidget):
             self.usual.append(usual)
             self.lengths.append(lengths)
         grid.setColumnStretch(4, 1)
-        self.reset = QPushButton(tr("Usual pace scale"))
-        self.reset.setAutoDefault(False)
-        self.reset.clicked.connect(lambda _checked=False: edits.reset_paces())
+        self.reset = action_button(tr("Usual pace scale"), edits.reset_paces)
         layout = QVBoxLayout(self)
         layout.addWidget(tell)
         layout.addLayout(grid)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from designer.open_routine import OpenRoutine
 from designer.texts import mark, tr
+from designer.widgets.buttons import action_button
 from designer.widgets.choices import choose, fill_choices
 from designer.widgets.fields import ChoiceField
 from designer.widgets.lists import Row, bare_list, fill_list, key_of
@@ -46,9 +47,9 @@ class TablePage(QWidget):
         self.source.setAccessibleName(tr("Source of the selected value"))
         self.source.setMinimumHeight(2 * self.source.fontMetrics().lineSpacing() + 2)
         self.values.itemSelectionChanged.connect(self._show_source)
-        self.move_here = QPushButton(tr("Move the routine here…"))
-        self.move_here.setAutoDefault(False)
-        self.move_here.clicked.connect(lambda: self.move_wanted.emit(self.table.currentData()))
+        self.move_here = action_button(
+            tr("Move the routine here…"), lambda: self.move_wanted.emit(self.table.currentData())
+        )
         row = QHBoxLayout()
         row.addWidget(self.table, 1)
         row.addWidget(self.move_here)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialogButtonBox,
     QHBoxLayout,
-    QLabel,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -22,6 +20,7 @@ from designer.tables.pace_page import PacePage
 from designer.tables.table_page import TablePage
 from designer.texts import mark, tr
 from designer.widgets.file_links import FileLinks
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import RoutineWindow
 
 PAGES = (TablePage, MeasuredPage, ConditionsPage, CalibrationPage, PacePage, MovePage)
@@ -50,10 +49,7 @@ class TableDialog(RoutineWindow):
         self.parts.addTab(self.move_page, tr("Another table"))
         self.parts.currentChanged.connect(self.refresh_soon)
         self.table.move_wanted.connect(self._on_move_wanted)
-        self.note = QLabel()
-        self.note.setWordWrap(True)
-        self.note.setAccessibleName(tr("Message"))
-        self.note.setTextFormat(Qt.TextFormat.PlainText)
+        self.note = PlainLabel(name=tr("Message"))
         self.links = FileLinks()
         self.links.failed.connect(self.note.setText)
         for page in (self.move_page, self.calibration):

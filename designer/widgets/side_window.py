@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeySequence, QShortcut, QShowEvent
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QProgressBar, QPushButton, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QPushButton, QWidget
 
 from designer.files.folders_and_files import ShelfAsker
 from designer.files.library_settings import LibrarySettings
@@ -15,6 +15,7 @@ from designer.open_routine.task import Progress, Task
 from designer.texts import tr
 from designer.widgets.file_links import FileLinks
 from designer.widgets.follower import Follower
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.style_sheet import wear
 from designer.widgets.text_fields import commit_typing
 
@@ -97,10 +98,7 @@ class OwnWindow(SideWindow):
         super().__init__(title, None, Qt.WindowType.Window)
         self.settings, self.keeping = settings, LibrarySettings(settings)
         self.asker = ShelfAsker(self)
-        self.note = QLabel()
-        self.note.setWordWrap(True)
-        self.note.setTextFormat(Qt.TextFormat.PlainText)
-        self.note.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.note = PlainLabel(name=tr("Message"))
         self.links = FileLinks()
         self.links.failed.connect(self.tell)
         self.foot = QHBoxLayout()

@@ -78,7 +78,7 @@ class Application(QObject):
         """Open left work as unsaved; its old file goes once the new window keeps it."""
         if not isinstance(work, LeftWork):
             window = self.windows[0] if self.windows else self.open_window()
-            window.menus.asides.plan().take_up(work)
+            window.menus.dialogs.plan().take_up(work)
             return
         first = self.windows[0] if self.windows else self.open_window()
         fresh = first.session.document
@@ -106,7 +106,7 @@ class Application(QObject):
     def _on_fault(self, error: BaseException) -> None:
         """Keep the work of every window, write a report, and say so; never fail in turn."""
         for window in self.windows:
-            for keep in (window.recovery.keep, window.menus.asides.keep):
+            for keep in (window.recovery.keep, window.menus.dialogs.keep):
                 with contextlib.suppress(Exception):
                     keep()
         name = signature(error)

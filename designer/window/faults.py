@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QDialogButtonBox, QLabel, QListWidget, QVBoxLayout
 
 from designer.open_routine import Message
 from designer.texts import tr
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import SideWindow
 from designer.window.names import PROGRAM
 
@@ -21,8 +22,7 @@ class FaultsDialog(SideWindow):
         what = QLabel(message.what)
         what.setObjectName("heading")
         what.setWordWrap(True)
-        todo = QLabel(message.todo)
-        todo.setWordWrap(True)
+        todo = PlainLabel(message.todo)
         self.list = QListWidget()
         self.list.setWordWrap(True)
         self.list.setAccessibleName(tr("Faults found"))

@@ -61,6 +61,14 @@ KEYS: tuple[tuple[str, str], ...] = (
     (mark("W, L in the lesson"), mark("the whole table; letters where the lanes end")),
     (mark("C in the lesson"), mark("the coach’s own window on a second screen")),
     (mark("Ctrl and a digit in the lesson"), mark("play that card")),
+    (
+        mark("Escape in a window beside the table"),
+        mark("close it; you are asked where something would be lost"),
+    ),
+    (
+        mark("Open, save, undo, redo, zoom in such a window"),
+        mark("by the same keys as in the menus, where it has them"),
+    ),
 )
 
 

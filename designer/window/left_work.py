@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import (
     QDialogButtonBox,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QVBoxLayout,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 from designer.files.unsaved_copy import OF_FILE, OF_SEEN, UnsavedCopy, left_files, remove
 from designer.open_routine import OpenRoutine
 from designer.texts import tr, tr_count
+from designer.widgets.plain_label import PlainLabel
 from designer.widgets.side_window import SideWindow
 from engine.errors import BaizewrightError
 from engine.routine.values import Routine
@@ -106,13 +106,12 @@ class LeftWorkDialog(SideWindow):
     ) -> None:
         super().__init__(tr("Work from last time"), parent)
         self._take = take
-        words = QLabel(
+        words = PlainLabel(
             tr(
                 "The program ended before these were saved. Open those you want to go on with; "
                 "your own files are as you last saved them."
             )
         )
-        words.setWordWrap(True)
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Work that was not saved"))
         for work in works:

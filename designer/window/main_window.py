@@ -28,13 +28,13 @@ class DesignerWindow(MainFrame):
         """Close, unless work would be lost that the coach wants to keep."""
         may_close = (
             # First what is being typed beside the table: it may be part of the routine.
-            self.menus.asides.may_leave()
+            self.menus.dialogs.may_leave()
             and self.files.may_leave(tr("Save them before the window closes?"))
         )
         if not may_close:
             event.ignore()
             return
-        self.menus.asides.close()
+        self.menus.dialogs.close()
         self.recovery.drop()
         self.files.release()
         self.settings.save_bytes("window", self.saveGeometry())
@@ -45,5 +45,5 @@ class DesignerWindow(MainFrame):
 
     def _on_more(self, gap: str, what: str) -> None:
         """The map or the report of a gap is asked for."""
-        opened = self.menus.asides
+        opened = self.menus.dialogs
         opened.reach(gap) if what == MAP else opened.report()

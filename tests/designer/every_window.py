@@ -79,7 +79,7 @@ def _opened(window, settings, tmp_path) -> Iterator[QWidget]:
             window.tabs.currentWidget().widget().catch_up_now()
             yield window
     session.player.close()
-    asides = window.menus.asides
+    asides = window.menus.dialogs
     for show in (
         asides.reach, asides.report, asides.advice, asides.levels, asides.table, asides.photo,
     ):  # fmt: skip

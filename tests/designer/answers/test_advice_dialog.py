@@ -42,7 +42,7 @@ def closed():
 def dialog(qtbot, window, session, closed):
     session.document.replace(closed)
     claim = next(claim for claim in closed.claims if claim.kind == "gap-unreachable")
-    dialog = window.menus.asides.advice()
+    dialog = window.menus.dialogs.advice()
     dialog.look_at(claim.gap, claim.shot)
     dialog.pace_from.setValue(3.0)
     dialog.pace_to.setValue(8.0)
@@ -137,7 +137,7 @@ def test_paces_keep_their_order(dialog):
 def test_a_wish_already_granted_says_so(qtbot, window, session):
     routine = load_routine(next(DEMO.glob("04-*.json")))
     session.document.replace(replace(routine, claims=()))
-    dialog = window.menus.asides.advice()
+    dialog = window.menus.dialogs.advice()
     dialog.pace_from.setValue(1.0)
     dialog.pace_to.setValue(10.0)
     dialog.room.setValue(5.0)
@@ -149,7 +149,7 @@ def test_a_wish_already_granted_says_so(qtbot, window, session):
 
 
 def test_without_gaps_it_says_what_is_missing(window, session):
-    dialog = window.menus.asides.advice()
+    dialog = window.menus.dialogs.advice()
     assert not dialog.work.begin.isEnabled()
     assert "no gap" in dialog.note.text()
     dialog.close()

@@ -88,7 +88,7 @@ def test_each_gap_has_a_line_that_leads_to_its_map(qtbot, window, session, routi
     lines = window.shot.gaps.lines
     assert list(lines) == ["between", "beside"] and "Between the reds" in lines["between"].text()
     lines["beside"].linkActivated.emit("map")
-    opened = window.menus.asides.reach()
+    opened = window.menus.dialogs.reach()
     assert opened.panel.gap.currentData() == "beside"
     hostile = [replace(gap, title="<b>&") for gap in routine_with_gaps.gaps]
     session.apply("Title", lambda r: replace(r, gaps=tuple(hostile)))

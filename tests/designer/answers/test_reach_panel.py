@@ -23,7 +23,7 @@ GAP = "between"
 @pytest.fixture
 def panel(qtbot, window, session, routine_with_gaps):
     session.document.replace(routine_with_gaps)
-    panel = window.menus.asides.reach().panel
+    panel = window.menus.dialogs.reach().panel
     panel.window().move(0, 0)
     qtbot.waitUntil(lambda: has_fine(session))
     qtbot.waitUntil(lambda: session.answer_is_full)
@@ -164,7 +164,7 @@ def test_the_gap_on_the_table_turns_while_dragging(qtbot, window, session, routi
 
 
 def test_without_gap_or_pot_the_map_says_what_is_missing(qtbot, window, session):
-    panel = window.menus.asides.reach().panel
+    panel = window.menus.dialogs.reach().panel
     assert "draw one" in panel.chart._words
     assert not panel.gap.isEnabled()
     qtbot.mouseClick(panel.chart, LEFT, pos=at(panel, 0.0, 5.0))

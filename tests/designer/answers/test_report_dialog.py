@@ -30,7 +30,7 @@ def reached():
 @pytest.fixture
 def dialog(qtbot, window, session, reached):
     session.document.replace(reached)
-    dialog = window.menus.asides.report()
+    dialog = window.menus.dialogs.report()
     qtbot.waitUntil(lambda: session.answer_is_full)
     dialog.catch_up()
     yield dialog
@@ -135,9 +135,9 @@ def test_lanes_a_guess_could_confuse_are_warned_of(qtbot, dialog, session, reach
 
 
 def test_opened_again_it_is_the_same_window(window, dialog):
-    assert window.menus.asides.report() is dialog
+    assert window.menus.dialogs.report() is dialog
     dialog.close()
-    assert window.menus.asides.report() is not dialog
+    assert window.menus.dialogs.report() is not dialog
 
 
 @pytest.mark.slow

@@ -18,7 +18,7 @@ from designer.exporting.handouts import HandoutWish, handout_bytes
 def test_a_diagram_of_every_kind(session, tmp_path, told, ending):
     path = tmp_path / f"blue{ending}"
     assert write_diagram(session, path)
-    assert str(path) in told[-1].what
+    assert str(path) in told[-1].what and told[-1].file == path
     if ending == ".svg":
         assert etree.parse(path).getroot().tag.endswith("svg")
     elif ending == ".png":
@@ -94,6 +94,7 @@ def test_a_handout_by_the_dialog_is_told_and_closes_it(qtbot, dialog, tmp_path, 
     make(qtbot, dialog)
     assert "Blue to the top" in text_of(tmp_path / "sheet.pdf")
     assert str(tmp_path / "sheet.pdf") in told[-1].what
+    assert told[-1].file == tmp_path / "sheet.pdf"
     qtbot.waitUntil(lambda: not dialog.isVisible())
 
 

@@ -186,7 +186,7 @@ def test_no_booklet_goes_onto_its_plan(qtbot, settings, person, tmp_path, routin
     save_routine(routine, tmp_path / "blue.json")
     save_plan(Plan("Tuesday"), file)
     plan = PlanWindow(settings)
-    assert plan.open(file) and plan.add(tmp_path / "blue.json")
+    assert plan.open_file(file) and plan.add(tmp_path / "blue.json")
     for target in (file, tmp_path / "blue.json"):
         plan.asker.file_to_write = lambda *_, target=target: target
         with qtbot.waitSignal(plan.work.task.failed, timeout=60_000):

@@ -82,7 +82,7 @@ def in_the_program(window):
     from designer.exporting.handout_dialog import HandoutDialog
     from designer.window.guide_window import GuideWindow
 
-    asides = window.menus.asides
+    asides = window.menus.dialogs
     for open_one in (asides.report, asides.table, asides.reach):
         open_one().show()
     GuideWindow(window)

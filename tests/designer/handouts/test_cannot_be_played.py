@@ -170,7 +170,6 @@ def test_the_dialog_says_so_before_and_after(qtbot, make_session, tmp_path):
     told = []
     session.messages.told.connect(told.append)
     dialog = HandoutDialog(session, lambda: tmp_path / "sheet.pdf")
-    qtbot.addWidget(dialog)
     dialog.show()
     qtbot.waitUntil(lambda: "cannot be played as it stands" in dialog.note.text())
     assert "past 90" in dialog.note.text()

@@ -278,6 +278,7 @@ def test_the_booklet_is_written_aside(qtbot, show, settings, folder, tmp_path):
     window.print_booklet()
     qtbot.waitUntil(lambda: "written" in window.note.text())
     assert (tmp_path / "booklet.pdf").read_bytes().startswith(b"%PDF")
+    assert window.links.file == tmp_path / "booklet.pdf"
 
 
 @pytest.fixture
@@ -317,6 +318,7 @@ def test_import_export_report_and_delete(qtbot, records, tmp_path):
     records.asker.path = tmp_path / "r.pdf"
     records.report()
     qtbot.waitUntil(lambda: "r.pdf written" in records.note.text())
+    assert records.links.file == tmp_path / "r.pdf"
     records.asker.path = tmp_path / "e.csv"
     records.export()
     assert (tmp_path / "e.csv").read_text().count("QZ") == 1
@@ -387,7 +389,7 @@ def test_steps_are_looked_for_shown_and_saved(qtbot, show, settings, tmp_path, m
 
 
 def test_windows_open_from_the_menu_and_close_with_their_window(qtbot, window, folder):
-    shelf = window.menus.asides
+    shelf = window.menus.dialogs
     library, plan, records = shelf.library(), shelf.plan(), shelf.records()
     assert shelf.library() is library, "each once"
     qtbot.waitUntil(lambda: not library.work.task.running)

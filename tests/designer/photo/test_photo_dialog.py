@@ -62,7 +62,7 @@ def picture(tmp_path, photograph):
 
 @pytest.fixture
 def dialog(qtbot, window, picture):
-    made = window.menus.asides.photo()
+    made = window.menus.dialogs.photo()
     made.asker = Asked()
     made.resize(1320, 820)
     qtbot.waitExposed(made)
@@ -406,7 +406,7 @@ def test_the_wheel_and_keys_zoom_and_the_whole_picture_comes_back(dialog):
 def test_every_text_passes_the_wrapper(qtbot, window, picture, routine):
     texts.use_catalogue(FullCatalogue())
     try:
-        dialog = window.menus.asides.photo()
+        dialog = window.menus.dialogs.photo()
         dialog.asker = Asked()
         assert_all_translated(dialog)
         dialog.open_file(picture)

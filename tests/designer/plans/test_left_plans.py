@@ -22,7 +22,7 @@ from designer.window.application import Application
 from designer.open_routine import Settings
 application()
 desk = Application(Settings(Path(sys.argv[1])), aside=False)
-plan = desk.open_window().menus.asides.plan()
+plan = desk.open_window().menus.dialogs.plan()
 if len(sys.argv) > 3:
     assert plan.open_file(Path(sys.argv[3]))
 assert plan.add(Path(sys.argv[2]))
@@ -57,7 +57,7 @@ def desk(qtbot, settings):
     made.open_window()
     yield made
     for window in list(made.windows):
-        plan = window.menus.asides.opened(PlanWindow)
+        plan = window.menus.dialogs.opened(PlanWindow)
         if plan is not None:
             plan.unsaved = False
         window.session.document.mark_saved()
@@ -78,7 +78,7 @@ def test_a_new_plan_is_offered_and_taken_up_as_unsaved(qtbot, settings, tmp_path
     dialog = desk.offer_left_work()
     assert "Lesson plan “New plan” – 1 routine" in dialog.list.item(0).text()
     qtbot.mouseClick(dialog.open_button, LEFT)
-    plan = desk.windows[0].menus.asides.opened(PlanWindow)
+    plan = desk.windows[0].menus.dialogs.opened(PlanWindow)
     assert plan.isVisible() and plan.unsaved and plan.path is None
     assert plan.aims.toPlainText() == "stun on every angle" and plan.rows.rowCount() == 1
     # It is kept again at once, by this program now.
@@ -99,7 +99,7 @@ def test_a_plan_with_a_file_of_its_own_goes_back_to_it(settings, tmp_path, file,
     (left,) = left_plans(settings)
     assert left.path == own and left.plan.extra == {"room": "2"}
     assert left.told() == "Lesson plan “Tuesday” – 2 routines"
-    plan = desk.windows[0].menus.asides.plan()
+    plan = desk.windows[0].menus.dialogs.plan()
     assert plan.take_up(left) and plan.path == own
     assert plan.save()
     saved = load_plan(own)
@@ -139,7 +139,7 @@ def test_a_left_plan_whose_routine_is_gone_is_told_and_stays(settings, tmp_path,
     crash(tmp_path, file)
     (left,) = left_plans(settings)
     file.unlink()
-    plan = desk.windows[0].menus.asides.plan()
+    plan = desk.windows[0].menus.dialogs.plan()
     assert not plan.take_up(left)
     assert "blue.json" in plan.note.text() and left.file.exists()
     plan.unsaved = True
@@ -156,7 +156,7 @@ def test_damaged_left_plans_are_passed_over(settings, tmp_path):
 
 
 def test_a_fault_in_the_program_keeps_the_plan_at_once(desk, file, capsys):
-    plan = desk.windows[0].menus.asides.plan()
+    plan = desk.windows[0].menus.dialogs.plan()
     plan.add(file)
     desk.on_error(ValueError, ValueError("made up"), None)
     assert len(load_plan(plan.kept.file).items) == 1

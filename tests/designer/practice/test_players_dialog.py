@@ -19,8 +19,8 @@ TWO = (Player("junior", 0.4, 0.1, 0.08, 1.0), Player("coach", 0.08, 0.04, 0.02, 
 def dialog(qtbot, window):
     window.show_panel("Reach")
     dialog = None
-    qtbot.mouseClick(window.menus.asides.reach().panel.levels, LEFT)
-    dialog = window.menus.asides.levels()
+    qtbot.mouseClick(window.menus.dialogs.reach().panel.levels, LEFT)
+    dialog = window.menus.dialogs.levels()
     assert isinstance(dialog, PlayersDialog)
     yield dialog
     dialog.close()
@@ -112,7 +112,7 @@ def test_a_players_file_is_loaded_and_saved(qtbot, dialog, session, tmp_path):
 
 def test_the_report_has_a_column_for_every_level(qtbot, window, session, routine_with_gaps):
     session.document.replace(routine_with_gaps)
-    report = window.menus.asides.report()
+    report = window.menus.dialogs.report()
     session.levels.put(TWO)
     qtbot.waitUntil(lambda: session.answer_is_full)
     report.catch_up()

@@ -88,7 +88,7 @@ def test_the_table_dialog_moves_to_the_same_places(qtbot, window, panel, session
     choose_table(panel, "pool-9ft")
     by_field = session.routine
     session.undo()
-    page = window.menus.asides.table().move_page
+    page = window.menus.dialogs.table().move_page
     page.choose_table("pool-9ft")
     page.work.begin.click()
     qtbot.waitUntil(lambda: page.checked is not None, timeout=60_000)

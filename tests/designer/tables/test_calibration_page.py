@@ -36,7 +36,7 @@ def observations(tmp_path):
 @pytest.fixture
 def shown(window, session):
     session.document.replace(load_routine(next(DEMO.glob("05-*.json"))))
-    dialog = window.menus.asides.table()
+    dialog = window.menus.dialogs.table()
     dialog.parts.setCurrentWidget(dialog.calibration)
     dialog.catch_up()
     yield dialog.calibration

@@ -17,7 +17,7 @@ DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
 @pytest.fixture
 def shown(window, session):
     session.document.replace(load_routine(next(DEMO.glob("05-*.json"))))
-    dialog = window.menus.asides.table()
+    dialog = window.menus.dialogs.table()
     dialog.parts.setCurrentWidget(dialog.measured)
     dialog.catch_up()
     yield dialog.measured

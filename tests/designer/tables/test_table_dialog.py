@@ -21,7 +21,7 @@ DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
 @pytest.fixture
 def dialog(qtbot, window, session):
     session.document.replace(load_routine(next(DEMO.glob("05-*.json"))))
-    dialog = window.menus.asides.table()
+    dialog = window.menus.dialogs.table()
     yield dialog
     # the test may have closed it
     with contextlib.suppress(RuntimeError):
@@ -274,7 +274,7 @@ def test_enter_hands_a_field_over_and_leaves_the_window_open(qtbot, dialog):
 
 
 def test_a_closed_dialog_hears_of_nothing_any_more(qtbot, window, session):
-    dialog = window.menus.asides.table()
+    dialog = window.menus.dialogs.table()
     dialog.close()
     qtbot.wait(50)
     session.balls.nudge("red-1", 1.0, 0.0)

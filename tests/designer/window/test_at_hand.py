@@ -94,7 +94,7 @@ def test_every_tab_is_in_sight(qtbot, window, session, size, playing):
 
 @pytest.mark.slow
 def test_words_of_the_reach_map_stand_out_in_the_dark(qtbot, window, qapp):
-    reach = window.menus.asides.reach()
+    reach = window.menus.dialogs.reach()
     put_on(qapp, "dark")
     try:
         picture = reach.panel.chart.grab().toImage()

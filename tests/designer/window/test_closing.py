@@ -62,7 +62,7 @@ def settle():
 def a_plan(window, tmp_path, monkeypatch):
     routine = tmp_path / "blue.json"
     save_routine(window.session.routine, routine)
-    made = window.menus.asides.plan()
+    made = window.menus.dialogs.plan()
     made.asker = Asked(tmp_path / "plan.json")
     assert made.add(routine)
     return made, lambda: len(load_plan(tmp_path / "plan.json").items) == 1
@@ -70,7 +70,7 @@ def a_plan(window, tmp_path, monkeypatch):
 
 def photograph_marks(window, tmp_path, monkeypatch):
     Image.new("RGB", (320, 240), "green").save(tmp_path / "table.png")
-    made = window.menus.asides.photo()
+    made = window.menus.dialogs.photo()
     made.asker = Asked(tmp_path / "table.photo.json")
     assert made.open_file(tmp_path / "table.png")
     made.work.put_mark("corner-top-left", (30.0, 40.0))
@@ -78,7 +78,7 @@ def photograph_marks(window, tmp_path, monkeypatch):
 
 
 def practice(window, tmp_path, monkeypatch):
-    made = window.menus.asides.records()
+    made = window.menus.dialogs.records()
     made.asker = Asked(tmp_path / "none")
     made.form.player.setCurrentText("QZ")
     made.form.made.setValue(4)
@@ -97,7 +97,7 @@ def practice(window, tmp_path, monkeypatch):
 
 
 def steps(window, tmp_path, monkeypatch):
-    made = window.menus.asides.harder()
+    made = window.menus.dialogs.harder()
     made.asker = Asked(tmp_path / "blue-step-2.json")
     before = Rate(0.6, 0.59, 0.61, -0.4, 5.0, "screw")
     made._on_found((
@@ -184,10 +184,10 @@ def test_staying_at_one_question_lets_go_of_nothing(window, session, tmp_path, m
 
 def test_another_routine_made_harder_waits_for_the_steps_found(window, tmp_path, monkeypatch):
     made, _ = steps(window, tmp_path, monkeypatch)
-    again = window.menus.asides.harder()
+    again = window.menus.dialogs.harder()
     assert again is made and alive(made) and made.asker.asked
     made.asker.answer = "drop"
-    assert window.menus.asides.harder() is not made
+    assert window.menus.dialogs.harder() is not made
 
 
 def test_another_photograph_and_another_plan_ask_first(qtbot, window, tmp_path, monkeypatch):
@@ -221,7 +221,7 @@ def type_into(qtbot, field, text):
 def test_half_typed_fields_are_handed_over_at_closing(qtbot, window, session, tmp_path, by):
     """Levels, own table, conditions and paces count as soon as they are typed, left or not."""
     window.files.asker.change_answer = "drop"
-    levels = window.menus.asides.levels()
+    levels = window.menus.dialogs.levels()
     type_into(qtbot, levels.rows[0].figures["pace"], "0.77")
     (window if by == "whole window" else levels).close()
     settle()
@@ -236,7 +236,7 @@ def test_half_typed_tables_are_part_of_the_routine_at_closing(
 ):
     window.files.asker.change_answer = "save"
     window.files.asker.save_path = tmp_path / "kept.json"
-    dialog = window.menus.asides.table()
+    dialog = window.menus.dialogs.table()
     shown = getattr(dialog, page)
     dialog.parts.setCurrentWidget(shown)
     dialog.catch_up()
@@ -262,7 +262,7 @@ def test_half_typed_tables_are_part_of_the_routine_at_closing(
 def test_half_typed_tags_are_written_at_closing(qtbot, window, settings, tmp_path):
     write_library(tmp_path / "r", 3)
     LibrarySettings(settings).keep_folders([tmp_path / "r"])
-    library = window.menus.asides.library()
+    library = window.menus.dialogs.library()
     qtbot.waitUntil(lambda: library.entries.total == 3, timeout=60_000)
     qtbot.waitUntil(lambda: not library.work.task.running, timeout=60_000)
     library.list.setCurrentIndex(library.entries.index(1))
@@ -335,7 +335,7 @@ class Endless:
 
 def making(qtbot, window, tmp_path, which):
     """A window with work under way that would be lost; and what tells about it."""
-    session, shelf = window.session, window.menus.asides
+    session, shelf = window.session, window.menus.dialogs
     session.apply("claim", lambda r: edits.add_claim(r, Claim("pot-on", "shot-1")))
     if which == "booklet":
         made = shelf.plan()
@@ -351,10 +351,10 @@ def making(qtbot, window, tmp_path, which):
         made.open()
         told = made.note
     elif which == "advice":
-        made = window.menus.asides.advice()
+        made = window.menus.dialogs.advice()
         told = made.note
     else:
-        made = window.menus.asides.report()
+        made = window.menus.dialogs.report()
         made.parts.setCurrentIndex(0)
         told = made.tolerance_note
     if hasattr(made, "asker"):

@@ -151,7 +151,7 @@ def test_a_window_opens_over_the_middle_of_its_own(qtbot, window):
     screen = window.screen().availableGeometry()
     window.resize(500, 400)
     window.move(screen.center() - window.rect().center())
-    made = window.menus.asides.levels()
+    made = window.menus.dialogs.levels()
     qtbot.waitExposed(made)
     gap = made.geometry().center() - window.geometry().center()
     # The frame is reckoned with before its size is known.
@@ -162,7 +162,7 @@ def test_a_window_opens_over_the_middle_of_its_own(qtbot, window):
 def test_adding_to_a_plan_that_was_closed_goes_on_with_it(window, tmp_path):
     from engine.storage import save_routine
 
-    asides = window.menus.asides
+    asides = window.menus.dialogs
     files = [tmp_path / "one.json", tmp_path / "two.json", tmp_path / "three.json"]
     for file in files:
         save_routine(window.session.routine, file)
@@ -180,7 +180,7 @@ def test_adding_to_a_plan_that_was_closed_goes_on_with_it(window, tmp_path):
 
 def test_a_bar_is_seen_only_while_at_work_and_nothing_moves(qtbot, window):
     waiting = Event()
-    report = window.menus.asides.report()
+    report = window.menus.dialogs.report()
     report.parts.setCurrentIndex(1)
     bar, places = report.work, lambda: [one.geometry() for one in (report.work, report.balls)]
     before = places()
@@ -191,3 +191,12 @@ def test_a_bar_is_seen_only_while_at_work_and_nothing_moves(qtbot, window):
     waiting.set()
     qtbot.waitUntil(lambda: not bar.task.running)
     assert not bar.bar.isVisible() and places() == before
+
+
+@pytest.mark.parametrize("slash", ["/", "\\"])
+def test_a_long_path_makes_no_window_wider_than_the_screen(qtbot, window, slash):
+    made = window.menus.dialogs.plan()
+    told = f"Saved as C:{slash}{slash.join(['a folder of routines'.replace(' ', '-')] * 12)}.json."
+    made.tell(told)
+    assert made.note.text() == told
+    assert made.minimumSizeHint().width() < 900

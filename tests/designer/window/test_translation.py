@@ -224,8 +224,8 @@ def test_the_dialogs_in_a_made_up_language(qtbot, window, session):
 
     session.predictions.ask_now(session.routine)
     qtbot.waitUntil(lambda: session.answer_is_full)
-    report, advice = window.menus.asides.report(), window.menus.asides.advice()
-    table = window.menus.asides.table()
+    report, advice = window.menus.dialogs.report(), window.menus.dialogs.advice()
+    table = window.menus.dialogs.table()
     dialogs = [report, advice, show_keys(window), show_about(window)]
     dialogs.append(HandoutDialog(session, lambda: None, list, window))
     dialogs.append(FaultsDialog(Message("一", "二", ("三",)), window))
