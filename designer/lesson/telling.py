@@ -81,6 +81,8 @@ def key_line(cards: int, *, slow: bool, whole: bool) -> str:
         ("← →", tr("steps")),
         (tr("Esc"), tr("leave")),
     )
+    if not cards:
+        pairs = ((tr("Space"), tr("the answer")), *pairs[5:])
     told = [f"<b>{escape(key)}</b>\N{NO-BREAK SPACE}{escape(what)}" for key, what in pairs]
     return "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}".join(told)
 
