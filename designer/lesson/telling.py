@@ -71,7 +71,7 @@ def told(session: OpenRoutine, asked: Asked, *, by_letter: bool) -> str:
 
 def key_line(cards: int, *, slow: bool, whole: bool) -> str:
     """What the keys do, as rich text for one line."""
-    pairs = (
+    pairs: tuple[tuple[str, str], ...] = (
         (f"1–{cards}" if cards > 1 else "1", tr("note a guess")),
         (tr("Space"), tr("play the next one")),
         ("R", tr("again")),
