@@ -29,6 +29,8 @@ ON_DARK: dict[str, str] = {
     "#00795a": "#4fd0a6",
     "#a8558a": "#e6a3cd",
     "#9a6a00": "#ecc05c",
+    # what points something out
+    "#c2188f": "#ff7ad1",
 }
 
 

@@ -48,8 +48,11 @@ class Asked:
 
     @property
     def is_done(self) -> bool:
-        """Whether every lane has been seen: then the answer may be told."""
-        return len(self.finished) == len(self.order)
+        """Whether every lane has been seen: then the answer may be told.
+
+        Without cards it may be told once it was asked for.
+        """
+        return bool(self.finished) and len(self.finished) >= len(self.order)
 
     @property
     def next(self) -> int:
@@ -80,9 +83,9 @@ class Asked:
         self.current = card
 
     def finish(self) -> None:
-        """The lane of the current card has been seen."""
-        if self.current is not None:
-            self.finished.add(self.current)
+        """The lane of the current card has been seen, or the answer without any asked for."""
+        if self.current is not None or not self.order:
+            self.finished.add(self.current or 0)
 
     def ask_anew(self) -> None:
         """As at first, but for the guess."""

@@ -78,6 +78,11 @@ class Lesson(QWidget):
         main = parent.screen() if parent is not None else self.screen()
         self.screens = LessonScreens(settings, main)
         self.coach = CoachWindow(session, self.screens, self.keyPressEvent, parent)
+        self._listen()
+        self._lay_out()
+
+    def _listen(self) -> None:
+        session = self._session
         self.screens.changed.connect(self.place)
         session.answered.connect(self._lay_out)
         session.view_changed.connect(self._lay_out)
@@ -86,7 +91,6 @@ class Lesson(QWidget):
         self._player.moved.connect(self._on_moved)
         self._player.changed.connect(self._refresh)
         session.messages.told.connect(self._on_message)
-        self._lay_out()
 
     # What is asked ---------------------------------------------------------------------------
 

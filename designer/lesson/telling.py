@@ -71,7 +71,7 @@ def told(session: OpenRoutine, asked: Asked, *, by_letter: bool) -> str:
 
 def key_line(cards: int, *, slow: bool, whole: bool) -> str:
     """What the keys do, as rich text for one line."""
-    pairs = (
+    pairs: tuple[tuple[str, str], ...] = (
         (f"1–{cards}" if cards > 1 else "1", tr("note a guess")),
         (tr("Space"), tr("play the next one")),
         ("R", tr("again")),
@@ -81,6 +81,8 @@ def key_line(cards: int, *, slow: bool, whole: bool) -> str:
         ("← →", tr("steps")),
         (tr("Esc"), tr("leave")),
     )
+    if not cards:
+        pairs = ((tr("Space"), tr("the answer")), *pairs[5:])
     told = [f"<b>{escape(key)}</b>\N{NO-BREAK SPACE}{escape(what)}" for key, what in pairs]
     return "\N{NO-BREAK SPACE} \N{NO-BREAK SPACE}".join(told)
 

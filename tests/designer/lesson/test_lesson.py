@@ -217,6 +217,17 @@ def test_escape_leaves_and_nothing_was_changed(qtbot, lesson, window, session):
     assert session.player.speed == 1.0
 
 
+@pytest.mark.quick
+def test_without_cards_the_answer_waits_for_a_key_too(qtbot, make_lesson, routine):
+    shot = replace(routine.shots[0], lanes=(), question="Can it be done?", answer=TELL)
+    lesson = make_lesson(replace(routine, shots=(shot,)))
+    assert not lesson.cards.cards and TELL not in texts(lesson) and not lesson.verdict.text()
+    qtbot.keyClick(lesson, "1")
+    assert lesson.asked.guess is None
+    qtbot.keyClick(lesson, Qt.Key.Key_Space)
+    assert TELL in texts(lesson)
+
+
 def test_a_shot_that_cannot_be_played_says_why(qtbot, lesson, session):
     lanes = (LaneAsk("A", 0.0, 4.0),)
     never = Shot("never", "black", "bottom-left", lanes=lanes)
