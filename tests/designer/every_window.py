@@ -18,7 +18,7 @@ from engine.storage import save_routine
 from tests.engine.library.generated_routines import write_library
 
 #: Bases that are never shown themselves.
-_BASES = {"SideWindow", "RoutineWindow", "WorkingWindow", "OwnWindow"}
+_BASES = {"MainFrame", "SideWindow", "RoutineWindow", "WorkingWindow", "OwnWindow"}
 
 
 def kinds_of_window() -> set[str]:

@@ -188,10 +188,11 @@ def main(pictures, scale, look, longer):
     session.predictions.prepare()
     session.predictions.ask_now(session.routine)
     window = DesignerWindow(session, settings)
+    window.resize(1280, 680)
     window.show()
     count = 0
     for shown in every_window(window, settings, folder):
-        if isinstance(shown, DesignerWindow | Lesson):
+        if isinstance(shown, Lesson):
             continue
         settle(shown)
         count += 1

@@ -36,8 +36,8 @@ CONTROLS = (
     QAbstractButton, QAbstractItemView, QAbstractSlider, QAbstractSpinBox, QComboBox, QLineEdit,
     QPlainTextEdit, QTabBar, QTextBrowser,
 )  # fmt: skip
-#: Tested by themselves: no side windows.
-OTHERS = (DesignerWindow, Lesson)
+#: Tested by itself: it fills a screen and is led by keys alone.
+OTHERS = (Lesson,)
 
 
 @pytest.mark.parametrize(
