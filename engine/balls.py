@@ -15,7 +15,7 @@ KINDS: tuple[str, ...] = (
 #: What is printed on a ball so that its colour is never the only carrier.
 LETTERS: Mapping[str, str] = MappingProxyType(
     {
-        "cue": "cue",
+        "cue": "Cue",
         "red": "R",
         "yellow": "Y",
         "green": "G",

@@ -42,7 +42,7 @@ class BallsPanel(Panel):
 
     def __init__(self, session: OpenRoutine, parent: QWidget | None = None) -> None:
         super().__init__(session, parent)
-        self.list = bare_list((tr("Ball"), tr("Side cushion"), tr("End cushion")), wide=0)
+        self.list = bare_list((tr("Ball"), tr("Side"), tr("End")), wide=0)
         self.list.setIconSize(BALL_ICON_SIZE)
         self.list.setAccessibleName(tr("Balls on the table"))
         self.list.itemSelectionChanged.connect(self._on_selected)

@@ -132,6 +132,8 @@ class MainFrame(QMainWindow):
             self.tabs.setTabText(self.tabs.addTab(_scrolled(panel, name), ""), tr(name))
         self.to_fix = QLabel()
         self.to_fix.setObjectName("foot")
+        # A line and its padding, so that nothing moves when there is something to say.
+        self.to_fix.setFixedHeight(self.fontMetrics().lineSpacing() + 14)
         self.to_fix.setTextInteractionFlags(
             Qt.TextInteractionFlag.LinksAccessibleByMouse
             | Qt.TextInteractionFlag.LinksAccessibleByKeyboard

@@ -58,7 +58,9 @@ def faults_of(window):
     screen = window.screen().availableGeometry()
     if not screen.contains(window.geometry()):
         yield f"lies off the screen: {window.geometry().getRect()}"
-    if window.pos().isNull() and size != tuple(room):
+    # Where the coach's window of a lesson stands depends on the screens: see test_screens.
+    led = type(window).__name__ == "CoachWindow"
+    if window.pos().isNull() and size != tuple(room) and not led:
         yield "opened in the corner"
     for widget in window.findChildren(QWidget):
         if widget.isVisible():
@@ -82,6 +84,7 @@ def cut_texts(widget):
         QStyleOptionButton,
         QStyleOptionComboBox,
         QTabBar,
+        QToolButton,
     )  # fmt: skip
 
     metrics, style = widget.fontMetrics(), widget.style()
@@ -112,6 +115,8 @@ def cut_texts(widget):
             room = style.subElementRect(part, option, widget)
             if wide(widget.text()) > room.width() or metrics.ascent() > room.height():
                 yield widget.text()
+        case QToolButton() if widget.toolButtonStyle() == Qt.ToolButtonStyle.ToolButtonIconOnly:
+            return
         case QAbstractButton() if widget.text():
             if wide(widget.text()) > widget.width():
                 yield widget.text()
@@ -188,7 +193,8 @@ def main(pictures, scale, look, longer):
     session.predictions.prepare()
     session.predictions.ask_now(session.routine)
     window = DesignerWindow(session, settings)
-    window.resize(1280, 680)
+    window.resize(SCREEN[0] - FRAME[0] - 8, SCREEN[1] - FRAME[1] - 8)
+    window.move(4, 4)
     window.show()
     count = 0
     for shown in every_window(window, settings, folder):

@@ -33,7 +33,7 @@ def test_balls_stand_where_the_routine_says():
     assert [disc.centre for disc in discs] == [ball.centre_mm for ball in routine.balls]
     assert all(disc.radius_mm + disc.edge_mm / 2 == pytest.approx(R) for disc in discs)
     assert [text.text for text in texts(drawing, roles.BALL_LETTER)] == [
-        "C", "Bl", "R1", "R2", "Br", "Bk",
+        "Cue", "Bl", "R1", "R2", "Br", "Bk",
     ]  # fmt: skip
 
 
