@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,12 +14,15 @@ from engine.playing.aiming import aims
 from engine.playing.aims import SHORT
 from engine.playing.laid_out import LaidOutShot
 from engine.playing.ways import way_room
-from engine.shot.batch import play_many, threads
+from engine.shot.batch import cores, play_many, threads
 from engine.shot.layout import ball_rows, condition_values
 from engine.shot.play import MOST_EVENTS, table_values
+from engine.shot.striking import S_SIDE, S_SPEED, S_TIP, S_UX, S_UY, STRIKE
 
-#: Tries a thread takes at a time, at least.
-CHUNK = 32
+#: Tries a thread takes at a time, at least: handing fewer over costs as much as trying them.
+CHUNK = 64
+#: Parts a core is given: some tries take much longer than others.
+PARTS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,28 +60,23 @@ def outcomes(
     places (N, n, 2), and the errors are added to it afterwards. Without `margins` those of shots
     cut off by a ball are left unsure.
     """
-    tip, speed, stray, across, tip_off, speed_off = np.broadcast_arrays(
-        *(
-            np.atleast_1d(np.asarray(value, dtype=float))
-            for value in (tip_height, speed_mm_s, aim_error_rad, side, tip_error, speed_error_mm_s)
-        )
-    )
+    given = (tip_height, speed_mm_s, aim_error_rad, side, tip_error, speed_error_mm_s)
+    parts = [np.asarray(value, dtype=float) for value in given]
+    count = np.broadcast(*parts).size
+    tip, speed = (np.full(count, part) if part.shape != (count,) else part for part in parts[:2])
+    stray, across, tip_off, speed_off = parts[2:]
     places = scene.places_mm[None] if places_mm is None else np.ascontiguousarray(places_mm)
     direction, state = aims(scene, tip, speed, places)
     limit = scene.conditions.tip_limit
-    struck_tip, struck_speed = tip + tip_off, speed + speed_off
-    playable = (np.hypot(struck_tip, across) <= limit + 1e-9) & (struck_speed > 0.0)
+    strikes = np.zeros((count, STRIKE))
+    strikes[:, S_SPEED], strikes[:, S_TIP], strikes[:, S_SIDE] = (
+        speed + speed_off, tip + tip_off, across
+    )  # fmt: skip
+    playable = (np.hypot(strikes[:, S_TIP], across) <= limit + 1e-9) & (strikes[:, S_SPEED] > 0.0)
+    if not playable.all():
+        strikes[~playable, S_SPEED : S_SIDE + 1] = 1000.0, 0.0, 0.0
     way = direction + stray
-    strikes = np.column_stack(
-        [
-            np.where(playable, struck_speed, 1000.0),
-            np.where(playable, struck_tip, 0.0),
-            np.where(playable, across, 0.0),
-            np.zeros(len(tip)),
-            np.cos(way),
-            np.sin(way),
-        ]
-    )
+    strikes[:, S_UX], strikes[:, S_UY] = np.cos(way), np.sin(way)
     found = _tried(scene, places, strikes, margins)
     reason, other = found[:, J_REASON].astype(np.int8), found[:, J_OTHER].astype(np.int16)
     margin = found[:, J_MARGIN]
@@ -89,7 +86,7 @@ def outcomes(
     margin[~playable] = np.nan
     if any(scene.object_ball.id in gap.balls for gap in scene.gaps if scene.object_ball):
         # a gap beside a ball that is played: it will have left its place
-        reason[:], margin = EDGE_PLAYED, np.full(len(tip), np.nan)
+        reason[:], margin = EDGE_PLAYED, np.full(count, np.nan)
     return Outcomes(reason == THREADS, margin, reason, other, direction)
 
 
@@ -146,8 +143,7 @@ def _tried(
             *scratch(len(base), len(alone)), out[part],
         )  # fmt: skip
 
-    # several parts a core, as some tries take much longer than others
-    size = max(CHUNK, -(-count // (4 * (os.cpu_count() or 1))))
+    size = max(CHUNK, -(-count // (PARTS * cores())))
     parts = [slice(start, start + size) for start in range(0, count, size)]
     if len(parts) > 1:
         list(threads().map(chunk, parts))

@@ -47,9 +47,11 @@ class Lattice:
 
     def evaluate(self, wanted: np.ndarray, margins: bool) -> None:
         """Try the lattice points marked in `wanted` that have not been tried."""
-        at = np.nonzero(wanted & ~self.tried)
-        if not len(at[0]):
+        # one axis is looked through ten times faster than two
+        flat = np.flatnonzero(wanted & ~self.tried)
+        if not len(flat):
             return
+        at = np.divmod(flat, len(self.paces))
         reason, margin, other = self.attempt(self.tips[at[0]], self.paces[at[1]], margins)
         self.threads[at] = reason == 0
         self.reason[at], self.margin[at], self.other[at] = reason, margin, other
@@ -109,9 +111,8 @@ class Lattice:
     def _mixed(self, step: int) -> np.ndarray:
         """Cells of this step with corners that differ, or that a thin window may hide in."""
         value = self.threads[::step, ::step]
-        quads = [value[:-1, :-1], value[:-1, 1:], value[1:, :-1], value[1:, 1:]]
-        some = np.logical_or.reduce(quads)
-        every = np.logical_and.reduce(quads)
+        a, b, c, d = value[:-1, :-1], value[:-1, 1:], value[1:, :-1], value[1:, 1:]
+        some, every = a | b | c | d, a & b & c & d
         mixed = some & ~every
         if step == FINER:
             margin = self.margin[::step, ::step]

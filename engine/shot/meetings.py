@@ -88,6 +88,9 @@ def line_time(p, v, a, span):
             return NEVER
         t = -p / v
         return t if t <= span else NEVER
+    if (v >= 0.0 or a <= 0.0) and (a >= 0.0 or p + (v + 0.5 * a * span) * span > TOUCH):
+        # it only grows, or it is least at either end and there is some at both
+        return NEVER
     disc = v * v - 2.0 * a * p
     if disc <= 0.0:
         return NEVER
@@ -171,24 +174,23 @@ def lean(b, i, faces, jaws):
     for k in range(faces.shape[0]):
         axis = int(faces[k, F_AXIS])
         inward = faces[k, F_IN]
+        if abs(b[i, VX + axis]) > TOUCH or inward * b[i, AX + axis] >= 0.0:
+            continue
         along = b[i, Y] if axis == 0 else b[i, X]
         room = inward * (b[i, X + axis] - faces[k, F_AT]) - b[i, RADIUS]
-        speed, pull = inward * b[i, VX + axis], inward * b[i, AX + axis]
-        touches = room <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]
-        if touches and abs(speed) <= TOUCH and pull < 0.0:
+        if room <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]:
             b[i, VX + axis] = 0.0
             b[i, AX + axis] = 0.0
     for k in range(jaws.shape[0]):
         if jaws[k, J_LENGTH] == 0.0:
             continue
         nx, ny = jaws[k, J_NX], jaws[k, J_NY]
+        speed, pull = nx * b[i, VX] + ny * b[i, VY], nx * b[i, AX] + ny * b[i, AY]
+        if abs(speed) > TOUCH or pull >= 0.0:
+            continue
         px, py = b[i, X] - jaws[k, J_X], b[i, Y] - jaws[k, J_Y]
         along = jaws[k, J_UX] * px + jaws[k, J_UY] * py
-        speed, pull = nx * b[i, VX] + ny * b[i, VY], nx * b[i, AX] + ny * b[i, AY]
-        touches = (
-            abs(nx * px + ny * py - b[i, RADIUS]) <= TOUCH and 0.0 <= along <= jaws[k, J_LENGTH]
-        )
-        if touches and abs(speed) <= TOUCH and pull < 0.0:
+        if abs(nx * px + ny * py - b[i, RADIUS]) <= TOUCH and 0.0 <= along <= jaws[k, J_LENGTH]:
             b[i, VX] -= speed * nx
             b[i, VY] -= speed * ny
             b[i, AX] -= pull * nx
