@@ -32,8 +32,9 @@ MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
 #: Shares of the largest error at which it is looked for, and then, three times over, those of the
 #: step that fails.
 WIDENING, EVEN, TIMES = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 11), 3
-#: Of them so many are tried at a time: most errors that matter are small.
-BLOCK = 24
+#: Of them so many are tried at a time: most errors that matter are small, but a batch costs
+#: something by itself.
+BLOCK = 52
 KINDS = ("aim", "tip", "side", "pace")
 
 

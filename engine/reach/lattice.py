@@ -52,16 +52,29 @@ class Lattice:
         if not len(flat):
             return
         at = np.divmod(flat, len(self.paces))
-        reason, margin, other = self.attempt(self.tips[at[0]], self.paces[at[1]], margins)
+        self._take(at, *self.attempt(self.tips[at[0]], self.paces[at[1]], margins))
+
+    def _take(
+        self,
+        at: tuple[np.ndarray, np.ndarray],
+        reason: np.ndarray,
+        margin: np.ndarray,
+        other: np.ndarray,
+    ) -> None:
         self.threads[at] = reason == 0
         self.reason[at], self.margin[at], self.other[at] = reason, margin, other
         self.tried[at] = True
 
-    def fill(self) -> None:
-        """Try the coarse grid, then refine every cell an edge may run through."""
+    def coarse_grid(self) -> tuple[np.ndarray, np.ndarray]:
+        """Tip heights and paces of the coarse grid, (k,) each."""
+        tips, paces = np.meshgrid(self.tips[::FINER], self.paces[::FINER], indexing="ij")
+        return tips.ravel(), paces.ravel()
+
+    def fill(self, reason: np.ndarray, margin: np.ndarray, other: np.ndarray) -> None:
+        """Refine every cell an edge may run through, from what came of the coarse grid."""
         grid = np.zeros_like(self.tried)
         grid[::FINER, ::FINER] = True
-        self.evaluate(grid, True)
+        self._take(np.nonzero(grid), reason, margin, other)
         step = FINER
         while step > 1:
             self._refine(step)

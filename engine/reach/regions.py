@@ -14,13 +14,14 @@ def regions(cells: np.ndarray) -> list[Region]:
     labels = np.zeros(cells.shape, dtype=np.int64)
     stack = np.empty((cells.size, 2), dtype=np.int64)
     count = number_regions(np.ascontiguousarray(cells), labels, stack)
-    rows, columns = np.nonzero(labels)
-    order = np.argsort(labels[rows, columns], kind="stable")
-    sizes = np.bincount(labels[rows, columns], minlength=count + 1)[1:]
-    cuts = np.cumsum(sizes)[:-1]
     if not count:
         return []
-    return list(zip(np.split(rows[order], cuts), np.split(columns[order], cuts), strict=True))
+    inside = np.flatnonzero(labels)
+    number = labels.ravel()[inside]
+    order = np.argsort(number, kind="stable")
+    rows, columns = np.divmod(inside[order], cells.shape[1])
+    cuts = np.cumsum(np.bincount(number, minlength=count + 1)[1:])[:-1]
+    return list(zip(np.split(rows, cuts), np.split(columns, cuts), strict=True))
 
 
 @compiled

@@ -35,7 +35,7 @@ from engine.shot.layout import (
     X,
     Y,
 )  # fmt: skip
-from engine.shot.roots import NEVER, disc_time
+from engine.shot.roots import NEVER, disc_time, extent
 
 #: Balls and cushions part softly below this approach (mm/s): no rebound.
 LOOSE = 1.0
@@ -147,19 +147,31 @@ def own_meeting(b, i, faces, jaws, falls):
                 beyond = True
     if beyond:
         span = best - b[i, T]
+        left, right = extent(x, vx, ax, span)
+        low, high = extent(y, vy, ay, span)
         for k in range(falls.shape[0]):
+            reach = falls[k, 2]
             px, py = x - falls[k, 0], y - falls[k, 1]
-            if px * px + py * py < falls[k, 2] * falls[k, 2]:
+            if right - x + px < -reach or left - x + px > reach:
+                continue
+            if high - y + py < -reach or low - y + py > reach:
+                continue
+            if px * px + py * py < reach * reach:
                 return b[i, T], FALLS, k
-            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, falls[k, 2], span, GIVE)
+            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, reach, span, GIVE)
             if t < best:
                 best, cause, index = t, FALLS, k
         for k in range(jaws.shape[0]):
             px, py = x - jaws[k, J_X], y - jaws[k, J_Y]
+            reach = max(jaws[k, J_RADIUS], jaws[k, J_LENGTH]) + r
+            if right - x + px < -reach or left - x + px > reach:
+                continue
+            if high - y + py < -reach or low - y + py > reach:
+                continue
             if jaws[k, J_LENGTH] > 0.0:
                 t = b[i, T] + facing_time(jaws, k, px, py, vx, vy, ax, ay, r, span)
             else:
-                t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, jaws[k, J_RADIUS] + r, span, GIVE)
+                t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, reach, span, GIVE)
             if t < best:
                 best, cause, index = t, HIT_JAW, k
     return best, cause, index

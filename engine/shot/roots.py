@@ -116,6 +116,17 @@ def first_fall(c0, c1, c2, c3, c4, span):
 
 
 @inlined
+def extent(p, v, a, span):
+    """The least and greatest place along one axis of what moves as p + v·t + ½a·t²."""
+    end = p + (v + 0.5 * a * span) * span
+    low, high = min(p, end), max(p, end)
+    if v * a < 0.0 and -v / a < span:
+        turn = p - 0.5 * v * v / a
+        low, high = min(low, turn), max(high, turn)
+    return low, high
+
+
+@inlined
 def disc_time(px, py, vx, vy, ax, ay, reach, span, give):
     """When a point moving as p + v·t + ½a·t² comes within `reach` of the origin, in [0, span].
 
@@ -132,11 +143,7 @@ def disc_time(px, py, vx, vy, ax, ay, reach, span, give):
     # the box of the way misses the disc
     for axis in range(2):
         p, v, a = (px, vx, ax) if axis == 0 else (py, vy, ay)
-        end = p + (v + 0.5 * a * span) * span
-        low, high = min(p, end), max(p, end)
-        if v * a < 0.0 and -v / a < span:
-            turn = p - 0.5 * v * v / a
-            low, high = min(low, turn), max(high, turn)
+        low, high = extent(p, v, a, span)
         if low > reach or high < -reach:
             return NEVER
     square = px * px + py * py
