@@ -24,9 +24,9 @@ from engine.shot.play import MOST_EVENTS, table_values
 from engine.shot.striking import S_SIDE, S_SPEED, S_TIP, S_UX, S_UY, STRIKE
 
 #: Tries a thread takes at a time, at least: handing fewer over costs as much as trying them.
-CHUNK = 64
+CHUNK = 96
 #: Parts a core is given: some tries take much longer than others.
-PARTS = 2
+PARTS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,10 +185,17 @@ def _tried(
 
     size = max(CHUNK, -(-count // (PARTS * cores())))
     parts = [slice(start, start + size) for start in range(0, count, size)]
-    if len(parts) > 1:
-        list(threads().map(chunk, parts))
-    else:
-        chunk(slice(0, count))
+    left = iter(parts)
+
+    def work() -> None:
+        # whoever is free takes the next part
+        for part in left:
+            chunk(part)
+
+    helpers = [threads().submit(work) for _ in range(min(cores(), len(parts)) - 1)]
+    work()
+    for one in helpers:
+        one.result()
     return out
 
 

@@ -24,6 +24,7 @@ from engine.playing.straying import strays
 from engine.reach.arriving import strike_word, struck
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
 from engine.reach.mapping import ReachMap
+from engine.reach.regions import fill_depth
 from engine.results import Choice, ReachWindow, TriedStrike
 
 CANDIDATES = 24
@@ -203,13 +204,9 @@ def _deepest(depth: np.ndarray) -> np.ndarray:
 
 def _depth(cells: np.ndarray) -> np.ndarray:
     """Lattice steps from each threading cell to the nearest that does not (or the map's edge)."""
-    steps = np.where(np.pad(cells, 1), np.int32(sum(cells.shape)), np.int32(0))
-    for _ in range(2):  # along one axis, then along the other
-        at = np.arange(len(steps), dtype=np.int32)[:, None]
-        before = np.minimum.accumulate(steps - at) + at
-        after = np.minimum.accumulate((steps + at)[::-1])[::-1] - at
-        steps = np.minimum(before, after).T
-    return np.ascontiguousarray(steps[1:-1, 1:-1])
+    depth = np.empty(cells.shape, dtype=np.int64)
+    fill_depth(np.ascontiguousarray(cells), depth)
+    return depth
 
 
 def _hits(

@@ -32,9 +32,8 @@ MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
 #: Shares of the largest error at which it is looked for, and then, three times over, those of the
 #: step that fails.
 WIDENING, EVEN, TIMES = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 11), 3
-#: Of them so many are tried at a time: most errors that matter are small, but a batch costs
-#: something by itself.
-BLOCK = 52
+#: So many of the steps are tried first.
+SPARSE = 21
 KINDS = ("aim", "tip", "side", "pace")
 
 
@@ -151,7 +150,7 @@ def largest_errors(
     low, high = np.zeros(len(asked)), np.maximum([most[kind][way > 0] for kind, way in asked], 0.0)
     for shares in (WIDENING, *[EVEN] * TIMES):
         steps = low[:, None] + (high - low)[:, None] * shares
-        first = _first_failing(scene, tip_height, pace, asked, steps)
+        first = _first_failing(scene, tip_height, pace, asked, steps, shares is EVEN)
         row = np.arange(len(asked))
         high = steps[row, np.minimum(first, len(shares) - 1)]
         # nothing fails as far as is looked: all of it; the strike itself fails: none of it
@@ -160,24 +159,34 @@ def largest_errors(
 
 
 def _first_failing(
-    scene: LaidOutShot, tip: float, pace: float, asked: list[tuple[str, int]], steps: np.ndarray
-) -> np.ndarray:
-    """Which of the rising steps (k, n) of each error asked fails first, (k,); n: none."""
-    first = np.full(len(steps), steps.shape[1])
-    left = np.nonzero(steps[:, -1] > 0.0)[0]
-    first[steps[:, -1] <= 0.0] = 0
-    for begin in range(0, steps.shape[1], BLOCK):
-        part = steps[left, begin : begin + BLOCK]
-        if not part.size:
-            break
-        off = {}
-        for kind in KINDS:
-            ways = [way if of == kind else 0 for of, way in (asked[k] for k in left)]
-            off[kind] = (part * np.array(ways)[:, None]).ravel()
-        fails = ~_with_errors(scene, tip, pace, off).reshape(part.shape)
-        some = fails.any(axis=1)
-        first[left[some]] = begin + fails[some].argmax(axis=1)
-        left = left[~some]
+    scene: LaidOutShot, tip: float, pace: float, asked: list[tuple[str, int]], steps: np.ndarray,
+    between: bool,
+) -> np.ndarray:  # fmt: skip
+    """Which of the rising steps (k, n) of each error asked fails first, (k,); n: none.
+
+    `between`: the first is known to do it and the last to fail, unless they are the same.
+    """
+    count = steps.shape[1]
+    first = np.where(steps[:, -1] > 0.0, count, 0)
+    kind_of = np.array([KINDS.index(kind) for kind, _ in asked])
+    way_of = np.array([float(way) for _, way in asked])
+    number = np.arange(count)
+    fails, tried = np.zeros(steps.shape, bool), np.zeros(steps.shape, bool)
+    if between:
+        closed = steps[:, -1] == steps[:, 0]
+        tried[closed] = tried[:, 0] = tried[:, -1] = True
+        fails[:, -1] = ~closed
+    # a few first: what lies beyond one that fails need not be tried
+    for some in (number % max(1, count // SPARSE) == 0, number >= 0):
+        now = some & (number < first[:, None]) & ~tried
+        row, _ = np.nonzero(now)
+        if not len(row):
+            continue
+        error = steps[now] * way_of[row]
+        off = {kind: np.where(kind_of[row] == k, error, 0.0) for k, kind in enumerate(KINDS)}
+        fails[now] = ~_with_errors(scene, tip, pace, off)
+        tried |= now
+        first = np.where(fails.any(axis=1), fails.argmax(axis=1), first)
     return first
 
 

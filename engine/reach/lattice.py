@@ -51,8 +51,9 @@ class Lattice:
         flat = np.flatnonzero(wanted & ~self.tried)
         if not len(flat):
             return
-        at = np.divmod(flat, len(self.paces))
-        self._take(at, *self.attempt(self.tips[at[0]], self.paces[at[1]], margins))
+        row, column = np.divmod(flat, len(self.paces))
+        tried = self.attempt(self.tips[row], self.paces[column], margins)
+        self._take((row, column), *tried)
 
     def _take(
         self,
@@ -74,7 +75,8 @@ class Lattice:
         """Refine every cell an edge may run through, from what came of the coarse grid."""
         grid = np.zeros_like(self.tried)
         grid[::FINER, ::FINER] = True
-        self._take(np.nonzero(grid), reason, margin, other)
+        row, column = np.nonzero(grid)
+        self._take((row, column), reason, margin, other)
         step = FINER
         while step > 1:
             self._refine(step)

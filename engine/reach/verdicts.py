@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -81,7 +81,7 @@ def verdicts(
         for gap_id, scene in scenes.items():
             told[gap_id] = GapVerdict(gap_id, shot_id, False, scene.width_mm, (), None, limit)
     else:
-        for gap_id, found in zip(scenes, reach_maps([*scenes.values()]), strict=True):
+        for gap_id, found in zip(scenes, _maps([*scenes.values()]), strict=True):
             try:
                 told[gap_id] = _verdict(
                     scenes[gap_id], gap_id, found, players if forgiving else (), chances
@@ -89,6 +89,10 @@ def verdicts(
             except BaizewrightError as error:
                 told[gap_id] = _no_verdict(gap_id, shot_id, error)
     return tuple(told[gap.id] for gap in gaps)
+
+
+def _maps(scenes: Sequence[LaidOutShot]) -> Iterable[ReachMap]:
+    return reach_maps(scenes) if len(scenes) > 1 else map(reach_map, scenes)
 
 
 def _no_verdict(gap_id: str, shot_id: str, error: BaizewrightError) -> GapVerdict:
