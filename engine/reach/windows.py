@@ -55,9 +55,11 @@ def _filled(lattice: Lattice, region: Region, window: ReachWindow) -> ReachWindo
     keeps it fullest, for as long as it is filled to `FILLED`.
     """
     low = [int(part.min()) for part in region]
-    cells = np.zeros([int(part.max()) - least + 1 for part, least in zip(region, low, strict=True)])
-    cells[region[0] - low[0], region[1] - low[1]] = 1.0
-    total = np.pad(cells.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+    shape = [int(part.max()) - least + 1 for part, least in zip(region, low, strict=True)]
+    total = np.zeros((shape[0] + 1, shape[1] + 1))
+    total[region[0] - low[0] + 1, region[1] - low[1] + 1] = 1.0
+    for axis in (0, 1):
+        np.cumsum(total, axis=axis, out=total)
     middle = len(region[0]) // 2
     i, j = int(region[0][middle]) - low[0], int(region[1][middle]) - low[1]
     box = np.array([i, i, j, j])
@@ -69,7 +71,7 @@ def _filled(lattice: Lattice, region: Region, window: ReachWindow) -> ReachWindo
         max(float(paces[low[1] + box[2]]), window.pace_min),
         min(float(paces[low[1] + box[3]]), window.pace_max),
     )
-    return replace(window, filled_share=float(cells.mean()), box=inside)
+    return replace(window, filled_share=len(region[0]) / (shape[0] * shape[1]), box=inside)
 
 
 def thickness(region: Region) -> float:
