@@ -29,6 +29,7 @@ T_95 = 2.131
 PRIMES = (2, 3, 5, 7)
 #: Errors beyond these are not looked for.
 MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
+MOST = {"aim": MOST_AIM_DEG, "tip": MOST_TIP, "side": MOST_SIDE, "pace": MOST_PACE}
 #: Shares of the largest error at which it is looked for, and then, three times over, those of the
 #: step that fails.
 WIDENING, EVEN, TIMES = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 11), 3
@@ -143,18 +144,21 @@ def largest_errors(
     asked = [(kind, way) for kind in KINDS for way in (-1, 1)]
     most = {
         "aim": (MOST_AIM_DEG, MOST_AIM_DEG),
-        "tip": (min(MOST_TIP, limit + tip_height), min(MOST_TIP, limit - tip_height)),
+        "tip": (limit + tip_height, limit - tip_height),
         "side": (side, side),
-        "pace": (min(MOST_PACE, pace - PACE_LOWEST), min(MOST_PACE, PACE_HIGHEST - pace)),
+        "pace": (pace - PACE_LOWEST, PACE_HIGHEST - pace),
     }
-    low, high = np.zeros(len(asked)), np.maximum([most[kind][way > 0] for kind, way in asked], 0.0)
-    for shares in (WIDENING, *[EVEN] * TIMES):
-        steps = low[:, None] + (high - low)[:, None] * shares
-        first = _first_failing(scene, tip_height, pace, asked, steps, shares is EVEN)
-        row = np.arange(len(asked))
-        high = steps[row, np.minimum(first, len(shares) - 1)]
+    end = np.maximum([most[kind][way > 0] for kind, way in asked], 0.0)
+    # as wide as stated, however near the end is; what lies beyond it is the end again
+    widest = np.array([MOST[kind] for kind, _ in asked])
+    steps, row = np.minimum(widest[:, None] * WIDENING, end[:, None]), np.arange(len(asked))
+    for again in range(TIMES + 1):
+        first = _first_failing(scene, tip_height, pace, asked, steps, again > 0)
+        count = steps.shape[1]
+        high = steps[row, np.minimum(first, count - 1)]
         # nothing fails as far as is looked: all of it; the strike itself fails: none of it
-        low = np.where(first == len(shares), high, steps[row, np.maximum(first - 1, 0)])
+        low = np.where(first == count, high, steps[row, np.maximum(first - 1, 0)])
+        steps = low[:, None] + (high - low)[:, None] * EVEN
     return dict(zip(asked, low.tolist(), strict=True))
 
 
@@ -172,10 +176,11 @@ def _first_failing(
     way_of = np.array([float(way) for _, way in asked])
     number = np.arange(count)
     fails, tried = np.zeros(steps.shape, bool), np.zeros(steps.shape, bool)
+    # none is tried twice
+    tried[:, 1:] = steps[:, 1:] == steps[:, :-1]
     if between:
-        closed = steps[:, -1] == steps[:, 0]
-        tried[closed] = tried[:, 0] = tried[:, -1] = True
-        fails[:, -1] = ~closed
+        tried[:, 0] = tried[:, -1] = True
+        fails[:, -1] = steps[:, -1] > steps[:, 0]
     # a few first: what lies beyond one that fails need not be tried
     for some in (number % max(1, count // SPARSE) == 0, number >= 0):
         now = some & (number < first[:, None]) & ~tried
