@@ -32,6 +32,9 @@ _LEAN = {
     "no_cpython_wrapper": True, "no_cfunc_wrapper": True, "_nrt": False,
     "error_model": "numpy", "no_rewrites": True,
 }  # fmt: skip
+#: Modules of long sums of products and nothing else: each product is added without being rounded,
+#: where the processor can.
+_FUSED = ("engine.motion.rubbing", "engine.motion.cushion")
 #: The share of the time after which every function is compiled, and all are put together.
 _SHARE = 0.85
 #: What is called from outside. It follows the convention of numba's functions: the answer and a
@@ -72,7 +75,8 @@ def compile_together(
     """
     parts = [*inlined, *(one.function for one in compiled)]
     for part in parts:
-        register_jitable(**_LEAN)(part)
+        fused = {"contract"} if part.__module__ in _FUSED else False
+        register_jitable(**_LEAN, fastmath=fused)(part)
     block = [types.CPointer(kind) for kind in (types.voidptr, types.int64, types.float64)]
     with _in_haste(), _watched(parts, tell):
         entry = cfunc(types.int64(types.int64, *block), error_model="numpy")(_entry(compiled))

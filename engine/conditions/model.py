@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     import numpy as np
 
 PACE_LOWEST, PACE_HIGHEST = 1.0, 10.0
+#: The paces a scale of paces gives a speed each.
+PACES = tuple(float(pace) for pace in range(1, 11))
 #: Conditions that may be left out: the cue ball is then like the others.
 OPTIONAL_CONDITIONS = ("cue_ball_radius_mm", "cue_ball_mass_kg")
 
@@ -144,9 +146,9 @@ class Conditions:
         import numpy as np  # here: to read a routine and place its balls needs no arrays
 
         given = np.asarray(pace, dtype=float)
-        if not np.all((given >= PACE_LOWEST) & (given <= PACE_HIGHEST)):
+        if given.size and not (given.min() >= PACE_LOWEST and given.max() <= PACE_HIGHEST):
             raise OutOfRangeError("pace", pace, "1 to 10")
-        middle = 1000.0 * np.interp(given, np.arange(1.0, 11.0), self.pace_speeds_m_s)
+        middle = 1000.0 * np.interp(given, PACES, self.pace_speeds_m_s)
         tip, across = np.asarray(tip_height, dtype=float), np.asarray(side, dtype=float)
         speeds = np.asarray(middle * self.tip_share(tip, across))
         return float(speeds) if speeds.ndim == 0 else speeds

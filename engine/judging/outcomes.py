@@ -2,25 +2,31 @@
 
 from __future__ import annotations
 
-import os
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from engine.compiled import Lasting, Room
 from engine.judging.rules import EDGE_PLAYED, NEVER_PLAYED, SHORT_OF_BALL, THREADS
 from engine.judging.scan import J_MARGIN, J_OTHER, J_REASON, JUDGEMENT, rooms_all
 from engine.judging.trying import WAY_LENGTH, scratch, try_all
 from engine.playing.aiming import aims
 from engine.playing.aims import SHORT
+from engine.playing.edges import G_FIRST
 from engine.playing.laid_out import LaidOutShot
 from engine.playing.ways import way_room
-from engine.shot.batch import play_many, threads
+from engine.shot.batch import cores, play_many, threads
 from engine.shot.layout import ball_rows, condition_values
 from engine.shot.play import MOST_EVENTS, table_values
+from engine.shot.striking import S_SIDE, S_SPEED, S_TIP, S_UX, S_UY, STRIKE
 
-#: Tries a thread takes at a time, at least.
-CHUNK = 32
+#: Tries a thread takes at a time, at least: handing fewer over costs as much as trying them.
+CHUNK = 96
+#: Parts a core is given: some tries take much longer than others.
+PARTS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,29 +64,60 @@ def outcomes(
     places (N, n, 2), and the errors are added to it afterwards. Without `margins` those of shots
     cut off by a ball are left unsure.
     """
-    tip, speed, stray, across, tip_off, speed_off = np.broadcast_arrays(
-        *(
-            np.atleast_1d(np.asarray(value, dtype=float))
-            for value in (tip_height, speed_mm_s, aim_error_rad, side, tip_error, speed_error_mm_s)
-        )
-    )
+    (found,) = outcomes_of_each(
+        (scene,), tip_height, speed_mm_s, aim_error_rad=aim_error_rad, side=side,
+        tip_error=tip_error, speed_error_mm_s=speed_error_mm_s, places_mm=places_mm,
+        margins=margins,
+    )  # fmt: skip
+    return found
+
+
+def outcomes_of_each(
+    scenes: Sequence[LaidOutShot],
+    tip_height: ArrayLike,
+    speed_mm_s: ArrayLike,
+    *,
+    aim_error_rad: ArrayLike = 0.0,
+    side: ArrayLike = 0.0,
+    tip_error: ArrayLike = 0.0,
+    speed_error_mm_s: ArrayLike = 0.0,
+    places_mm: np.ndarray | None = None,
+    margins: bool = True,
+) -> list[Outcomes]:
+    """The same tries at scenes that differ in nothing but their gaps: each is played once."""
+    scene = scenes[0]
+    given = (tip_height, speed_mm_s, aim_error_rad, side, tip_error, speed_error_mm_s)
+    parts = [np.asarray(value, dtype=float) for value in given]
+    count = np.broadcast(*parts).size
+    tip, speed = (np.full(count, part) if part.shape != (count,) else part for part in parts[:2])
+    stray, across, tip_off, speed_off = parts[2:]
     places = scene.places_mm[None] if places_mm is None else np.ascontiguousarray(places_mm)
     direction, state = aims(scene, tip, speed, places)
     limit = scene.conditions.tip_limit
-    struck_tip, struck_speed = tip + tip_off, speed + speed_off
-    playable = (np.hypot(struck_tip, across) <= limit + 1e-9) & (struck_speed > 0.0)
+    strikes = np.zeros((count, STRIKE))
+    strikes[:, S_SPEED], strikes[:, S_TIP], strikes[:, S_SIDE] = (
+        speed + speed_off, tip + tip_off, across
+    )  # fmt: skip
+    playable = (np.hypot(strikes[:, S_TIP], across) <= limit + 1e-9) & (strikes[:, S_SPEED] > 0.0)
+    if not playable.all():
+        strikes[~playable, S_SPEED : S_SIDE + 1] = 1000.0, 0.0, 0.0
     way = direction + stray
-    strikes = np.column_stack(
-        [
-            np.where(playable, struck_speed, 1000.0),
-            np.where(playable, struck_tip, 0.0),
-            np.where(playable, across, 0.0),
-            np.zeros(len(tip)),
-            np.cos(way),
-            np.sin(way),
-        ]
-    )
-    found = _tried(scene, places, strikes, margins)
+    strikes[:, S_UX], strikes[:, S_UY] = np.cos(way), np.sin(way)
+    found = _tried(scenes, places, strikes, margins)
+    return [
+        _outcomes(one, found[:, number], playable, state, direction)
+        for number, one in enumerate(scenes)
+    ]
+
+
+def _outcomes(
+    scene: LaidOutShot,
+    found: np.ndarray,
+    playable: np.ndarray,
+    state: np.ndarray,
+    direction: np.ndarray,
+) -> Outcomes:
+    """What comes of the judgements (N, JUDGEMENT) of one scene's tries."""
     reason, other = found[:, J_REASON].astype(np.int8), found[:, J_OTHER].astype(np.int16)
     margin = found[:, J_MARGIN]
     margin = np.where(reason == THREADS, np.maximum(margin, 0.0), np.minimum(margin, 0.0))
@@ -89,7 +126,7 @@ def outcomes(
     margin[~playable] = np.nan
     if any(scene.object_ball.id in gap.balls for gap in scene.gaps if scene.object_ball):
         # a gap beside a ball that is played: it will have left its place
-        reason[:], margin = EDGE_PLAYED, np.full(len(tip), np.nan)
+        reason[:], margin = EDGE_PLAYED, np.full(len(reason), np.nan)
     return Outcomes(reason == THREADS, margin, reason, other, direction)
 
 
@@ -126,31 +163,58 @@ def rooms(
 
 
 def _tried(
-    scene: LaidOutShot, places: np.ndarray, strikes: np.ndarray, margins: bool
+    scenes: Sequence[LaidOutShot], places: np.ndarray, strikes: np.ndarray, margins: bool
 ) -> np.ndarray:
-    """Judgements (N, JUDGEMENT) of strikes (N, 6), the work shared among the cores."""
-    count = len(strikes)
-    out = np.empty((count, JUDGEMENT))
-    base = ball_rows(scene.balls, scene.conditions)
-    values, arrays = condition_values(scene.conditions), table_values(scene.table)
-    alone = scene.alone
-    places_alone = np.ascontiguousarray(places[:, alone])
+    """Judgements (N, s, JUDGEMENT) of strikes (N, 6), the work shared among the cores."""
+    scene, count = scenes[0], len(strikes)
+    out = np.empty((count, len(scenes), JUDGEMENT))
+    rows, rows_alone, values, gaps, sets, corners = _laid_down(tuple(scenes))
+    arrays = table_values(scene.table)
+    places_alone = np.ascontiguousarray(places[:, scene.alone])
+    room_for = (len(scene.balls), len(scene.alone))
 
     def chunk(part: slice) -> None:
         own = part if len(places) > 1 else slice(None)
         try_all(
-            base, scene.cue, scene.target, scene.pocket, places[own], strikes[part],
-            base[alone], places_alone[own], values, *arrays, MOST_EVENTS,
-            scene.gap_rows, scene.corners, scene.conditions.cue_radius_mm,
+            rows, scene.cue, scene.target, scene.pocket, places[own], strikes[part],
+            rows_alone, places_alone[own], values, *arrays, MOST_EVENTS,
+            gaps, sets, corners, scene.conditions.cue_radius_mm,
             scene.conditions.touch_mm, margins,
-            *scratch(len(base), len(alone)), out[part],
+            *scratch(*room_for), out[part],
         )  # fmt: skip
 
-    # several parts a core, as some tries take much longer than others
-    size = max(CHUNK, -(-count // (4 * (os.cpu_count() or 1))))
+    size = max(CHUNK, -(-count // (PARTS * cores())))
     parts = [slice(start, start + size) for start in range(0, count, size)]
-    if len(parts) > 1:
-        list(threads().map(chunk, parts))
-    else:
-        chunk(slice(0, count))
+    left = iter(parts)
+
+    def work() -> None:
+        # whoever is free takes the next part
+        for part in left:
+            chunk(part)
+
+    helpers = [threads().submit(work) for _ in range(min(cores(), len(parts)) - 1)]
+    work()
+    for one in helpers:
+        one.result()
     return out
+
+
+@lru_cache(maxsize=16)
+def _laid_down(scenes: tuple[LaidOutShot, ...]) -> Room:
+    """What is the same for all tries of scenes that differ in nothing but their gaps.
+
+    The balls, those of a free way, the conditions, the gaps of all scenes one after another, from
+    which on each scene's lie, and all corners. One set-up is tried again and again.
+    """
+    scene = scenes[0]
+    balls = ball_rows(scene.balls, scene.conditions)
+    gaps = [one.gap_rows.copy() for one in scenes]
+    corners = 0
+    for rows, one in zip(gaps, scenes, strict=True):
+        rows[:, G_FIRST] += corners
+        corners += len(one.corners)
+    arrays = (
+        balls, balls[scene.alone], condition_values(scene.conditions), np.concatenate(gaps),
+        np.cumsum([0, *map(len, gaps)]), np.concatenate([one.corners for one in scenes]),
+    )  # fmt: skip
+    return tuple(Lasting(array) for array in arrays)

@@ -106,7 +106,7 @@ def cross(points, count, first, ends, radius, two):
     """
     room_a = room_b = away = math.inf
     at, beyond, face = -1.0, 2.0 * two, math.inf
-    facing = False
+    facing, before = False, math.inf
     begin = int(first)
     for k in range(begin, count - 1):
         px, py, qx, qy = points[k, 0], points[k, 1], points[k + 1, 0], points[k + 1, 1]
@@ -131,8 +131,10 @@ def cross(points, count, first, ends, radius, two):
             break
         if at < 0.0:
             near = point_to_chord(qx, qy, ends[0], ends[1], ends[2], ends[3])
-            near_p = point_to_chord(px, py, ends[0], ends[1], ends[2], ends[3])
-            least = min(min(near, near_p), min(to_a, to_b))
+            if k == begin:
+                before = point_to_chord(px, py, ends[0], ends[1], ends[2], ends[3])
+            least = min(min(near, before), min(to_a, to_b))
+            before = near
             if least < away:
                 away = least
                 # nearest at the very end, in front of the line: it stops short

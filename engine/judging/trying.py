@@ -11,7 +11,7 @@ import math
 
 import numpy as np
 
-from engine.compiled import Floats1, Floats2, Floats3, compiled, inlined, room
+from engine.compiled import Floats1, Floats2, Floats3, Ints1, compiled, inlined, room
 from engine.judging.rules import BLOCKED, EDGE, KISS, THREADS, shot_does_it
 from engine.judging.scan import J_MARGIN, J_REASON, JUDGEMENT, judge
 from engine.playing.ways import way_room
@@ -126,50 +126,62 @@ def scratch(n: int, alone: int) -> tuple[np.ndarray, ...]:
 def try_all(
     base: Floats2, struck: int, target: int, pocket: int, places: Floats3, strikes: Floats2,
     base_alone: Floats2, places_alone: Floats3, c: Floats1, faces: Floats2, jaws: Floats2,
-    falls: Floats2, most_events: int, gaps: Floats2, corners: Floats2, radius: float, two: float,
-    margins: bool,
+    falls: Floats2, most_events: int, gaps: Floats2, sets: Ints1, corners: Floats2, radius: float,
+    two: float, margins: bool,
     b: Floats2, work: Floats2, pair: Floats3, contacts: Floats2, touching: Floats2,
     b_alone: Floats2, rows: Floats2, way: Floats2, fate: Floats1, solid: Floats1,
-    points: Floats2, facts: Floats1, ends: Floats1, free: Floats1, out: Floats2,
+    points: Floats2, facts: Floats1, ends: Floats1, free: Floats1, out: Floats3,
 ) -> None:  # fmt: skip
     """Try N strikes (N, 6) at balls laid out at `places` (N or 1, n, 2); judgements to `out`.
 
-    With `margins`, a way cut off by a ball is judged by where it would have gone: played again
-    with the struck ball and the target alone, given first of `base_alone` and `places_alone`.
-    What comes after `margins` is `scratch`.
+    Each is judged against several sets of gaps, those of `gaps` from one of `sets` (s + 1,) to the
+    next: `out` (N, s, JUDGEMENT). With `margins`, a way cut off by a ball is judged by where it
+    would have gone: played again with the struck ball and the target alone, given first of
+    `base_alone` and `places_alone`. What comes after `margins` is `scratch`.
     """
     n, target_alone = base.shape[0], -1 if target < 0 else 1
     for k in range(strikes.shape[0]):
         which = k if places.shape[0] > 1 else 0
-        where, strike, found = places[which], strikes[k], out[k]
+        where, strike = places[which], strikes[k]
         set_up(b, base, where, struck, strike, c, faces, jaws)
         now, events = play_until_known(
             b, struck, target, c, faces, jaws, falls, most_events,
             work, pair, contacts, touching, rows, way, fate,
         )  # fmt: skip
-        for i in range(n):
-            solid[i] = 0.0
-        judge(
-            way, target, where, solid, gaps, corners, faces, radius, two, points, facts, ends, found
-        )
-        reason = found[J_REASON]
-        if reason == THREADS:
-            play_on(
-                b, struck, target, pocket, c, faces, jaws, falls, most_events,
-                work, pair, contacts, touching, rows, fate, now, events,
+        played_on = cut_off = False
+        for s in range(sets.shape[0] - 1):
+            found = out[k, s]
+            for i in range(n):
+                solid[i] = 0.0
+            judge(
+                way, target, where, solid, gaps[sets[s] : sets[s + 1]], corners, faces, radius, two,
+                points, facts, ends, found,
             )  # fmt: skip
+            reason = found[J_REASON]
+            cut_off = cut_off or reason in (KISS, BLOCKED, EDGE)
+            if reason != THREADS:
+                continue
+            if not played_on:
+                play_on(
+                    b, struck, target, pocket, c, faces, jaws, falls, most_events,
+                    work, pair, contacts, touching, rows, fate, now, events,
+                )  # fmt: skip
+                played_on = True
             potted = pocket >= 0 and fate[target] == pocket
             found[J_REASON] = shot_does_it(reason, pocket >= 0, potted, fate[struck] >= 0.0)
-        elif margins and reason in (KISS, BLOCKED, EDGE):
-            set_up(b_alone, base_alone, places_alone[which], 0, strike, c, faces, jaws)
-            play_until_known(
-                b_alone, 0, target_alone, c, faces, jaws, falls, most_events,
-                work, pair, contacts, touching, rows, way, fate,
-            )  # fmt: skip
-            for i in range(n):
-                solid[i] = 0.0 if i in (struck, target) else 1.0
-            judge(
-                way, target_alone, where, solid, gaps, corners, faces, radius, two, points, facts,
-                ends, free,
-            )  # fmt: skip
-            found[J_MARGIN] = free[J_MARGIN]
+        if not (margins and cut_off):
+            continue
+        set_up(b_alone, base_alone, places_alone[which], 0, strike, c, faces, jaws)
+        play_until_known(
+            b_alone, 0, target_alone, c, faces, jaws, falls, most_events,
+            work, pair, contacts, touching, rows, way, fate,
+        )  # fmt: skip
+        for i in range(n):
+            solid[i] = 0.0 if i in (struck, target) else 1.0
+        for s in range(sets.shape[0] - 1):
+            if out[k, s, J_REASON] in (KISS, BLOCKED, EDGE):
+                judge(
+                    way, target_alone, where, solid, gaps[sets[s] : sets[s + 1]], corners, faces,
+                    radius, two, points, facts, ends, free,
+                )  # fmt: skip
+                out[k, s, J_MARGIN] = free[J_MARGIN]

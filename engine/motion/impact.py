@@ -78,7 +78,7 @@ def friction_impulse(
 
     At most what stops the slip, 2/7·m'·|u|, times `share` (1 for a single contact).
     """
-    slip = math.hypot(along, upright)
+    slip = math.sqrt(along * along + upright * upright)
     if slip <= 0.0:
         return 0.0, 0.0
     size = min(

@@ -239,7 +239,13 @@ def stretch(
     """
     # the first guess: rates that change evenly, as they do up to the middle
     e1, e2, e3, e4 = 0.5 * h * r1, 0.5 * h * r2, 0.5 * h * r3, 0.5 * h * r4
-    fx, fz, gx, gy = frictions(nx + e1, nz + e2, lx + e3, ly + e4, held, laid, s, c, grip, cloth)
+    both_slip = not held and not laid
+    if both_slip:
+        fx, fz, gx, gy = slipping(nx + e1, nz + e2, lx + e3, ly + e4, s, c, grip, cloth)
+    else:
+        fx, fz, gx, gy = frictions(
+            nx + e1, nz + e2, lx + e3, ly + e4, held, laid, s, c, grip, cloth
+        )
     q1, q2, q3, q4 = slip_rates(fx, fz, gx, gy, s, c)
     q1, q2, q3, q4 = h * (q1 - r1), h * (q2 - r2), h * (q3 - r3), h * (q4 - r4)
     x, y = 2.0 * PLACE_1, PLACE_1 * PLACE_1
@@ -263,7 +269,6 @@ def stretch(
         ly + x * e4 + y * q4,
     )
     nose, bed = EASE * 3.5 * h * grip, EASE * 3.5 * h * cloth * (s + c * grip)
-    both_slip = not held and not laid
     nose_stiff = not held and _stiff(nx, nz, h * r1, h * r2, nose)
     bed_stiff = not laid and _stiff(lx, ly, h * r3, h * r4, bed)
     p1 = p2 = p3 = p4 = q1 = q2 = q3 = q4 = t1 = t2 = t3 = t4 = 0.0

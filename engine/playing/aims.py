@@ -26,33 +26,52 @@ AIMED, BEHIND, SHORT = 0, 1, 2
 
 
 @inlined
-def _wrapped(angle):
-    """An angle brought within ±π."""
-    return math.atan2(math.sin(angle), math.cos(angle))
+def _stray(centres, lx, ly, cue, ball, speed, tip, side, sizes, c):
+    """(how far off the line (lx, ly) the object ball leaves, the unit way of the aim, state).
 
-
-@inlined
-def _stray(centres, line, cue, ball, speed, tip, side, sizes, c):
-    """(how far off `line` the object ball leaves, aim direction, state) for a line of centres."""
+    For the line of centres at the angle `centres`.
+    """
     r, m, ball_r, ball_m = sizes[0], sizes[1], sizes[2], sizes[3]
     touch = 2.0 * math.sqrt(r * ball_r)
-    contact_x = ball[0] - touch * math.cos(centres)
-    contact_y = ball[1] - touch * math.sin(centres)
-    far = math.hypot(contact_x - cue[0], contact_y - cue[1])
-    way = centres if far < 1e-6 else math.atan2(contact_y - cue[1], contact_x - cue[0])
-    if math.cos(way - centres) <= 0.0:
-        return 0.0, way, BEHIND
+    cx, cy = math.cos(centres), math.sin(centres)
+    hx, hy = ball[0] - touch * cx - cue[0], ball[1] - touch * cy - cue[1]
+    far = math.sqrt(hx * hx + hy * hy)
+    if far < 1e-6:
+        hx, hy = cx, cy
+    else:
+        hx, hy = hx / far, hy / far
+    if hx * cx + hy * cy <= 0.0:
+        return 0.0, hx, hy, BEHIND
     v, s, turning = arrival_state(far, speed, tip, side, r, c[SLIDE], c[ROLL], c[GRAVITY], c[DECAY])
     if v <= 0.0:
-        return 0.0, way, SHORT
-    hx, hy = math.cos(way), math.sin(way)
+        return 0.0, hx, hy, SHORT
     turn = s * v / r
     after = ball_impact(
         v * hx, v * hy, -turn * hy, turn * hx, turning, r, m,
-        0.0, 0.0, 0.0, 0.0, 0.0, ball_r, ball_m, math.cos(centres), math.sin(centres),
+        0.0, 0.0, 0.0, 0.0, 0.0, ball_r, ball_m, cx, cy,
         c[BALL_E], c[B_BASE], c[B_EXTRA], c[B_DECAY],
     )  # fmt: skip
-    return _wrapped(math.atan2(after[6], after[5]) - line), way, AIMED
+    vx, vy = after[5], after[6]
+    return math.atan2(lx * vy - ly * vx, lx * vx + ly * vy), hx, hy, AIMED
+
+
+@inlined
+def _aim(line, cue, ball, speed, tip, side, sizes, c, allow_for_throw):
+    """(direction, state) of one strike; the object ball leaves along `line` (radians)."""
+    lx, ly = math.cos(line), math.sin(line)
+    x0 = line
+    f0, hx, hy, state = _stray(x0, lx, ly, cue, ball, speed, tip, side, sizes, c)
+    if state == AIMED and allow_for_throw and abs(f0) >= AIM_RAD:
+        x1 = x0 - f0
+        for _ in range(TRIES):
+            f1, ux, uy, found = _stray(x1, lx, ly, cue, ball, speed, tip, side, sizes, c)
+            if found != AIMED:
+                break
+            if abs(f1) < AIM_RAD or f1 == f0:
+                hx, hy = ux, uy
+                break
+            x0, x1, f0 = x1, x1 - f1 * (x1 - x0) / (f1 - f0), f1
+    return math.atan2(hy, hx), state
 
 
 @compiled
@@ -65,23 +84,18 @@ def aim_many(
     The object ball leaves along `line` (radians). Without `allow_for_throw`, or where the cue
     ball does not get there, the line of centres is the line. `sizes` as of `sizes_of`.
     """
+    still = cue.shape[0] == 1 and ball.shape[0] == 1 and line.shape[0] == 1
     for k in range(speed.shape[0]):
-        at, to = cue[k if cue.shape[0] > 1 else 0], ball[k if ball.shape[0] > 1 else 0]
-        goal = line[k if line.shape[0] > 1 else 0]
-        x0 = goal
-        f0, way, found = _stray(x0, goal, at, to, speed[k], tip[k], side[k], sizes, c)
-        direction[k], state[k] = way, found
-        if found != AIMED or not allow_for_throw or abs(f0) < AIM_RAD:
+        b = k - 1 if k else 0
+        if k and still and speed[k] == speed[b] and tip[k] == tip[b] and side[k] == side[b]:
+            # the same strike again, as when its errors are tried
+            direction[k], state[k] = direction[b], state[b]
             continue
-        x1 = x0 - f0
-        for _ in range(TRIES):
-            f1, way, found = _stray(x1, goal, at, to, speed[k], tip[k], side[k], sizes, c)
-            if found != AIMED:
-                break
-            if abs(f1) < AIM_RAD or f1 == f0:
-                direction[k] = way
-                break
-            x0, x1, f0 = x1, x1 - f1 * (x1 - x0) / (f1 - f0), f1
+        direction[k], state[k] = _aim(
+            line[k if line.shape[0] > 1 else 0], cue[k if cue.shape[0] > 1 else 0],
+            ball[k if ball.shape[0] > 1 else 0], speed[k], tip[k], side[k], sizes, c,
+            allow_for_throw,
+        )  # fmt: skip
 
 
 def sizes_of(conditions: Conditions) -> np.ndarray:

@@ -92,7 +92,7 @@ class LaidOutShot:
             return np.full(len(places_mm), self.aim_rad)
         pocket, radius = self.table.pockets[self.pocket], self.conditions.ball_radius_mm
         spots = places_mm[:, self.target]
-        if (spots == spots[0]).all():
+        if len(spots) == 1 or (spots == spots[0]).all():
             return np.full(len(spots), _line_rad(pocket, radius, *spots[0].tolist()))
         return np.array([_line_rad(pocket, radius, x, y) for x, y in spots.tolist()])
 

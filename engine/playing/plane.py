@@ -19,8 +19,11 @@ def point_to_chord(x: float, y: float, px: float, py: float, qx: float, qy: floa
     dx, dy = qx - px, qy - py
     square = dx * dx + dy * dy
     ex, ey = x - px, y - py
-    if square > 0.0:
-        share = min(max((ex * dx + ey * dy) / square, 0.0), 1.0)
+    along = ex * dx + ey * dy
+    if along >= square:
+        ex, ey = x - qx, y - qy
+    elif along > 0.0:
+        share = along / square
         ex, ey = ex - share * dx, ey - share * dy
     return length(ex, ey)
 

@@ -11,6 +11,7 @@ it is fitted from practice.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -50,10 +51,9 @@ def strays(
     """
     grown = growth(conditions, pace)
     tip, side = player.tip_height * grown * errors[:, 1], player.side * grown * errors[:, 2]
-    softest, meant, hardest = (
-        np.asarray(conditions.speed_mm_s(one, 0.0)) for one in (PACE_LOWEST, pace, PACE_HIGHEST)
-    )
-    spread = player.pace * _speed_of_a_pace(conditions) * grown
+    softest, hardest, of_a_pace = _scale(conditions)
+    meant = np.asarray(conditions.speed_mm_s(pace, 0.0))
+    spread = player.pace * of_a_pace * grown
     stroke = np.clip(meant + spread * errors[:, 3], softest, hardest)
     return Strays(
         aim_rad=np.radians(player.aim_deg) * grown * errors[:, 0],
@@ -75,7 +75,11 @@ def growth(conditions: Conditions, pace: float | np.ndarray) -> np.ndarray:
     return np.asarray(EVEN_SHARE + (1.0 - EVEN_SHARE) * hard)
 
 
-def _speed_of_a_pace(conditions: Conditions) -> float:
-    """What one pace more or less makes of the stroke's speed about the usual one, mm/s."""
-    low, high = (float(conditions.speed_mm_s(USUAL_PACE + off, 0.0)) for off in (-0.5, 0.5))
-    return high - low
+@lru_cache(maxsize=64)
+def _scale(conditions: Conditions) -> tuple[float, float, float]:
+    """The stroke's least and greatest speed, and what one pace more makes of the usual, mm/s."""
+    low, high, less, more = (
+        float(conditions.speed_mm_s(pace, 0.0))
+        for pace in (PACE_LOWEST, PACE_HIGHEST, USUAL_PACE - 0.5, USUAL_PACE + 0.5)
+    )
+    return low, high, more - less

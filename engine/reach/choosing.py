@@ -24,6 +24,7 @@ from engine.playing.straying import strays
 from engine.reach.arriving import strike_word, struck
 from engine.reach.forgiveness import SCRAMBLINGS, chance, forgiveness, normal_errors
 from engine.reach.mapping import ReachMap
+from engine.reach.regions import fill_depth
 from engine.results import Choice, ReachWindow, TriedStrike
 
 CANDIDATES = 24
@@ -31,7 +32,7 @@ CANDIDATES = 24
 APART = 2
 #: What a hand repeats: millimetres of tip height, and steps of pace.
 TIP_STEP_MM, PACE_STEP = 1.0, 0.5
-#: Tries for each candidate, and then for the few that did best.
+#: Tries for each candidate, and with them for the few that did best.
 FIRST_TRIES, ROUGH_TRIES, BEST_FEW = 32, 128, 5
 #: Tries of the strike that is told: for the player it is chosen for, and for the others.
 FINE_TRIES, OTHER_TRIES = 1024, 512
@@ -51,10 +52,11 @@ def best_strike(
     if finer:
         tips, paces = _middle_of_windows(found)
     player = _middle(players)
-    first = _rough_chances(scene, tips, paces, player, FIRST_TRIES)
-    few = np.argsort(-first, kind="stable")[:BEST_FEW]
+    hits = _hits(scene, tips, paces, player, slice(FIRST_TRIES))
+    few = np.argsort(-hits, kind="stable")[:BEST_FEW]
     tips, paces = tips[few], paces[few]
-    shares = _rough_chances(scene, tips, paces, player, ROUGH_TRIES)
+    hits = hits[few] + _hits(scene, tips, paces, player, slice(FIRST_TRIES, ROUGH_TRIES))
+    shares = hits / ROUGH_TRIES
     margins = outcomes(scene, tips, scene.conditions.speed_mm_s(paces, tips)).margin_mm
     # what the few rough tries cannot tell apart is near equal
     top = float(shares.max())
@@ -202,22 +204,18 @@ def _deepest(depth: np.ndarray) -> np.ndarray:
 
 def _depth(cells: np.ndarray) -> np.ndarray:
     """Lattice steps from each threading cell to the nearest that does not (or the map's edge)."""
-    steps = np.where(np.pad(cells, 1), np.int32(sum(cells.shape)), np.int32(0))
-    for _ in range(2):  # along one axis, then along the other
-        at = np.arange(len(steps), dtype=np.int32)[:, None]
-        before = np.minimum.accumulate(steps - at) + at
-        after = np.minimum.accumulate((steps + at)[::-1])[::-1] - at
-        steps = np.minimum(before, after).T
-    return np.ascontiguousarray(steps[1:-1, 1:-1])
+    depth = np.empty(cells.shape, dtype=np.int64)
+    fill_depth(np.ascontiguousarray(cells), depth)
+    return depth
 
 
-def _rough_chances(
-    scene: LaidOutShot, tips: np.ndarray, paces: np.ndarray, player: Player, tries: int
+def _hits(
+    scene: LaidOutShot, tips: np.ndarray, paces: np.ndarray, player: Player, part: slice
 ) -> np.ndarray:
-    """Success shares of several strikes under the same errors, in one batch (n,)."""
-    errors = normal_errors(tries, 4, SCRAMBLINGS)
-    tip = np.repeat(tips, tries)
-    pace = np.repeat(paces, tries)
+    """How often several strikes do it under the same part of the errors, in one batch (n,)."""
+    errors = normal_errors(ROUGH_TRIES, 4, SCRAMBLINGS)[part]
+    tip = np.repeat(tips, len(errors))
+    pace = np.repeat(paces, len(errors))
     stray = strays(scene.conditions, player, tip, pace, np.tile(errors, (len(tips), 1)))
     found = outcomes(
         scene,
@@ -229,4 +227,4 @@ def _rough_chances(
         speed_error_mm_s=stray.speed_mm_s,
         margins=False,
     )
-    return found.threads.reshape(len(tips), tries).mean(axis=1)
+    return found.threads.reshape(len(tips), -1).sum(axis=1)

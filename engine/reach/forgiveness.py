@@ -29,11 +29,12 @@ T_95 = 2.131
 PRIMES = (2, 3, 5, 7)
 #: Errors beyond these are not looked for.
 MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
+MOST = {"aim": MOST_AIM_DEG, "tip": MOST_TIP, "side": MOST_SIDE, "pace": MOST_PACE}
 #: Shares of the largest error at which it is looked for, and then, three times over, those of the
 #: step that fails.
 WIDENING, EVEN, TIMES = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 11), 3
-#: Of them so many are tried at a time: most errors that matter are small.
-BLOCK = 24
+#: So many of the steps are tried first.
+SPARSE = 21
 KINDS = ("aim", "tip", "side", "pace")
 
 
@@ -143,40 +144,54 @@ def largest_errors(
     asked = [(kind, way) for kind in KINDS for way in (-1, 1)]
     most = {
         "aim": (MOST_AIM_DEG, MOST_AIM_DEG),
-        "tip": (min(MOST_TIP, limit + tip_height), min(MOST_TIP, limit - tip_height)),
+        "tip": (limit + tip_height, limit - tip_height),
         "side": (side, side),
-        "pace": (min(MOST_PACE, pace - PACE_LOWEST), min(MOST_PACE, PACE_HIGHEST - pace)),
+        "pace": (pace - PACE_LOWEST, PACE_HIGHEST - pace),
     }
-    low, high = np.zeros(len(asked)), np.maximum([most[kind][way > 0] for kind, way in asked], 0.0)
-    for shares in (WIDENING, *[EVEN] * TIMES):
-        steps = low[:, None] + (high - low)[:, None] * shares
-        first = _first_failing(scene, tip_height, pace, asked, steps)
-        row = np.arange(len(asked))
-        high = steps[row, np.minimum(first, len(shares) - 1)]
+    end = np.maximum([most[kind][way > 0] for kind, way in asked], 0.0)
+    # as wide as stated, however near the end is; what lies beyond it is the end again
+    widest = np.array([MOST[kind] for kind, _ in asked])
+    steps, row = np.minimum(widest[:, None] * WIDENING, end[:, None]), np.arange(len(asked))
+    for again in range(TIMES + 1):
+        first = _first_failing(scene, tip_height, pace, asked, steps, again > 0)
+        count = steps.shape[1]
+        high = steps[row, np.minimum(first, count - 1)]
         # nothing fails as far as is looked: all of it; the strike itself fails: none of it
-        low = np.where(first == len(shares), high, steps[row, np.maximum(first - 1, 0)])
+        low = np.where(first == count, high, steps[row, np.maximum(first - 1, 0)])
+        steps = low[:, None] + (high - low)[:, None] * EVEN
     return dict(zip(asked, low.tolist(), strict=True))
 
 
 def _first_failing(
-    scene: LaidOutShot, tip: float, pace: float, asked: list[tuple[str, int]], steps: np.ndarray
-) -> np.ndarray:
-    """Which of the rising steps (k, n) of each error asked fails first, (k,); n: none."""
-    first = np.full(len(steps), steps.shape[1])
-    left = np.nonzero(steps[:, -1] > 0.0)[0]
-    first[steps[:, -1] <= 0.0] = 0
-    for begin in range(0, steps.shape[1], BLOCK):
-        part = steps[left, begin : begin + BLOCK]
-        if not part.size:
-            break
-        off = {}
-        for kind in KINDS:
-            ways = [way if of == kind else 0 for of, way in (asked[k] for k in left)]
-            off[kind] = (part * np.array(ways)[:, None]).ravel()
-        fails = ~_with_errors(scene, tip, pace, off).reshape(part.shape)
-        some = fails.any(axis=1)
-        first[left[some]] = begin + fails[some].argmax(axis=1)
-        left = left[~some]
+    scene: LaidOutShot, tip: float, pace: float, asked: list[tuple[str, int]], steps: np.ndarray,
+    between: bool,
+) -> np.ndarray:  # fmt: skip
+    """Which of the rising steps (k, n) of each error asked fails first, (k,); n: none.
+
+    `between`: the first is known to do it and the last to fail, unless they are the same.
+    """
+    count = steps.shape[1]
+    first = np.where(steps[:, -1] > 0.0, count, 0)
+    kind_of = np.array([KINDS.index(kind) for kind, _ in asked])
+    way_of = np.array([float(way) for _, way in asked])
+    number = np.arange(count)
+    fails, tried = np.zeros(steps.shape, bool), np.zeros(steps.shape, bool)
+    # none is tried twice
+    tried[:, 1:] = steps[:, 1:] == steps[:, :-1]
+    if between:
+        tried[:, 0] = tried[:, -1] = True
+        fails[:, -1] = steps[:, -1] > steps[:, 0]
+    # a few first: what lies beyond one that fails need not be tried
+    for some in (number % max(1, count // SPARSE) == 0, number >= 0):
+        now = some & (number < first[:, None]) & ~tried
+        row, _ = np.nonzero(now)
+        if not len(row):
+            continue
+        error = steps[now] * way_of[row]
+        off = {kind: np.where(kind_of[row] == k, error, 0.0) for k, kind in enumerate(KINDS)}
+        fails[now] = ~_with_errors(scene, tip, pace, off)
+        tried |= now
+        first = np.where(fails.any(axis=1), fails.argmax(axis=1), first)
     return first
 
 

@@ -47,19 +47,38 @@ class Lattice:
 
     def evaluate(self, wanted: np.ndarray, margins: bool) -> None:
         """Try the lattice points marked in `wanted` that have not been tried."""
-        at = np.nonzero(wanted & ~self.tried)
-        if not len(at[0]):
+        # one axis is looked through ten times faster than two
+        row, column = np.divmod(np.flatnonzero(wanted & ~self.tried), len(self.paces))
+        self._try_points(row, column, margins)
+
+    def _try_points(self, row: np.ndarray, column: np.ndarray, margins: bool) -> None:
+        if not len(row):
             return
-        reason, margin, other = self.attempt(self.tips[at[0]], self.paces[at[1]], margins)
+        tried = self.attempt(self.tips[row], self.paces[column], margins)
+        self._take((row, column), *tried)
+
+    def _take(
+        self,
+        at: tuple[np.ndarray, np.ndarray],
+        reason: np.ndarray,
+        margin: np.ndarray,
+        other: np.ndarray,
+    ) -> None:
         self.threads[at] = reason == 0
         self.reason[at], self.margin[at], self.other[at] = reason, margin, other
         self.tried[at] = True
 
-    def fill(self) -> None:
-        """Try the coarse grid, then refine every cell an edge may run through."""
+    def coarse_grid(self) -> tuple[np.ndarray, np.ndarray]:
+        """Tip heights and paces of the coarse grid, (k,) each."""
+        tips, paces = np.meshgrid(self.tips[::FINER], self.paces[::FINER], indexing="ij")
+        return tips.ravel(), paces.ravel()
+
+    def fill(self, reason: np.ndarray, margin: np.ndarray, other: np.ndarray) -> None:
+        """Refine every cell an edge may run through, from what came of the coarse grid."""
         grid = np.zeros_like(self.tried)
         grid[::FINER, ::FINER] = True
-        self.evaluate(grid, True)
+        row, column = np.nonzero(grid)
+        self._take((row, column), reason, margin, other)
         step = FINER
         while step > 1:
             self._refine(step)
@@ -68,18 +87,38 @@ class Lattice:
 
     def _follow(self, step: int) -> np.ndarray:
         """Try the corners of every mixed cell of this step, and of the cells mixed by that."""
+        mixed = self._mixed(step)
+        corners = np.zeros_like(self.tried)
+        for di, dj in _NEIGHBOURS:
+            part = corners[di * step :: step, dj * step :: step]
+            part[: mixed.shape[0], : mixed.shape[1]] |= mixed
+        flat = np.flatnonzero(corners & ~self.tried)
+        anew = False
         for _ in range(64):
-            mixed = self._mixed(step)
-            corners = np.zeros_like(self.tried)
-            for di, dj in _NEIGHBOURS:
-                corners[di * step :: step, dj * step :: step][
-                    : mixed.shape[0], : mixed.shape[1]
-                ] |= mixed
-            unsure = corners & ~self.tried
-            if not unsure.any():
+            row, column = np.divmod(flat, len(self.paces))
+            was = self.threads[row, column]
+            self._try_points(row, column, False)
+            changed = was != self.threads[row, column]
+            if not changed.any():
                 break
-            self.evaluate(unsure, False)
-        return mixed
+            anew = True
+            flat = self._unsure_about(row[changed] // step, column[changed] // step, step)
+        return self._mixed(step) if anew else mixed
+
+    def _unsure_about(self, row: np.ndarray, column: np.ndarray, step: int) -> np.ndarray:
+        """The untried corners of the mixed cells about points (k,) each, by their flat index."""
+        value = self.threads[::step, ::step]
+        i = np.concatenate([row - di for di, _ in _NEIGHBOURS])
+        j = np.concatenate([column - dj for _, dj in _NEIGHBOURS])
+        within = (i >= 0) & (j >= 0) & (i < value.shape[0] - 1) & (j < value.shape[1] - 1)
+        i, j = i[within], j[within]
+        corners = np.stack([value[i + di, j + dj] for di, dj in _NEIGHBOURS])
+        mixed = corners.any(axis=0) & ~corners.all(axis=0)
+        i, j = i[mixed] * step, j[mixed] * step
+        flat = np.concatenate(
+            [(i + di * step) * len(self.paces) + j + dj * step for di, dj in _NEIGHBOURS]
+        )
+        return np.unique(flat[~self.tried.ravel()[flat]])
 
     def _refine(self, step: int) -> None:
         half = step // 2
@@ -109,9 +148,8 @@ class Lattice:
     def _mixed(self, step: int) -> np.ndarray:
         """Cells of this step with corners that differ, or that a thin window may hide in."""
         value = self.threads[::step, ::step]
-        quads = [value[:-1, :-1], value[:-1, 1:], value[1:, :-1], value[1:, 1:]]
-        some = np.logical_or.reduce(quads)
-        every = np.logical_and.reduce(quads)
+        a, b, c, d = value[:-1, :-1], value[:-1, 1:], value[1:, :-1], value[1:, 1:]
+        some, every = a | b | c | d, a & b & c & d
         mixed = some & ~every
         if step == FINER:
             margin = self.margin[::step, ::step]

@@ -6,12 +6,13 @@ closed in on around each extreme, to better than 0.1 % of the radius in tip heig
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
-from engine.judging.outcomes import outcomes
+from engine.judging.outcomes import outcomes, outcomes_of_each
 from engine.playing.laid_out import LaidOutShot
 from engine.reach.lattice import FINER, Lattice
 from engine.reach.windows import windows_of
@@ -70,9 +71,24 @@ def preview(scene: LaidOutShot, tips: int = 11, paces: int = 10) -> ReachMap:
 
 def reach_map(scene: LaidOutShot) -> ReachMap:
     """The refined map of a scene's gaps, asked in order."""
-    lattice = _lattice(scene, TIP_COUNT, PACE_COUNT, FINER)
-    lattice.fill()
-    return _map(scene, lattice, refined=True)
+    return next(reach_maps((scene,)))
+
+
+def reach_maps(scenes: Sequence[LaidOutShot]) -> Iterator[ReachMap]:
+    """The refined maps of scenes that differ in nothing but their gaps.
+
+    Their coarse grids are the same strikes: each is played once, and judged for all of them.
+    """
+    lattices = [_lattice(scene, TIP_COUNT, PACE_COUNT, FINER) for scene in scenes]
+    if not lattices:
+        return
+    tip, pace = lattices[0].coarse_grid()
+    speeds = scenes[0].conditions.speed_mm_s(pace, tip)
+    for scene, lattice, found in zip(
+        scenes, lattices, outcomes_of_each(scenes, tip, speeds), strict=True
+    ):
+        lattice.fill(found.reason, found.margin_mm, found.other)
+        yield _map(scene, lattice, refined=True)
 
 
 def _lattice(scene: LaidOutShot, tips: int, paces: int, finer: int) -> Lattice:

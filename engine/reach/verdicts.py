@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -14,7 +14,7 @@ from engine.playing import LaidOutShot, gaps_in_order, laid_out_of
 from engine.reach.arriving import strike_word
 from engine.reach.choosing import best_strike, choice_of
 from engine.reach.limits import limit_of
-from engine.reach.mapping import ReachMap, reach_map
+from engine.reach.mapping import ReachMap, reach_map, reach_maps
 from engine.results import Fact, GapVerdict, ReachWindow, TriedStrike
 from engine.routine.values import Routine
 
@@ -68,27 +68,42 @@ def verdicts(
     """
     gaps = routine.gaps if gap_ids is None else tuple(routine.gap(gap_id) for gap_id in gap_ids)
     bare = laid_out_of(routine, shot_id)
-    found = []
+    scenes: dict[str, LaidOutShot] = {}
+    told: dict[str, GapVerdict] = {}
     for gap in gaps:
         try:
             parts = [routine.gap(part) for part in gaps_in_order(routine, gap.id)]
-            scene = bare.asking(parts)
-            found.append(_verdict(scene, gap.id, players if forgiving else (), chances))
+            scenes[gap.id] = bare.asking(parts)
         except BaizewrightError as error:
-            found.append(GapVerdict(gap.id, shot_id, False, 0.0, (), None, error=error))
-    return tuple(found)
+            told[gap.id] = _no_verdict(gap.id, shot_id, error)
+    if bare.pot is not None and not bare.pot.on:
+        limit = Fact("pot-off", then=bare.pot.reasons[0])
+        for gap_id, scene in scenes.items():
+            told[gap_id] = GapVerdict(gap_id, shot_id, False, scene.width_mm, (), None, limit)
+    else:
+        for gap_id, found in zip(scenes, _maps([*scenes.values()]), strict=True):
+            try:
+                told[gap_id] = _verdict(
+                    scenes[gap_id], gap_id, found, players if forgiving else (), chances
+                )
+            except BaizewrightError as error:
+                told[gap_id] = _no_verdict(gap_id, shot_id, error)
+    return tuple(told[gap.id] for gap in gaps)
+
+
+def _maps(scenes: Sequence[LaidOutShot]) -> Iterable[ReachMap]:
+    return reach_maps(scenes) if len(scenes) > 1 else map(reach_map, scenes)
+
+
+def _no_verdict(gap_id: str, shot_id: str, error: BaizewrightError) -> GapVerdict:
+    return GapVerdict(gap_id, shot_id, False, 0.0, (), None, error=error)
 
 
 def _verdict(
-    scene: LaidOutShot, gap_id: str, players: tuple[Player, ...], chances: bool
+    scene: LaidOutShot, gap_id: str, found: ReachMap, players: tuple[Player, ...], chances: bool
 ) -> GapVerdict:
-    pot, width = scene.pot, scene.width_mm
-    if pot is not None and not pot.on:
-        limit = Fact("pot-off", then=pot.reasons[0])
-        return GapVerdict(gap_id, scene.shot.id, False, width, (), None, limit)
-    found = reach_map(scene)
     known = GapVerdict(
-        gap_id, scene.shot.id, bool(found.windows), width, (), None, slivers=found.slivers,
+        gap_id, scene.shot.id, bool(found.windows), scene.width_mm, (), None, slivers=found.slivers,
         threading_share=found.threading_share(),
     )  # fmt: skip
     if not found.windows:

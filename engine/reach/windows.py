@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 
 from engine.reach.lattice import Lattice
-from engine.reach.regions import Region, regions
+from engine.reach.regions import Region, grow_box, regions
 from engine.results import ReachWindow
 from engine.results.gaps import FILLED
 
@@ -25,7 +25,7 @@ SAMPLES = 64
 #: pace) are slivers that nobody could play on purpose: counted, not offered.
 LEAST_THICKNESS = 4.0
 
-Worth = Callable[[np.ndarray, np.ndarray], np.ndarray]
+Worth = Callable[[np.ndarray, np.ndarray, np.ndarray, np.ndarray], np.ndarray]
 
 
 def windows_of(lattice: Lattice, refined: bool) -> tuple[tuple[ReachWindow, ...], int]:
@@ -55,29 +55,15 @@ def _filled(lattice: Lattice, region: Region, window: ReachWindow) -> ReachWindo
     keeps it fullest, for as long as it is filled to `FILLED`.
     """
     low = [int(part.min()) for part in region]
-    cells = np.zeros([int(part.max()) - least + 1 for part, least in zip(region, low, strict=True)])
-    cells[region[0] - low[0], region[1] - low[1]] = 1.0
-    # as lists: single figures of an array take much longer to read
-    total = np.pad(cells.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0))).tolist()
-
-    def share(a: int, b: int, c: int, d: int) -> float:
-        held = total[b + 1][d + 1] - total[a][d + 1] - total[b + 1][c] + total[a][c]
-        return float(held / ((b + 1 - a) * (d + 1 - c)))
-
+    shape = [int(part.max()) - least + 1 for part, least in zip(region, low, strict=True)]
+    total = np.zeros((shape[0] + 1, shape[1] + 1))
+    total[region[0] - low[0] + 1, region[1] - low[1] + 1] = 1.0
+    for axis in (0, 1):
+        np.cumsum(total, axis=axis, out=total)
     middle = len(region[0]) // 2
     i, j = int(region[0][middle]) - low[0], int(region[1][middle]) - low[1]
-    box, ends = [i, i, j, j], (0, cells.shape[0] - 1, 0, cells.shape[1] - 1)
-    while True:
-        grown = []
-        for side, (way, end) in enumerate(zip((-1, 1, -1, 1), ends, strict=True)):
-            if box[side] != end:
-                wider = box.copy()
-                wider[side] += way
-                grown.append((share(*wider), wider))
-        best = max(grown, default=(0.0, box))
-        if best[0] < FILLED:
-            break
-        box = best[1]
+    box = np.array([i, i, j, j])
+    grow_box(total, box, FILLED)
     tips, paces = lattice.tips, lattice.paces
     inside = (
         max(float(tips[low[0] + box[0]]), window.tip_min),
@@ -85,7 +71,7 @@ def _filled(lattice: Lattice, region: Region, window: ReachWindow) -> ReachWindo
         max(float(paces[low[1] + box[2]]), window.pace_min),
         min(float(paces[low[1] + box[3]]), window.pace_max),
     )
-    return replace(window, filled_share=float(cells.mean()), box=inside)
+    return replace(window, filled_share=len(region[0]) / (shape[0] * shape[1]), box=inside)
 
 
 def thickness(region: Region) -> float:
@@ -138,14 +124,15 @@ def _extremes(
         # farther out than a step only spikes go on that are thinner than one
         most = at * way + _steps(lattice)[axis]
 
-        def worth(tips: np.ndarray, paces: np.ndarray) -> np.ndarray:
-            reason, _, _ = lattice.attempt(tips.ravel(), paces.ravel(), False)
+        def worth(
+            tips: np.ndarray, paces: np.ndarray, asked: np.ndarray, best: np.ndarray
+        ) -> np.ndarray:
             far = np.where(axis[moving, None] == 0, tips, paces) * way[moving, None]
-            good = (reason == 0).reshape(tips.shape)
-            good &= ~_strange(lattice, owner, own[moving], tips, paces)
-            return np.where(good & (far <= most[moving, None]), far, -np.inf)
+            asked &= (best[:, None] < far) & (far <= most[moving, None])
+            asked &= ~_strange(lattice, owner, own[moving], tips, paces)
+            return _worth_of_threading(lattice, tips, paces, asked, far)
 
-        _close_in(lattice, place, moving, 1.0, worth)
+        _close_in(lattice, place, moving, 1.0, at[moving] * way[moving], worth)
     return place[row, axis].reshape(-1, 4)
 
 
@@ -177,31 +164,55 @@ def _roomiest(
         )
         for axis, values in enumerate((lattice.tips, lattice.paces))
     )
-    _, room, _ = lattice.attempt(tips, paces, True)
+    room = np.concatenate(
+        [lattice.margin[rows[pick], columns[pick]]
+         for (rows, columns), pick in zip(playable, picks, strict=True)]
+    )  # fmt: skip
+    unknown = np.isnan(room)
+    if unknown.any():
+        _, room[unknown], _ = lattice.attempt(tips[unknown], paces[unknown], False)
     first = [int(np.argmax(np.where(own == k, room, -np.inf))) for k in range(len(picks))]
     place, best = np.column_stack([tips[first], paces[first]]), room[first]
     if edges is not None:
         low, high = edges[:, [0, 2], None], edges[:, [1, 3], None]
 
-        def worth(tips: np.ndarray, paces: np.ndarray) -> np.ndarray:
-            reason, room, _ = lattice.attempt(tips.ravel(), paces.ravel(), True)
-            good = (reason == 0).reshape(tips.shape)
-            good &= ~_strange(lattice, owner, np.arange(len(playable)), tips, paces)
-            good &= (tips >= low[:, 0]) & (tips <= high[:, 0])
-            good &= (paces >= low[:, 1]) & (paces <= high[:, 1])
-            return np.where(good, room.reshape(tips.shape), -np.inf)
+        def worth(
+            tips: np.ndarray, paces: np.ndarray, asked: np.ndarray, best: np.ndarray
+        ) -> np.ndarray:
+            asked &= ~_strange(lattice, owner, np.arange(len(playable)), tips, paces)
+            asked &= (tips >= low[:, 0]) & (tips <= high[:, 0])
+            asked &= (paces >= low[:, 1]) & (paces <= high[:, 1])
+            return _worth_of_threading(lattice, tips, paces, asked)
 
-        best = np.fmax(best, _close_in(lattice, place, np.full(len(place), True), 2.0, worth))
+        best = _close_in(lattice, place, np.full(len(place), True), 2.0, best, worth)
     return np.column_stack([place, best])
 
 
-def _close_in(
-    lattice: Lattice, place: np.ndarray, moving: np.ndarray, steps: float, worth: Worth
+def _worth_of_threading(
+    lattice: Lattice,
+    tips: np.ndarray,
+    paces: np.ndarray,
+    asked: np.ndarray,
+    worth: np.ndarray | None = None,
 ) -> np.ndarray:
+    """The worth (without one the room) of those tries asked for that thread; −inf of others."""
+    found = np.full(tips.shape, -np.inf)
+    if not asked.any():
+        return found
+    reason, room, _ = lattice.attempt(tips[asked], paces[asked], False)
+    found[asked] = np.where(reason == 0, room if worth is None else worth[asked], -np.inf)
+    return found
+
+
+def _close_in(
+    lattice: Lattice, place: np.ndarray, moving: np.ndarray, steps: float, best: np.ndarray,
+    worth: Worth,
+) -> np.ndarray:  # fmt: skip
     """Move the places (k, 2) marked in `moving` to what is worth most in ever smaller boxes.
 
-    `worth` takes tips and paces (m, p) of the m moving ones; the boxes begin at ± `steps` lattice
-    steps. Returns the worth of the moving ones (m,).
+    `worth` takes tips, paces and which of them to try, (m, p), and the `best` (m,) of the m moving
+    ones so far, which it may leave out what is no better than; the boxes begin at ± `steps`
+    lattice steps. Returns the worth of the moving ones (m,).
     """
     share = np.linspace(-1.0, 1.0, ZOOM_POINTS)
     box = np.stack(np.meshgrid(share, share, indexing="ij"), axis=-1).reshape(-1, 2)
@@ -209,19 +220,26 @@ def _close_in(
     step = _steps(lattice)
     low = np.array([lattice.tips[0], lattice.paces[0]])
     high = np.array([lattice.tips[-1], lattice.paces[-1]])
-    best = np.full(int(moving.sum()), -np.inf)
     size = np.full(len(best), steps)
     row = np.arange(len(best))
+    fresh = np.tile(box.any(axis=1), (len(best), 1))
     for _ in range(MOST_BOXES if len(best) else 0):
-        tries = place[moving][:, None] + size[:, None, None] * step * box
-        tries = np.clip(tries, low, high)
-        found = worth(tries[..., 0], tries[..., 1])
+        centre = place[moving]
+        tries = np.clip(centre[:, None] + size[:, None, None] * step * box, low, high)
+        found = worth(tries[..., 0], tries[..., 1], fresh, best)
         k = found.argmax(axis=1)
         better = found[row, k] > best
         best = np.where(better, found[row, k], best)
-        place[moving] = np.where(better[:, None], tries[row, k], place[moving])
+        place[moving] = np.where(better[:, None], tries[row, k], centre)
         # a box whose rim is best moves on; the others shrink
-        size = np.where(better & on_rim[k], size, size / 2.0)
+        shrinks = ~(better & on_rim[k])
+        size = np.where(shrinks, size / 2.0, size)
         if (size < LEAST_BOX).all():
             break
+        # where the next box's points lay in this one: those that were points of it are known
+        was = np.where(shrinks, 0.5, 1.0)[:, None, None] * box
+        was += np.where(better[:, None], box[k], 0.0)[:, None]
+        known = (np.abs(was) <= 1.0) & (was / (share[1] - share[0]) % 1.0 == 0.0)
+        cut = ((place[moving] <= low) | (place[moving] >= high)).any(axis=1)
+        fresh = ~known.all(axis=2) | cut[:, None]
     return best

@@ -129,9 +129,15 @@ def _records(most: int) -> tuple[np.ndarray, ...]:
 
 
 @cache
+def cores() -> int:
+    """How many cores there are."""
+    return os.cpu_count() or 1
+
+
+@cache
 def threads() -> ThreadPoolExecutor:
     """The threads that share the work, one for each core."""
-    return ThreadPoolExecutor(os.cpu_count() or 1, thread_name_prefix="shots")
+    return ThreadPoolExecutor(cores(), thread_name_prefix="shots")
 
 
 def _check(

@@ -52,7 +52,7 @@ RELAXATIONS = 1000
 def line_between(b, i, j):
     """The distance of ball j from ball i, and the unit way there: (mm, x, y)."""
     dx, dy = b[j, X] - b[i, X], b[j, Y] - b[i, Y]
-    far = math.hypot(dx, dy)
+    far = math.sqrt(dx * dx + dy * dy)
     return far, dx / far, dy / far
 
 

@@ -172,20 +172,29 @@ def forget(n, work, pair):
 
 @inlined
 def look_ahead(b, faces, jaws, falls, work, pair, now):
-    """Find what the balls that changed meet next, on their own and in pairs."""
+    """What happens next: (when, the ball alone or −1, the two balls that meet).
+
+    What the balls that changed meet, on their own and in pairs, is found anew.
+    """
     n = b.shape[0]
     for i in range(n):
         if work[i, CHANGED] > 0.0:
             work[i, OWN_T], work[i, OWN_CAUSE], work[i, OWN_INDEX] = own_meeting(
                 b, i, faces, jaws, falls
             )
+    first, who, one, two = math.inf, -1, -1, -1
     for i in range(n):
+        if work[i, OWN_T] < first:
+            first, who = work[i, OWN_T], i
         for j in range(i + 1, n):
             if work[i, CHANGED] + work[j, CHANGED] > 0.0:
                 held = pair[i, j, HOLD]
                 pair[i, j, MEET] = held if held > 0.0 else pair_time(b, i, j, now)
+            if pair[i, j, MEET] < first:
+                first, who, one, two = pair[i, j, MEET], -1, i, j
     for i in range(n):
         work[i, CHANGED] = 0.0
+    return first, who, one, two
 
 
 @inlined
@@ -264,15 +273,7 @@ def next_event(b, c, faces, jaws, falls, work, pair, contacts, touching, now, ou
     segment records to `out` (those beyond its length are dropped) and returns (time of the event,
     records used); the time is inf when every ball rests.
     """
-    n = b.shape[0]
-    look_ahead(b, faces, jaws, falls, work, pair, now)
-    first, who, one, two = math.inf, -1, -1, -1
-    for i in range(n):
-        if work[i, OWN_T] < first:
-            first, who = work[i, OWN_T], i
-        for j in range(i + 1, n):
-            if pair[i, j, MEET] < first:
-                first, who, one, two = pair[i, j, MEET], -1, i, j
+    first, who, one, two = look_ahead(b, faces, jaws, falls, work, pair, now)
     if first == math.inf:
         return math.inf, used
     now = max(now, first)

@@ -35,7 +35,7 @@ from engine.shot.layout import (
     X,
     Y,
 )  # fmt: skip
-from engine.shot.roots import NEVER, disc_time
+from engine.shot.roots import NEVER, disc_time, extent
 
 #: Balls and cushions part softly below this approach (mm/s): no rebound.
 LOOSE = 1.0
@@ -88,6 +88,9 @@ def line_time(p, v, a, span):
             return NEVER
         t = -p / v
         return t if t <= span else NEVER
+    if (v >= 0.0 or a <= 0.0) and (a >= 0.0 or p + (v + 0.5 * a * span) * span > TOUCH):
+        # it only grows, or it is least at either end and there is some at both
+        return NEVER
     disc = v * v - 2.0 * a * p
     if disc <= 0.0:
         return NEVER
@@ -144,19 +147,31 @@ def own_meeting(b, i, faces, jaws, falls):
                 beyond = True
     if beyond:
         span = best - b[i, T]
+        left, right = extent(x, vx, ax, span)
+        low, high = extent(y, vy, ay, span)
         for k in range(falls.shape[0]):
+            reach = falls[k, 2]
             px, py = x - falls[k, 0], y - falls[k, 1]
-            if px * px + py * py < falls[k, 2] * falls[k, 2]:
+            if right - x + px < -reach or left - x + px > reach:
+                continue
+            if high - y + py < -reach or low - y + py > reach:
+                continue
+            if px * px + py * py < reach * reach:
                 return b[i, T], FALLS, k
-            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, falls[k, 2], span, GIVE)
+            t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, reach, span, GIVE)
             if t < best:
                 best, cause, index = t, FALLS, k
         for k in range(jaws.shape[0]):
             px, py = x - jaws[k, J_X], y - jaws[k, J_Y]
+            reach = max(jaws[k, J_RADIUS], jaws[k, J_LENGTH]) + r
+            if right - x + px < -reach or left - x + px > reach:
+                continue
+            if high - y + py < -reach or low - y + py > reach:
+                continue
             if jaws[k, J_LENGTH] > 0.0:
                 t = b[i, T] + facing_time(jaws, k, px, py, vx, vy, ax, ay, r, span)
             else:
-                t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, jaws[k, J_RADIUS] + r, span, GIVE)
+                t = b[i, T] + disc_time(px, py, vx, vy, ax, ay, reach, span, GIVE)
             if t < best:
                 best, cause, index = t, HIT_JAW, k
     return best, cause, index
@@ -171,24 +186,23 @@ def lean(b, i, faces, jaws):
     for k in range(faces.shape[0]):
         axis = int(faces[k, F_AXIS])
         inward = faces[k, F_IN]
+        if abs(b[i, VX + axis]) > TOUCH or inward * b[i, AX + axis] >= 0.0:
+            continue
         along = b[i, Y] if axis == 0 else b[i, X]
         room = inward * (b[i, X + axis] - faces[k, F_AT]) - b[i, RADIUS]
-        speed, pull = inward * b[i, VX + axis], inward * b[i, AX + axis]
-        touches = room <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]
-        if touches and abs(speed) <= TOUCH and pull < 0.0:
+        if room <= TOUCH and faces[k, F_FROM] <= along <= faces[k, F_TO]:
             b[i, VX + axis] = 0.0
             b[i, AX + axis] = 0.0
     for k in range(jaws.shape[0]):
         if jaws[k, J_LENGTH] == 0.0:
             continue
         nx, ny = jaws[k, J_NX], jaws[k, J_NY]
+        speed, pull = nx * b[i, VX] + ny * b[i, VY], nx * b[i, AX] + ny * b[i, AY]
+        if abs(speed) > TOUCH or pull >= 0.0:
+            continue
         px, py = b[i, X] - jaws[k, J_X], b[i, Y] - jaws[k, J_Y]
         along = jaws[k, J_UX] * px + jaws[k, J_UY] * py
-        speed, pull = nx * b[i, VX] + ny * b[i, VY], nx * b[i, AX] + ny * b[i, AY]
-        touches = (
-            abs(nx * px + ny * py - b[i, RADIUS]) <= TOUCH and 0.0 <= along <= jaws[k, J_LENGTH]
-        )
-        if touches and abs(speed) <= TOUCH and pull < 0.0:
+        if abs(nx * px + ny * py - b[i, RADIUS]) <= TOUCH and 0.0 <= along <= jaws[k, J_LENGTH]:
             b[i, VX] -= speed * nx
             b[i, VY] -= speed * ny
             b[i, AX] -= pull * nx

@@ -21,12 +21,13 @@ USUAL_POINTS = 1000
 def chords_of(row, span, tolerance_mm):
     """How many chords a record of `span` seconds takes to stay within the tolerance."""
     ax, ay, vx, vy = row[R_AX], row[R_AY], row[R_VX], row[R_VY]
-    pull = math.hypot(ax, ay)
+    pull, speed = math.sqrt(ax * ax + ay * ay), math.sqrt(vx * vx + vy * vy)
     bend = abs(vx * ay - vy * ax)
-    if bend <= 1e-9 * math.hypot(vx, vy) * pull:
+    if bend <= 1e-9 * speed * pull:
         return 1
     # a chord strays by the pull across it; the pull across the way is most where it is slowest
-    slowest = min(math.hypot(vx, vy), math.hypot(vx + ax * span, vy + ay * span))
+    end_x, end_y = vx + ax * span, vy + ay * span
+    slowest = min(speed, math.sqrt(end_x * end_x + end_y * end_y))
     turns = -(vx * ax + vy * ay) / (pull * pull)
     if 0.0 < turns < span:
         slowest = bend / pull

@@ -14,16 +14,21 @@ from engine.compiled import inlined
 NEVER = math.inf
 #: Below this (mm/s) what touches is not met at once but when it has been pressed in.
 SLOWEST = 0.05
+#: Beyond this share of its square a distance is not within reach, whatever is lost to rounding.
+BESIDE = 1.0 + 1e-6
+#: The share by which a last step of Newton's may still move a root.
+LAST = 1e-10
 
 
 @inlined
-def polish(c0, c1, c2, c3, c4, low, high, f_low):
+def polish(c0, c1, c2, c3, c4, low, high, f_low, guess):
     """The root of a quartic between low and high, where it changes sign once.
 
-    Newton from the middle, bisection whenever a step leaves the bracket; to machine precision.
+    Newton from a guess in between, bisection whenever a step leaves the bracket; to machine
+    precision: what a last step of `LAST` leaves is of its square.
     """
     below = f_low < 0.0
-    t = 0.5 * (low + high)
+    t = guess if low < guess < high else 0.5 * (low + high)
     for _ in range(200):
         f = (((c4 * t + c3) * t + c2) * t + c1) * t + c0
         if f == 0.0:
@@ -36,7 +41,7 @@ def polish(c0, c1, c2, c3, c4, low, high, f_low):
         new = t - f / slope if slope != 0.0 else low - 1.0
         if not (low < new < high):
             new = 0.5 * (low + high)
-        if abs(new - t) <= 1e-15 * abs(new) or new in (low, high):
+        if abs(new - t) <= LAST * abs(new) or new in (low, high):
             return new
         t = new
     return t
@@ -71,6 +76,15 @@ def quadratic_turns(c1, c2, c3, span):
 
 
 @inlined
+def _fall_of_parabola(low, f_low, slope, high, f_high):
+    """Where a parabola through both points, of that slope at the first, falls through zero."""
+    long = high - low
+    bend = (f_high - f_low - slope * long) / (long * long)
+    root = math.sqrt(max(slope * slope - 4.0 * bend * f_low, 0.0))
+    return low + 2.0 * f_low / (root - slope) if root > slope else high
+
+
+@inlined
 def first_fall(c0, c1, c2, c3, c4, span):
     """First t in (0, span] where c0 + … + c4·t⁴ falls through zero, given c0 >= 0; else inf."""
     # turning points: roots of the derivative, between the roots of the second derivative
@@ -83,18 +97,33 @@ def first_fall(c0, c1, c2, c3, c4, span):
             continue
         d_end = ((4.0 * c4 * end + 3.0 * c3) * end + 2.0 * c2) * end + c1
         if (d_edge < 0.0) != (d_end < 0.0):
-            turn = polish(c1, 2.0 * c2, 3.0 * c3, 4.0 * c4, 0.0, edge, end, d_edge)
+            # distances change almost as parabolas do: their slopes along a line
+            guess = edge + (end - edge) * d_edge / (d_edge - d_end)
+            turn = polish(c1, 2.0 * c2, 3.0 * c3, 4.0 * c4, 0.0, edge, end, d_edge, guess)
             f_turn = (((c4 * turn + c3) * turn + c2) * turn + c1) * turn + c0
             if f_low > 0.0 and f_turn < 0.0:
-                return polish(c0, c1, c2, c3, c4, low, turn, f_low)
+                guess = _fall_of_parabola(low, f_low, c1 if low == 0.0 else 0.0, turn, f_turn)
+                return polish(c0, c1, c2, c3, c4, low, turn, f_low, guess)
             low, f_low = turn, f_turn
         edge, d_edge = end, d_end
         if end >= span:
             break
     f_end = (((c4 * span + c3) * span + c2) * span + c1) * span + c0
     if f_low > 0.0 and f_end < 0.0:
-        return polish(c0, c1, c2, c3, c4, low, span, f_low)
+        guess = _fall_of_parabola(low, f_low, c1 if low == 0.0 else 0.0, span, f_end)
+        return polish(c0, c1, c2, c3, c4, low, span, f_low, guess)
     return NEVER
+
+
+@inlined
+def extent(p, v, a, span):
+    """The least and greatest place along one axis of what moves as p + v·t + ½a·t²."""
+    end = p + (v + 0.5 * a * span) * span
+    low, high = min(p, end), max(p, end)
+    if v * a < 0.0 and -v / a < span:
+        turn = p - 0.5 * v * v / a
+        low, high = min(low, turn), max(high, turn)
+    return low, high
 
 
 @inlined
@@ -106,14 +135,15 @@ def disc_time(px, py, vx, vy, ax, ay, reach, span, give):
     has left.
     inf when it does not come.
     """
+    # the strip about the way's chord, as wide as the way bends, misses the disc
+    dx, dy = (vx + 0.5 * ax * span) * span, (vy + 0.5 * ay * span) * span
+    off = abs(px * dy - py * dx) - abs(ax * dy - ay * dx) * span * span * 0.125
+    if off > 0.0 and off * off > BESIDE * reach * reach * (dx * dx + dy * dy):
+        return NEVER
     # the box of the way misses the disc
     for axis in range(2):
         p, v, a = (px, vx, ax) if axis == 0 else (py, vy, ay)
-        end = p + (v + 0.5 * a * span) * span
-        low, high = min(p, end), max(p, end)
-        if v * a < 0.0 and -v / a < span:
-            turn = p - 0.5 * v * v / a
-            low, high = min(low, turn), max(high, turn)
+        low, high = extent(p, v, a, span)
         if low > reach or high < -reach:
             return NEVER
     square = px * px + py * py
