@@ -1,4 +1,4 @@
-"""Small pictures: a ball with its letter, and a lane's letter over its line."""
+"""Small pictures: a ball with its letter, and a mark on the cloth."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import lru_cache
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QIcon, QPainter, QPen, QPixmap
 
-from designer.drawing.look import BALL_INKS, CLOTH, INK, PAPER, lane_pattern
+from designer.drawing.look import BALL_INKS, CLOTH, INK
 
 #: What a ball that is dragged from the tray carries: its kind, as UTF-8.
 BALL_MIME = "application/x-baizewright-ball"
@@ -29,31 +29,6 @@ def ball_icon(kind: str, letter: str) -> QIcon:
     edge = 1.2 * SHARP
     painter.drawEllipse(QRectF(edge, edge, side - 2 * edge, side - 2 * edge))
     _letters(painter, QRectF(0, 0, side, side), letter[:3], ink.ink, 0.52)
-    painter.end()
-    return _untinted(pixmap)
-
-
-@lru_cache(maxsize=64)
-def lane_icon(index: int, letter: str) -> QIcon:
-    """A lane's letter in its colour, its dash below: as the lane is drawn on the table."""
-    pattern = lane_pattern(index)
-    wide, high = 32 * SHARP, 21 * SHARP
-    pixmap = QPixmap(wide, high)
-    pixmap.fill(QColor(Qt.GlobalColor.transparent))
-    painter = QPainter(pixmap)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    # A ground of its own, so that a selected row does not swallow the colour.
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QColor(PAPER))
-    painter.drawRoundedRect(QRectF(0, 0, wide, high), 4 * SHARP, 4 * SHARP)
-    _letters(painter, QRectF(0, 0, wide, high * 0.8), letter, pattern.colour, 0.84)
-    pen = QPen(QColor(pattern.colour), 2.4 * SHARP)
-    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-    if pattern.dash:
-        pen.setDashPattern([length * 0.55 for length in pattern.dash])
-    painter.setPen(pen)
-    y = high - 2.6 * SHARP
-    painter.drawLine(QPointF(SHARP, y), QPointF(wide - SHARP, y))
     painter.end()
     return _untinted(pixmap)
 
@@ -83,7 +58,6 @@ def mark_icon(kind: str) -> QIcon:
     return _untinted(pixmap)
 
 
-LANE_ICON_SIZE = QSize(32, 21)
 BALL_ICON_SIZE = QSize(22, 22)
 
 

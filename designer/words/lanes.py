@@ -53,19 +53,6 @@ def lane_in_short(wording: Wording, lane: Lane) -> str:
     return tr("{told}, and {more} more", told=told, more=touched - 1) if touched > 1 else told
 
 
-def cushions_in_short(lane: Lane) -> str:
-    """The cushion a lane meets first and how many it meets: "right, 2 in all"."""
-    if len(lane.path_mm) < 2:
-        return ""
-    if lane.in_off:
-        return tr("goes in-off")
-    if lane.first_cushion:
-        count = len(lane.bounces)
-        side = cushion_side(lane.first_cushion)
-        return tr("{cushion}, {count} in all", cushion=side, count=count) if count > 1 else side
-    return tr("none") if lane.stops_mm is not None else ""
-
-
 def cushion_place(wording: Wording, cushion: str, at: Point) -> str:
     """Where on a cushion: how far along it from the nearer corner.
 
