@@ -199,7 +199,10 @@ def _object_file(text: str, entry: str) -> bytes:
             one.linkage = "internal"
     passes = llvm.create_new_module_pass_manager()
     passes.add_global_dead_code_eliminate_pass()
-    passes.run(module, llvm.create_pass_builder(machine, llvm.create_pipeline_tuning_options()))
+    tuning = llvm.create_pipeline_tuning_options(speed_level=3)
+    # much of the work is the same done to two or four numbers
+    tuning.slp_vectorization = True
+    passes.run(module, llvm.create_pass_builder(machine, tuning))
     wanted = {
         one.name for one in (*module.functions, *module.global_variables) if one.is_declaration
     }

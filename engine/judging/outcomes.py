@@ -26,7 +26,7 @@ from engine.shot.striking import S_SIDE, S_SPEED, S_TIP, S_UX, S_UY, STRIKE
 #: Tries a thread takes at a time, at least: handing fewer over costs as much as trying them.
 CHUNK = 96
 #: Parts a core is given: some tries take much longer than others.
-PARTS = 3
+PARTS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,15 +119,20 @@ def _outcomes(
 ) -> Outcomes:
     """What comes of the judgements (N, JUDGEMENT) of one scene's tries."""
     reason, other = found[:, J_REASON].astype(np.int8), found[:, J_OTHER].astype(np.int16)
-    margin = found[:, J_MARGIN]
-    margin = np.where(reason == THREADS, np.maximum(margin, 0.0), np.minimum(margin, 0.0))
-    reason[(state == SHORT) & (reason == THREADS)] = SHORT_OF_BALL
-    reason[~playable] = NEVER_PLAYED
-    margin[~playable] = np.nan
+    does, margin = reason == THREADS, found[:, J_MARGIN]
+    margin = np.where(does, np.maximum(margin, 0.0), np.minimum(margin, 0.0))
+    short = state == SHORT
+    if short.any():
+        reason[short & does] = SHORT_OF_BALL
+        does &= ~short
+    if not playable.all():
+        reason[~playable], margin[~playable] = NEVER_PLAYED, np.nan
+        does &= playable
     if any(scene.object_ball.id in gap.balls for gap in scene.gaps if scene.object_ball):
         # a gap beside a ball that is played: it will have left its place
         reason[:], margin = EDGE_PLAYED, np.full(len(reason), np.nan)
-    return Outcomes(reason == THREADS, margin, reason, other, direction)
+        does = np.zeros(len(reason), dtype=bool)
+    return Outcomes(does, margin, reason, other, direction)
 
 
 def rooms(

@@ -16,7 +16,15 @@ from __future__ import annotations
 import math
 
 from engine.compiled import inlined
-from engine.motion.rubbing import frictions, reach, settle, slip_rates, spare, stretch
+from engine.motion.rubbing import (
+    frictions,
+    reach,
+    settle,
+    slip_rates,
+    slipping,
+    spare,
+    stretch,
+)
 from engine.motion.small_steps import rub_in_steps
 
 FITTED_TO_MM_S = 2500.0
@@ -119,9 +127,11 @@ def _rub(
         if bend > BEND * unit:
             longest = h * max(0.3, 0.85 * math.sqrt(math.sqrt(BEND * unit / bend)))
             continue
-        fx1, fz1, gx1, gy1 = frictions(n1, n2, l1, l2, held, laid, s, c, grip, cloth)
         room = 1.0
-        if held or laid:
+        if not held and not laid:
+            fx1, fz1, gx1, gy1 = slipping(n1, n2, l1, l2, s, c, grip, cloth)
+        else:
+            fx1, fz1, gx1, gy1 = frictions(n1, n2, l1, l2, held, laid, s, c, grip, cloth)
             room = spare(fx1, fz1, gx1, gy1, held, laid, s, c, grip, cloth)
         if room < -LATE:
             before = spare(fx, fz, gx, gy, held, laid, s, c, grip, cloth)

@@ -134,7 +134,7 @@ def _candidates(scene: LaidOutShot, found: ReachMap) -> tuple[np.ndarray, np.nda
     tips = marks * TIP_STEP_MM / radius
     paces = np.arange(PACE_LOWEST, PACE_HIGHEST + 1e-9, PACE_STEP)
     i, j = np.ix_(_nearest(found.tip_heights, tips), _nearest(found.paces, paces))
-    depth = np.where(_within_windows(found), _depth(found.threads), 0)[i, j]
+    depth = np.where(_within_windows(found)[i, j], _depth(found.threads)[i, j], 0)
     at = np.nonzero(depth)
     tip, pace = tips[at[0]], paces[at[1]]
     does = outcomes(scene, tip, scene.conditions.speed_mm_s(pace, tip), margins=False)

@@ -16,7 +16,7 @@ def regions(cells: np.ndarray) -> list[Region]:
     count = number_regions(np.ascontiguousarray(cells), labels, stack)
     if not count:
         return []
-    inside = np.flatnonzero(labels)
+    inside = np.flatnonzero(cells)
     # small numbers are sorted many times as fast
     number = labels.ravel()[inside].astype(np.int16 if count < 2**15 else np.int64)
     order = np.argsort(number, kind="stable")
