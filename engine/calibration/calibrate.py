@@ -13,9 +13,9 @@ from engine.calibration.fit import Fit, fitted, with_held
 from engine.calibration.judging import fit_notes, judged, range_notes
 from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench
-from engine.calibration.more import more_needed, wanted_errors
-from engine.calibration.sense import impossible
-from engine.calibration.unknowns import FITTED, Unknowns, pace_scale, unknowns
+from engine.calibration.next_measurements import more_needed, wanted_errors
+from engine.calibration.plausibility import impossible
+from engine.calibration.parameters import FITTED, Parameters, pace_scale, parameters
 from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges, usual_conditions
 from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
@@ -55,7 +55,7 @@ def calibrate(
         none, stated = Note("none-usable"), _stated(base, table)
         return Calibration(table.id, preset_name, (), told, (), (none,), base, base, stated)
     bench = Bench.of(table)
-    looked = unknowns(sound, base, likely_ranges(table, preset_id))
+    looked = parameters(sound, base, likely_ranges(table, preset_id))
     _check_wanted(stated_errors, looked.names)
     fit = fitted(bench, sound, looked)
     held = _undecided(looked, fit)
@@ -77,7 +77,7 @@ def calibrate(
     )
 
 
-def _undecided(looked: Unknowns, fit: Fit) -> np.ndarray:
+def _undecided(looked: Parameters, fit: Fit) -> np.ndarray:
     """Which conditions the observations leave open, (p,): they keep the preset's value."""
     errors = np.sqrt(np.diag(fit.covariance))
     open_ones = errors > DECIDED_SHARE * looked.doubt
@@ -87,7 +87,7 @@ def _undecided(looked: Unknowns, fit: Fit) -> np.ndarray:
 
 def _more(
     bench: Bench,
-    looked: Unknowns,
+    looked: Parameters,
     fit: Fit,
     rows: Sequence[Observation],
     stated: Mapping[str, float],
@@ -105,7 +105,7 @@ def _check_wanted(stated: Mapping[str, float], names: Sequence[str]) -> None:
 
 
 def _findings(
-    looked: Unknowns, fit: Fit, likely: Mapping[str, tuple[float, float]]
+    looked: Parameters, fit: Fit, likely: Mapping[str, tuple[float, float]]
 ) -> tuple[Finding, ...]:
     found = []
     for k, name in enumerate(looked.names):
@@ -127,7 +127,7 @@ def _findings(
     return tuple(found)
 
 
-def _conditions(looked: Unknowns, findings: Sequence[Finding], notes: list[Note]) -> Conditions:
+def _conditions(looked: Parameters, findings: Sequence[Finding], notes: list[Note]) -> Conditions:
     """The conditions found, decided values rounded to what is known of them."""
     decided: dict[str, Any] = {
         one.name: _rounded(one.value, one.standard_error)

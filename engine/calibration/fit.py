@@ -14,10 +14,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from engine.calibration.errors_of import all_errors
+from engine.calibration.standard_errors import all_errors
 from engine.calibration.kinds import KINDS, Observation
 from engine.calibration.model import Bench, measured_value, predictions
-from engine.calibration.unknowns import FITTED, Unknowns, slopes_of
+from engine.calibration.parameters import FITTED, Parameters, slopes_of
 
 #: Standard errors beyond which an observation disagrees with the model.
 FAR = 4.0
@@ -55,7 +55,7 @@ class Fit:
 class Fitter:
     """The residuals and slopes of one set of rows, for scipy."""
 
-    def __init__(self, bench: Bench, rows: Sequence[Observation], looked: Unknowns) -> None:
+    def __init__(self, bench: Bench, rows: Sequence[Observation], looked: Parameters) -> None:
         self.bench, self.rows, self.looked = bench, rows, looked
         radius = looked.base.cue_radius_mm
         self.measured = np.array([measured_value(one, bench.table, radius) for one in rows])
@@ -126,7 +126,7 @@ class Fitter:
         return np.asarray(found.x)
 
 
-def fitted(bench: Bench, rows: Sequence[Observation], looked: Unknowns) -> Fit:
+def fitted(bench: Bench, rows: Sequence[Observation], looked: Parameters) -> Fit:
     """The fit of these rows (none of them impossible)."""
     work = Fitter(bench, rows, looked)
     rough = work.solve(work.start, "soft_l1")
@@ -152,7 +152,7 @@ def fitted(bench: Bench, rows: Sequence[Observation], looked: Unknowns) -> Fit:
 
 
 def with_held(
-    bench: Bench, rows: Sequence[Observation], looked: Unknowns, fit: Fit, held: np.ndarray
+    bench: Bench, rows: Sequence[Observation], looked: Parameters, fit: Fit, held: np.ndarray
 ) -> Fit:
     """The fit with some unknowns, (p,) booleans, held where they started.
 

@@ -14,7 +14,7 @@ from designer.words.calibration import (
 )
 from designer.words.notes import note, note_told
 from engine.calibration import KINDS, Observation
-from engine.calibration.sense import impossible
+from engine.calibration.plausibility import impossible
 from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.conditions import Conditions
 from engine.results import Note

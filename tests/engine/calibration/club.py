@@ -82,7 +82,7 @@ class Club:
         drag = 9810.0 * self.truth.rolling_resistance
         speed = math.sqrt(2.0 * drag * (far + then))
         trace = self._straight(600.0, 400.0, speed, 0.4)
-        times = np.linspace(0.0, trace.duration_s, 200001)
+        times = np.linspace(0.0, trace.duration_s, 20001)
         run = trace.positions("cue", times)[:, 1] - 400.0
         return {
             "time_s": float(np.interp(far, run, times)),
@@ -115,7 +115,7 @@ class Club:
         start = 300.0
         trace = self._straight(600.0, start, self._speed(cells), cells.get("tip", 0.0))
         first = next((e.t_s for e in trace.events if e.kind == "cushion"), trace.duration_s)
-        times = np.linspace(0.0, first, 200001)
+        times = np.linspace(0.0, first, 20001)
         run = trace.positions("cue", times)[:, 1] - start
         far = min(cells["distance_mm"], self.table.length_mm - 400.0)
         if run[-1] < far:
@@ -125,7 +125,7 @@ class Club:
     def _stun(self, cells) -> dict:
         speed, depth = self._speed(cells), -cells["tip"]
         trace = self._straight(600.0, 100.0, speed, cells["tip"])
-        times = np.linspace(0.0, 2.0 * speed * depth / (9810.0 * 0.1), 400001)
+        times = np.linspace(0.0, 2.0 * speed * depth / (9810.0 * 0.1), 40001)
         spin = trace.spins("cue", times)[:, 0]
         gone = int(np.argmax(spin <= 0.0))
         return {"distance_mm": float(trace.positions("cue", times[gone])[1]) - 100.0}

@@ -14,7 +14,7 @@ import pytest
 from engine.calibration import Observation, own_conditions
 from engine.calibration.calibrate import calibrate
 from engine.calibration.model import Bench, measured_value, predictions
-from engine.calibration.unknowns import FITTED, pace_scale
+from engine.calibration.parameters import FITTED, pace_scale
 from engine.conditions import Conditions, usual_conditions
 from engine.errors import OutOfRangeError, UnknownNameError
 from engine.routine.context import conditions_of

@@ -11,11 +11,11 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from engine.calibration.errors_of import all_errors
+from engine.calibration.standard_errors import all_errors
 from engine.calibration.fit import Fit
 from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench, predictions
-from engine.calibration.unknowns import PACE_PREFIX, Unknowns, slopes_of
+from engine.calibration.parameters import PACE_PREFIX, Parameters, slopes_of
 from engine.calibration.values import More
 
 #: The precision wanted unless another is stated: this share of the preset's range, or of a speed.
@@ -25,7 +25,7 @@ WANTED_PACE_SHARE = 0.03
 MOST, MOST_SETS = 60, 5
 
 
-def wanted_errors(looked: Unknowns, stated: Mapping[str, float]) -> dict[str, float]:
+def wanted_errors(looked: Parameters, stated: Mapping[str, float]) -> dict[str, float]:
     """The standard error wanted of every unknown: the one stated, else the usual share."""
     found = {}
     for k, name in enumerate(looked.names):
@@ -38,7 +38,7 @@ def wanted_errors(looked: Unknowns, stated: Mapping[str, float]) -> dict[str, fl
 
 def more_needed(
     bench: Bench,
-    looked: Unknowns,
+    looked: Parameters,
     fit: Fit,
     candidates: Sequence[Observation],
     wanted: Mapping[str, float],
@@ -69,12 +69,12 @@ def more_needed(
     return tuple(found)
 
 
-def _known_pace(one: Observation, looked: Unknowns) -> bool:
+def _known_pace(one: Observation, looked: Parameters) -> bool:
     return "pace" not in one.cells or one.number("pace") in looked.paces
 
 
 def _weighted_slopes(
-    bench: Bench, looked: Unknowns, values: np.ndarray, rows: Sequence[Observation]
+    bench: Bench, looked: Parameters, values: np.ndarray, rows: Sequence[Observation]
 ) -> np.ndarray:
     """Slopes of the rows' predictions over their errors, (n, p); 0 where there is no result."""
 

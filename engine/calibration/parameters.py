@@ -34,7 +34,7 @@ PACE_PREFIX = "speed_at_pace_"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Unknowns:
+class Parameters:
     """The numbers looked for, in order: names, starts, doubts (one sigma), allowed ranges.
 
     All arrays (p,). The first `len(FITTED)` are conditions, the rest speeds in m/s at `paces`.
@@ -71,9 +71,9 @@ class Unknowns:
         )
 
 
-def unknowns(
+def parameters(
     rows: Sequence[Observation], base: Conditions, ranges: Mapping[str, tuple[float, float]]
-) -> Unknowns:
+) -> Parameters:
     """What is to be found from these rows; `ranges` are the likely ones of the preset."""
     paces = tuple(sorted({one.number("pace") for one in rows if KINDS[one.kind].struck}))
     start, doubt, low, high = [], [], [], []
@@ -90,13 +90,13 @@ def unknowns(
         low.append(SLOWEST_M_S)
         high.append(FASTEST_M_S)
     names = (*FITTED, *(f"{PACE_PREFIX}{pace:g}" for pace in paces))
-    return Unknowns(
+    return Parameters(
         names, np.array(start), np.array(doubt), np.array(low), np.array(high), paces, base
     )
 
 
 def slopes_of(
-    predict: Callable[[np.ndarray], np.ndarray], values: np.ndarray, looked: Unknowns
+    predict: Callable[[np.ndarray], np.ndarray], values: np.ndarray, looked: Parameters
 ) -> np.ndarray:
     """Derivatives of predictions by the unknowns, (n, p), by central differences within bounds.
 
