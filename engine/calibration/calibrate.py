@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from engine.calibration.design import suggested
-from engine.calibration.fit import Fit, fitted, with_held
+from engine.calibration.fit import Fit, fitted
 from engine.calibration.judging import fit_notes, judged, range_notes
 from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench
@@ -22,10 +22,10 @@ from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
 from engine.results import Note
 from engine.tables import Table
 
-#: Standard normal quantile of a two-sided 95 % interval.
-QUANTILE_95 = 1.959964
-#: A number counts as decided by the observations once its error is this share of its doubt, the
-#: speed of a pace once it is known to a tenth.
+#: The chance beyond either end of a 95 % interval.
+OUTSIDE = 0.025
+#: A number counts as decided by the observations once its error is this share of its doubt before,
+#: the speed of a pace once it is known to a tenth.
 DECIDED_SHARE = 0.5
 
 
@@ -58,9 +58,6 @@ def calibrate(
     looked = parameters(sound, base, likely_ranges(table, preset_id))
     _check_wanted(stated_errors, looked.names)
     fit = fitted(bench, sound, looked)
-    held = _undecided(looked, fit)
-    if held.any():
-        fit = with_held(bench, sound, looked, fit, held)
     findings = _findings(looked, fit, likely_ranges(table, preset_id))
     notes = [*fit_notes(fit, sound), *range_notes(findings)]
     after = _conditions(looked, findings, notes)
@@ -75,14 +72,6 @@ def calibrate(
         after=after,
         stated=_stated(after, table),
     )
-
-
-def _undecided(looked: Parameters, fit: Fit) -> np.ndarray:
-    """Which conditions the observations leave open, (p,): they keep the preset's value."""
-    errors = np.sqrt(np.diag(fit.covariance))
-    open_ones = errors > DECIDED_SHARE * looked.doubt
-    open_ones[len(FITTED) :] = False
-    return np.asarray(open_ones)
 
 
 def _more(
@@ -107,9 +96,9 @@ def _check_wanted(stated: Mapping[str, float], names: Sequence[str]) -> None:
 def _findings(
     looked: Parameters, fit: Fit, likely: Mapping[str, tuple[float, float]]
 ) -> tuple[Finding, ...]:
-    found = []
+    found, errors = [], np.sqrt(np.diag(fit.ridge.covariance))
     for k, name in enumerate(looked.names):
-        value, error = float(fit.values[k]), float(np.sqrt(fit.covariance[k, k]))
+        value, error = float(fit.values[k]), float(errors[k])
         known = CONDITION_FACTS.get(name)
         span = None if known is None else likely.get(name, known.likely)
         found.append(
@@ -117,8 +106,8 @@ def _findings(
                 name=name,
                 value=value,
                 standard_error=error,
-                low=max(value - QUANTILE_95 * error, float(looked.low[k])),
-                high=min(value + QUANTILE_95 * error, float(looked.high[k])),
+                low=max(fit.ridge.quantile(k, OUTSIDE), float(looked.low[k])),
+                high=min(fit.ridge.quantile(k, 1.0 - OUTSIDE), float(looked.high[k])),
                 likely=span,
                 usual=float(looked.start[k]),
                 decided=error <= (DECIDED_SHARE * float(looked.doubt[k]) if span else 0.1 * value),
@@ -128,11 +117,12 @@ def _findings(
 
 
 def _conditions(looked: Parameters, findings: Sequence[Finding], notes: list[Note]) -> Conditions:
-    """The conditions found, decided values rounded to what is known of them."""
+    """The conditions found, rounded to what is known of them.
+
+    Also those hardly decided: the others were found together with them.
+    """
     decided: dict[str, Any] = {
-        one.name: _rounded(one.value, one.standard_error)
-        for one in findings[: len(FITTED)]
-        if one.decided
+        one.name: _rounded(one.value, one.standard_error) for one in findings[: len(FITTED)]
     }
     speeds = {
         pace: _rounded(one.value, one.standard_error)
@@ -162,8 +152,8 @@ def _stated(found: Conditions, table: Table) -> dict[str, Any]:
 
 
 def _rounded(value: float, error: float) -> float:
-    """A value to a tenth of its standard error, in decimal places."""
-    places = max(0, 1 - int(np.floor(np.log10(error)))) if error > 0.0 else 6
+    """A value to a hundredth of its standard error, in decimal places."""
+    places = max(0, 2 - int(np.floor(np.log10(error)))) if error > 0.0 else 6
     return round(value, min(places, 8))
 
 

@@ -1,8 +1,10 @@
-"""The numbers looked for: five of cloth, balls and cushions, and the speed of each pace played.
+"""The numbers looked for: conditions of cloth, balls and cushions, and the speed of each pace played.
 
-Each has a starting value with a range from a preset. The range enters the fit as one weak
-observation (its whole width as a standard deviation), so that a number the observations say
-nothing of stays where the preset has it, with an honest, wide interval.
+Each has a starting value with a likely range. The range enters the fit as one weak observation: an
+even spread over it, seen from the starting value. A number the observations say nothing of stays
+there, with an honest, wide interval. Some numbers are hardly told apart by anything a coach can
+measure (a higher nose reads like more friction at the cushion); they are looked for all the same,
+as their doubt is part of the doubt in the others.
 """
 
 from __future__ import annotations
@@ -24,12 +26,16 @@ FITTED: tuple[str, ...] = (
     "ball_restitution",
     "cushion_restitution",
     "cushion_friction",
+    "cushion_height_ratio",
+    "ball_friction_extra",
 )
+#: Those that no observation decides by itself.
+ALONG: tuple[str, ...] = ("cushion_height_ratio", "ball_friction_extra")
 #: A pace may be played at a third or at three times the usual speed: hardly a hint at all.
 PACE_DOUBT = math.log(3.0)
 SLOWEST_M_S, FASTEST_M_S = 0.05, 15.0
-#: Slopes are taken over this share of each unknown's doubt, to either side.
-STEP_SHARE, SPEED_STEP_SHARE = 0.15, 0.03
+#: Slopes are taken over this share of each number's doubt, to either side.
+STEP_SHARE, SPEED_STEP_SHARE = 0.1, 0.01
 PACE_PREFIX = "speed_at_pace_"
 
 
@@ -79,8 +85,9 @@ def parameters(
     start, doubt, low, high = [], [], [], []
     for name in FITTED:
         least, most = ranges.get(name) or CONDITION_FACTS[name].likely or (0.0, 1.0)
-        start.append(getattr(base, name))
-        doubt.append(most - least)
+        usual = getattr(base, name)
+        start.append(usual)
+        doubt.append(spread_of(least, most, usual))
         low.append(CONDITION_FACTS[name].allowed[0])
         high.append(CONDITION_FACTS[name].allowed[1])
     for pace in paces:
@@ -95,13 +102,19 @@ def parameters(
     )
 
 
+def spread_of(least: float, most: float, usual: float) -> float:
+    """The root mean square distance from the usual value of an even spread over a range.
+
+    >>> round(spread_of(0.0, 12.0, 6.0) ** 2, 9)
+    12.0
+    """
+    return math.sqrt((most - least) ** 2 / 12.0 + (0.5 * (least + most) - usual) ** 2)
+
+
 def slopes_of(
     predict: Callable[[np.ndarray], np.ndarray], values: np.ndarray, looked: Parameters
 ) -> np.ndarray:
-    """Derivatives of predictions by the unknowns, (n, p), by central differences within bounds.
-
-    The steps are wide enough to look past the steps in which a cushion's impulse is integrated.
-    """
+    """Derivatives of predictions by the parameters, (n, p): central differences within bounds."""
     columns = []
     for k in range(len(values)):
         share = STEP_SHARE if k < len(FITTED) else SPEED_STEP_SHARE

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import partial
 
 import numpy as np
 from scipy.optimize import brentq
@@ -23,8 +22,6 @@ from tests.engine.calibration.club import Club
 from tests.engine.shot.reference import Played, reference
 from tests.engine.shot.reference_forces import ball_impulse, strike_state, yardstick_rebound
 
-#: A thousandth of what the tape reads is enough of an impact.
-REBOUND = partial(yardstick_rebound, tolerance=1e-8)
 #: How much less or more than usual a coach's stroke at a pace may be.
 WEAKEST, STRONGEST = 0.75, 1.3
 
@@ -96,7 +93,7 @@ class HiddenTable(Club):
             ball = Ball("cue", "cue", x, y)
             played = reference(
                 self.table, self.truth, (ball,),
-                strike_state(ball, self.truth, speed, tip, 0.0, angle), rebound=REBOUND,
+                strike_state(ball, self.truth, speed, tip, 0.0, angle), rebound=yardstick_rebound,
                 step_mm=self.table.length_mm, enough=lambda one: met_cushions(one, most),
             )  # fmt: skip
             self._kept[key] = Watched(played)
@@ -119,7 +116,7 @@ class HiddenTable(Club):
         way = self._aim(cue, ball, line, speed, tip)
         played = reference(
             self.table, self.truth, (cue, ball),
-            strike_state(cue, self.truth, speed, tip, 0.0, way), rebound=REBOUND,
+            strike_state(cue, self.truth, speed, tip, 0.0, way), rebound=yardstick_rebound,
             enough=lambda one: met_cushions(one, 1),
         )  # fmt: skip
         met = [one for one in Watched(played).events if one.kind == "cushion" and one.ball == "cue"]
@@ -130,25 +127,28 @@ class HiddenTable(Club):
 
     def _aim(self, cue: Ball, ball: Ball, line: float, speed: float, tip: float) -> float:
         """The direction in which the cue ball sends the other along the line."""
-        touch = 2.0 * self.truth.ball_radius_mm
         alone = self._straight(600.0, 400.0, speed, tip)
+        most = next((e.t_s for e in alone.events if e.kind == "cushion"), alone.duration_s)
         away = np.array([ball.x_mm - cue.x_mm, ball.y_mm - cue.y_mm])
 
-        def off(way: float) -> float:
-            unit = np.array([math.cos(way), math.sin(way)])
-            along, across = float(away @ unit), float(away[0] * unit[1] - away[1] * unit[0])
-            run = along - math.sqrt(touch * touch - across * across)
-            when = brentq(lambda t: alone.positions("cue", t)[1] - 400.0 - run, 0.0, 3.0)
+        def contact(centres: float) -> tuple[float, float]:
+            """Way and run of the cue ball to where it meets the other along a line of centres."""
+            toward = np.array([math.cos(centres), math.sin(centres)])
+            x, y = away - 2.0 * self.truth.ball_radius_mm * toward
+            return math.atan2(y, x), math.hypot(x, y)
+
+        def off(centres: float) -> float:
+            way, run = contact(centres)
+            when = brentq(lambda t: alone.positions("cue", t)[1] - 400.0 - run, 0.0, most)
             state = alone.played.states(np.array([when]))[0, 0]
-            turn = way - math.pi / 2.0
-            turned = np.array([[math.cos(turn), -math.sin(turn)], [math.sin(turn), math.cos(turn)]])
+            c, s = math.cos(way - math.pi / 2.0), math.sin(way - math.pi / 2.0)
+            turned = np.array([[c, -s], [s, c]])
+            there = run * np.array([math.cos(way), math.sin(way)])
             struck = np.concatenate(
-                [run * unit, turned @ state[2:4], turned @ state[4:6], state[6:]]
+                [there, turned @ state[2:4], turned @ state[4:6], state[6:]]
             )
             sent = ball_impulse(struck, np.array([*away, *[0.0] * 5]), self.truth)[1]
             angle = math.atan2(sent[3], sent[2]) - line
             return math.atan2(math.sin(angle), math.cos(angle))
 
-        ghost = away - touch * np.array([math.cos(line), math.sin(line)])
-        guess = math.atan2(ghost[1], ghost[0])
-        return float(brentq(off, guess - 0.02, guess + 0.02, xtol=1e-10))
+        return contact(brentq(off, line - 0.2, line + 0.2, xtol=1e-10))[0]

@@ -95,10 +95,8 @@ class Cushion:
 class Impact:
     """One impact, from switch to switch."""
 
-    def __init__(
-        self, cushion: Cushion, state: np.ndarray, unit: float, tolerance: float
-    ) -> None:
-        self.cushion, self.unit, self.tolerance = cushion, unit, tolerance
+    def __init__(self, cushion: Cushion, state: np.ndarray, unit: float) -> None:
+        self.cushion, self.unit = cushion, unit
         self.state = np.append(state, 0.0)
         self.nudge = np.zeros(4)
         self.grips = [False, False]
@@ -203,7 +201,7 @@ class Impact:
             solved = solve_ivp(
                 self._rates, (0.0, 50.0 * self.unit), self.state,
                 method="Radau" if self.creeps else "LSODA",
-                rtol=self.tolerance, atol=self.tolerance * self.unit, events=events,
+                rtol=TOLERANCE, atol=TOLERANCE * self.unit, events=events,
                 first_step=1e-10 * self.unit,
             )  # fmt: skip
             if not solved.success:
@@ -245,14 +243,13 @@ def rebound(
     into: tuple[float, float],
     radius: float,
     cushion: Cushion,
-    tolerance: float = TOLERANCE,
 ) -> tuple[float, float, float, float, float]:
     """Velocity and spin after a cushion that lies the unit way `into` of the ball."""
     nx, ny = into
     turned = np.array([[ny, -nx], [nx, ny]])
     rims = radius * np.array(spin)
     start = np.concatenate([turned @ velocity, turned @ rims[:2], rims[2:]])
-    impact = Impact(cushion, start, math.hypot(*velocity), tolerance)
+    impact = Impact(cushion, start, math.hypot(*velocity))
     impact.until(lambda state: state[1])
     left = (1.0 - cushion.restitution**2) * impact.state[5]
     if cushion.restitution > 0.0:

@@ -178,11 +178,11 @@ class Cloth:
 
 def yardstick_rebound(
     vx: float, vy: float, wx: float, wy: float, wz: float, nx: float, ny: float, radius: float,
-    *cushion: float, tolerance: float = impulse_yardstick.TOLERANCE,
+    *cushion: float,
 ) -> tuple[float, ...]:  # fmt: skip
     """A rebound that shares no code with the engine; takes a tenth of a second."""
     return impulse_yardstick.rebound(
-        (vx, vy), (wx, wy, wz), (nx, ny), radius, impulse_yardstick.Cushion(*cushion), tolerance
+        (vx, vy), (wx, wy, wz), (nx, ny), radius, impulse_yardstick.Cushion(*cushion)
     )
 
 
