@@ -14,8 +14,8 @@ from engine.calibration.judging import fit_notes, judged, range_notes
 from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench
 from engine.calibration.next_measurements import more_needed, wanted_errors
-from engine.calibration.plausibility import impossible
 from engine.calibration.parameters import FITTED, Parameters, pace_scale, parameters
+from engine.calibration.plausibility import impossible
 from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges, usual_conditions
 from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
@@ -34,11 +34,14 @@ def calibrate(
     table: Table,
     preset_id: str = "",
     wanted: Mapping[str, float] | None = None,
+    by_speed: bool = False,
 ) -> Calibration:
     """Find the conditions of a table from observations.
 
     `preset_id` is where the search starts and what stays where nothing is known (by default the
-    table's usual cloth); `wanted` states standard errors to be reached, by name.
+    table's usual cloth); `wanted` states standard errors to be reached, by name. `by_speed` looks
+    for the cushion's restitution of a slow ball and of a faster one apart: it takes rebounds off a
+    ramp and strikes up and down the table.
     `UnknownNameError` for a preset or name there is none of, `OutOfRangeError` when there is no
     observation at all or a wanted error is not above 0.
     """
@@ -55,7 +58,7 @@ def calibrate(
         none, stated = Note("none-usable"), _stated(base, table)
         return Calibration(table.id, preset_name, (), told, (), (none,), base, base, stated)
     bench = Bench.of(table)
-    looked = parameters(sound, base, likely_ranges(table, preset_id))
+    looked = parameters(sound, base, likely_ranges(table, preset_id), by_speed)
     _check_wanted(stated_errors, looked.names)
     fit = fitted(bench, sound, looked)
     findings = _findings(looked, fit, likely_ranges(table, preset_id))
@@ -110,7 +113,7 @@ def _findings(
                 high=min(fit.ridge.quantile(k, 1.0 - OUTSIDE), float(looked.high[k])),
                 likely=span,
                 usual=float(looked.start[k]),
-                decided=error <= (DECIDED_SHARE * float(looked.doubt[k]) if span else 0.1 * value),
+                decided=error <= (DECIDED_SHARE * float(looked.doubt[k]) if known else 0.1 * value),
             )
         )
     return tuple(found)
@@ -122,11 +125,12 @@ def _conditions(looked: Parameters, findings: Sequence[Finding], notes: list[Not
     Also those hardly decided: the others were found together with them.
     """
     decided: dict[str, Any] = {
-        one.name: _rounded(one.value, one.standard_error) for one in findings[: len(FITTED)]
+        name: _rounded(one.value, one.standard_error)
+        for name, one in zip(looked.fitted, findings, strict=False)
     }
     speeds = {
         pace: _rounded(one.value, one.standard_error)
-        for pace, one in zip(looked.paces, findings[len(FITTED) :], strict=True)
+        for pace, one in zip(looked.paces, findings[len(looked.fitted) :], strict=True)
         if one.decided
     }
     found = replace(looked.base, **decided)

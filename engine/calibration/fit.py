@@ -16,7 +16,7 @@ import numpy as np
 
 from engine.calibration.kinds import KINDS, Observation
 from engine.calibration.model import Bench, measured_value, predictions
-from engine.calibration.parameters import FITTED, Parameters, slopes_of
+from engine.calibration.parameters import Parameters, slopes_of
 from engine.calibration.ridge import ALONG_RIDGE, Ridge, walked
 from engine.calibration.standard_errors import all_errors
 
@@ -81,7 +81,7 @@ class Fitter:
         misses = []
         for factor in factors:
             tried = values.copy()
-            tried[len(FITTED) :] *= factor
+            tried[len(self.looked.fitted) :] *= factor
             off = np.abs(self.predict(tried) / self.measured - 1.0)
             misses.append(np.minimum(np.nan_to_num(off, nan=1.0), 1.0))
         table = np.array(misses)
@@ -94,7 +94,7 @@ class Fitter:
             ]
             if any(mine):
                 best = int(np.argmin(np.median(table[:, mine], axis=1)))
-                values[len(FITTED) + k] *= factors[best]
+                values[len(self.looked.fitted) + k] *= factors[best]
         return values
 
     def residuals(self, values: np.ndarray) -> np.ndarray:
@@ -222,7 +222,7 @@ def _spread(work: Fitter, values: np.ndarray) -> float:
     by_speed = np.zeros(len(work.rows))
     for k, one in enumerate(work.rows):
         if work.struck[k]:
-            place = len(FITTED) + work.looked.paces.index(one.number("pace"))
+            place = len(work.looked.fitted) + work.looked.paces.index(one.number("pace"))
             by_speed[k] = slopes[k, place] * speeds[k]
     # only rows that a usual spread would move tell of it
     telling = USUAL_SPREAD * np.abs(by_speed) > 2.0 * work.errors

@@ -11,7 +11,6 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-
 from engine.calibration.fit import Fit
 from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench, predictions

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 ALONG_RIDGE = "cushion_restitution"
-#: A first step, in standard errors by the slopes, and how much it grows where the fit hardly worsens.
+#: A first step, in standard errors by the slopes; how much it grows where the fit hardly worsens.
 FIRST_STEP, GROWTH = 0.8, 1.5
 HARDLY, FAR_WORSE = 0.7, 12.0
 MOST_STEPS = 12
@@ -53,7 +53,9 @@ class Ridge:
         def excess(at: float) -> float:
             return float(self.weights @ ndtr((at - middle) / wide)) - share
 
-        return float(brentq(excess, float((middle - 9 * wide).min()), float((middle + 9 * wide).max())))
+        return float(
+            brentq(excess, float((middle - 9 * wide).min()), float((middle + 9 * wide).max()))
+        )
 
 
 def walked(

@@ -8,6 +8,7 @@ one at a time: not by the batch that calibration itself predicts with. Readings 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -48,8 +49,12 @@ class Club:
 
     def observations(self) -> list[Observation]:
         """The suggested set, played and measured."""
+        return self.observed(suggested(self.table, Conditions()))
+
+    def observed(self, planned: Sequence[Observation]) -> list[Observation]:
+        """What is planned, played and measured."""
         found = []
-        for line, one in enumerate(suggested(self.table, Conditions()), start=2):
+        for line, one in enumerate(planned, start=2):
             cells = self.read(one)
             if cells is not None:
                 found.append(Observation(one.kind, cells, line))

@@ -16,12 +16,16 @@ import numpy as np
 from scipy.optimize import brentq
 
 from engine.balls import Ball
-from engine.conditions import CONDITION_FACTS, Conditions
+from engine.calibration import Observation
+from engine.calibration.table_test import observed, planned
+from engine.conditions import CONDITION_FACTS, Conditions, usual_conditions
 from engine.potting.pockets import pocket_window
 from tests.engine.calibration.club import Club
 from tests.engine.shot.reference import Played, reference
 from tests.engine.shot.reference_forces import ball_impulse, strike_state, yardstick_rebound
 
+#: A count of table lengths by eye.
+LENGTHS_BY_EYE = 0.05
 #: How much less or more than usual a coach's stroke at a pace may be.
 WEAKEST, STRONGEST = 0.75, 1.3
 
@@ -99,6 +103,40 @@ class HiddenTable(Club):
             self._kept[key] = Watched(played)
         return self._kept[key]
 
+    def table_test(self) -> tuple[Observation, ...]:
+        """The two-minute test, played and read as its form asks."""
+        usual = usual_conditions(self.table)
+        up, _, _, pot = planned(self.table, usual)
+        free = round(0.8 * self.table.length_mm)
+        off_ramp = self.read(Observation("rebound", {"free_mm": free, "distance_mm": 0.4 * free}))
+        read = {
+            "lengths": self._lengths(up.cells) + self.rng.normal(0.0, LENGTHS_BY_EYE),
+            **self._last_stretch(),
+            "free_mm": off_ramp["free_mm"],
+            "ramp_mm": off_ramp["distance_mm"],
+            "back_mm": off_ramp["rest_mm"],
+        }
+        potted = self.read(pot)
+        if potted is not None and potted["cushion"] == "top":
+            read["mark_mm"] = potted["at_mm"]
+        return observed(self.table, usual, read)
+
+    def _lengths(self, cells) -> float:
+        trace = self._straight(600.0, cells["start_mm"], self._speed(cells), 0.0)
+        way = trace.positions("cue", np.linspace(0.0, trace.duration_s, 20001))[:, 1]
+        return float(np.abs(np.diff(way)).sum()) / self.table.length_mm
+
+    def _last_stretch(self) -> dict[str, float]:
+        """A rolling ball from a mark to its rest."""
+        far = self.rng.uniform(600.0, 1500.0)
+        speed = math.sqrt(2.0 * 9810.0 * self.truth.rolling_resistance * far)
+        trace = self._straight(600.0, 400.0, speed, 0.4)
+        run = trace.rests()["cue"][1] - 400.0
+        return {
+            "stretch_mm": run + self.rng.normal(0.0, self.tape_mm),
+            "stretch_s": trace.duration_s + self.rng.normal(0.0, self.watch_s),
+        }
+
     def _set_up(self, cells, *names) -> list[float]:
         """Where balls really stand that were set up with the tape."""
         return [cells[name] + self.rng.normal(0.0, self.tape_mm) for name in names]
@@ -110,7 +148,7 @@ class HiddenTable(Club):
     def _lane(self, cells) -> dict | None:
         at = self._set_up(cells, "cue_x_mm", "cue_y_mm", "ball_x_mm", "ball_y_mm")
         cue, ball = Ball("cue", "cue", *at[:2]), Ball("red", "red", *at[2:])
-        speed, tip = self._speed(cells), cells["tip"]
+        speed, tip = self._speed(cells), cells.get("tip", 0.0)
         pocket = self.table.pocket(cells["pocket"])
         line = pocket_window(pocket, tuple(at[2:]), self.truth.ball_radius_mm).direction_rad
         way = self._aim(cue, ball, line, speed, tip)
@@ -144,9 +182,7 @@ class HiddenTable(Club):
             c, s = math.cos(way - math.pi / 2.0), math.sin(way - math.pi / 2.0)
             turned = np.array([[c, -s], [s, c]])
             there = run * np.array([math.cos(way), math.sin(way)])
-            struck = np.concatenate(
-                [there, turned @ state[2:4], turned @ state[4:6], state[6:]]
-            )
+            struck = np.concatenate([there, turned @ state[2:4], turned @ state[4:6], state[6:]])
             sent = ball_impulse(struck, np.array([*away, *[0.0] * 5]), self.truth)[1]
             angle = math.atan2(sent[3], sent[2]) - line
             return math.atan2(math.sin(angle), math.cos(angle))

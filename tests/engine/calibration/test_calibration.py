@@ -22,6 +22,7 @@ from engine.tables import load_table, table_ids
 from tests.engine.calibration.club import Club, spoiled, true_value
 from tests.shares import share
 
+
 @cache
 def calibrated(seed):
     club = Club(seed)

@@ -8,15 +8,17 @@ usually a few, with a margin for so few.
 
 from __future__ import annotations
 
+import itertools
 import os
 from collections import defaultdict
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from multiprocessing import get_context
 
 import pytest
 
+from engine.calibration import Calibration
 from engine.calibration.calibrate import calibrate
 from tests.engine.calibration.club import true_value
 from tests.engine.calibration.hidden_tables import HiddenTable
@@ -46,14 +48,18 @@ def found_again(number: int) -> tuple[list[Found], int, int]:
     """Every number found on a hidden table; rows set aside, and all rows."""
     table = HiddenTable(SEED, number)
     found = calibrate(table.observations(), table.table)
+    aside = sum(one.verdict != "used" for one in found.judged)
+    return _numbers(table, found), aside, len(found.judged)
+
+
+def _numbers(table: HiddenTable, found: Calibration) -> list[Found]:
     numbers = []
     for one in found.findings:
         true = true_value(table.truth, one.name)
         half = one.high - one.value if true > one.value else one.value - one.low
         off = abs(true - one.value) / max(half, 1e-12)
         numbers.append(Found(one.name, one.decided, one.low <= true <= one.high, off))
-    aside = sum(one.verdict != "used" for one in found.judged)
-    return numbers, aside, len(found.judged)
+    return numbers
 
 
 @cache
@@ -81,6 +87,46 @@ def test_true_values_lie_inside_the_intervals_as_often_as_they_should(record_pro
     assert min(shares.values()) >= EACH, shares
     assert all(sum(decided[name]) >= 0.95 * len(decided[name]) for name in DECIDED)
     assert aside <= 0.01 * rows + 1
+
+
+def tested_in_two_minutes(number: int) -> list[Found]:
+    """Every number that the two-minute test finds on a hidden table."""
+    table = HiddenTable(SEED, number)
+    return _numbers(table, calibrate(table.table_test(), table.table))
+
+
+@pytest.mark.slow
+def test_intervals_of_the_two_minute_test_hold():
+    if FULL:
+        with ProcessPoolExecutor(os.cpu_count(), mp_context=get_context("spawn")) as pool:
+            every = list(pool.map(tested_in_two_minutes, TABLES))
+    else:
+        every = [tested_in_two_minutes(number) for number in TABLES]
+    inside, decided = defaultdict(list), defaultdict(list)
+    for one in itertools.chain.from_iterable(every):
+        inside[one.name].append(one.inside)
+        decided[one.name].append(one.decided)
+    shares = {name: sum(held) / len(held) for name, held in inside.items()}
+    print(f"two minutes: {shares}; decided { ({n: sum(d) / len(d) for n, d in decided.items()}) }")
+    assert min(shares.values()) >= EACH, shares
+    assert sum(decided["rolling_resistance"]) >= 0.9 * len(TABLES)
+
+
+@pytest.mark.slow
+def test_two_restitutions_are_found_from_two_speeds():
+    """A cushion that gives back 0.96 of a slow ball and 0.84 of a firm one, told apart."""
+    table = HiddenTable(SEED, 1000)
+    table.truth = replace(
+        table.truth, cushion_restitution_slow=0.96, cushion_restitution=0.84,
+        cushion_restitution_fast=0.84, cushion_friction=0.14, cushion_height_ratio=1.4,
+    )  # fmt: skip
+    found = calibrate(table.observations(), table.table, by_speed=True)
+    by = {one.name: one for one in found.findings}
+    for name in ("cushion_restitution_slow", "cushion_restitution"):
+        assert by[name].low <= getattr(table.truth, name) <= by[name].high, by[name]
+    assert by["cushion_restitution_slow"].value > by["cushion_restitution"].value + 0.05
+    assert found.after.cushion_restitutions[0] == found.after.cushion_restitution_slow
+    assert "cushion_restitution_slow" in found.stated
 
 
 @pytest.mark.slow
