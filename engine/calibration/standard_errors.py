@@ -32,7 +32,8 @@ def all_errors(
     owners: list[int] = []
     for index, one in enumerate(rows):
         for column in KINDS[one.kind].measured:
-            if column in one.cells:
+            # a ball that stops at the second mark is seen to: nothing was measured beyond it
+            if column in one.cells and (column != "then_mm" or one.number(column) > 0.0):
                 cells = {**one.cells, column: one.number(column) + STEP_MM}
                 moved.append(replace(one, cells=cells))
                 owners.append(index)

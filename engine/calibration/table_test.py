@@ -47,7 +47,7 @@ def planned(
     start = round(0.2 * table.length_mm, -1)
     return (
         Observation("up-and-down", {"pace": pace, "start_mm": start}),
-        Observation("roll", {"then_mm": 0.0}),
+        Observation("roll"),
         Observation("rebound"),
         Observation("lane", {"pace": pace, **_half_ball(table, conditions), "cushion": "top"}),
     )
@@ -80,7 +80,7 @@ def observed(
 ) -> tuple[Observation, ...]:
     """The observations of what was read, by the names of `READINGS`.
 
-    Strokes of which nothing was read are not there; `OutOfRangeError` when a stroke is half filled in.
+    Strokes of which nothing was read are not there; `OutOfRangeError` for one half filled in.
     """
     found = []
     for one in planned(table, conditions, pace):

@@ -156,9 +156,8 @@ def test_three_strokes_without_a_file(qtbot, shown, session):
     assert shown.test.isVisible()
     assert "710" in shown.test.told[0].text()
     seconds = f"{rolled(0.0, 1000.0):.2f}".replace(".", ",")
-    type_readings(
-        qtbot, shown.test, stretch_mm="1000", stretch_s=seconds, free_mm="2850", ramp_mm="1140", back_mm="590",
-    )  # fmt: skip
+    first = {"stretch_mm": "1000", "stretch_s": seconds}
+    type_readings(qtbot, shown.test, **first, free_mm="2850", ramp_mm="1140", back_mm="590")
     with qtbot.waitSignal(shown.work.task.finished):
         qtbot.mouseClick(shown.test.begin, LEFT)
     assert "2 of 2 observations used" in shown.report.text()

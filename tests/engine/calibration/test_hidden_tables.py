@@ -89,7 +89,7 @@ def test_true_values_lie_inside_the_intervals_as_often_as_they_should(record_pro
     assert aside <= 0.01 * rows + 1
 
 
-def tested_in_two_minutes(number: int) -> list[Found]:
+def found_in_two_minutes(number: int) -> list[Found]:
     """Every number that the two-minute test finds on a hidden table."""
     table = HiddenTable(SEED, number)
     return _numbers(table, calibrate(table.table_test(), table.table))
@@ -99,9 +99,9 @@ def tested_in_two_minutes(number: int) -> list[Found]:
 def test_intervals_of_the_two_minute_test_hold():
     if FULL:
         with ProcessPoolExecutor(os.cpu_count(), mp_context=get_context("spawn")) as pool:
-            every = list(pool.map(tested_in_two_minutes, TABLES))
+            every = list(pool.map(found_in_two_minutes, TABLES))
     else:
-        every = [tested_in_two_minutes(number) for number in TABLES]
+        every = [found_in_two_minutes(number) for number in TABLES]
     inside, decided = defaultdict(list), defaultdict(list)
     for one in itertools.chain.from_iterable(every):
         inside[one.name].append(one.inside)
