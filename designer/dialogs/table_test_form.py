@@ -30,8 +30,8 @@ REBOUND = mark(
 HALF_BALL = mark(
     "3. Cue ball {cue_x} from the left and {cue_y} from the bottom cushion, object ball {ball_x} "
     "and {ball_y}. At the same pace, the cue ball struck in the middle, pot the object ball "
-    "{goal}: it is a half-ball. Measure from the left cushion to where the cue ball’s centre meets the top "
-    "one."
+    "{goal}: it is a half-ball. Measure from the left cushion to where the cue ball’s centre meets "
+    "the top one."
 )
 #: What each reading is called at its field.
 CALLED = {

@@ -27,7 +27,8 @@ from tests.shares import FULL, share
 #: Fixed before the first run, and never changed.
 SEED = 18_4_200
 TABLES = share(range(200), 3)
-LIMITS = (0.93, 0.97) if FULL else (0.85, 1.0)
+#: With few tables the share scatters: the numbers of a table miss together.
+LIMITS = (0.93, 0.97) if FULL else (0.75, 1.0)
 EACH = 0.91 if FULL else 0.6
 
 #: What the form's set decides by itself on nearly every table.
