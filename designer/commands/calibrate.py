@@ -25,10 +25,12 @@ def calibrate(
     start: str = "",
     precision: Sequence[tuple[str, float]] = (),
     replace: bool = False,
+    by_speed: bool = False,
 ) -> int:
     """Print what the observations say of the table; write its conditions when `out` is given.
 
-    With `replace` whatever stands there may go.
+    With `replace` whatever stands there may go. `by_speed` tells the cushion's restitution of slow
+    balls and of faster ones apart.
     """
     asked = table
     rules = output_rules(replace, file, table)
@@ -45,7 +47,7 @@ def calibrate(
         from engine.calibration.calibrate import calibrate as found_from
 
         rows = parse_observations(read_text(file, kind="observation file"), file)
-        found = found_from(rows, bed, start, dict(precision))
+        found = found_from(rows, bed, start, dict(precision), by_speed)
         print(report(found))
         if out:
             asked = out

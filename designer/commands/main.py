@@ -147,7 +147,13 @@ def _run_of_tables(asked: argparse.Namespace) -> int:
     if asked.form:
         return calibrate.form(asked.table, asked.out, asked.paper, asked.replace)
     return calibrate.calibrate(
-        asked.file, asked.table, asked.out, asked.start, asked.precision, asked.replace
+        asked.file,
+        asked.table,
+        asked.out,
+        asked.start,
+        asked.precision,
+        asked.replace,
+        asked.by_speed,
     )
 
 

@@ -68,6 +68,10 @@ def add_calibrate(commands: Any) -> None:
         "given several times",
     )  # fmt: skip
     calibrate.add_argument(
+        "--by-speed", action="store_true",
+        help="tell what the cushions give back of a slow ball and of a faster one apart",
+    )  # fmt: skip
+    calibrate.add_argument(
         "--form", action="store_true",
         help="write the form to collect observations instead: OUT.pdf to print, OUT.csv to fill in",
     )  # fmt: skip

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
+    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -24,6 +25,7 @@ from designer.files.asking import rules_to_write, where_to_write
 from designer.open_routine import OpenRoutine
 from designer.open_routine.condition_edits import ConditionEdits
 from designer.open_routine.task import Progress
+from designer.tables.table_test_form import TableTestForm
 from designer.texts import mark, tr
 from designer.widgets.buttons import action_button
 from designer.widgets.choices import fill_choices
@@ -34,11 +36,12 @@ from engine.errors import BaizewrightError
 from engine.storage import write_file
 
 if TYPE_CHECKING:
-    from engine.calibration import Calibration
+    from engine.calibration import Calibration, Observation
 
 TELL = mark(
-    "Print a form, measure on your table with a tape and a phone, type the results into the "
-    "empty list (CSV), and choose that file here."
+    "The two-minute test takes three strokes and finds the figures that matter most. For all of "
+    "them, print the form, measure on your table with a tape and a phone, type the results into "
+    "the empty list (CSV), and choose that file here."
 )
 NONE_YET = mark("No observations chosen yet. Nothing is changed until you use the values found.")
 OTHER_TABLE = mark("The routine lies on another table by now: choose the file again.")
@@ -79,6 +82,13 @@ class CalibrationPage(QWidget):
         self.start.setAccessibleName(tr("Cloth to start from"))
         cloths = [(one, tr(preset(one).title)) for one in preset_ids()]
         fill_choices(self.start, [("", tr("the table’s usual cloth")), *cloths])
+        self.short = QPushButton(tr("Two-minute test"))
+        self.short.setCheckable(True)
+        self.short.setAutoDefault(False)
+        self.test = TableTestForm(session, edits)
+        self.test.setVisible(False)
+        self.short.toggled.connect(self.test.setVisible)
+        self.test.asked.connect(self._on_test)
         self.work = WorkBar(tr("Observations…"), tr("calibration"), stoppable=False)
         self.work.begun.connect(self._on_begin)
         self.work.task.finished.connect(self._on_found)
@@ -100,6 +110,7 @@ class CalibrationPage(QWidget):
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.StyledPanel)
         top = QHBoxLayout()
+        top.addWidget(self.short)
         top.addWidget(self.form)
         top.addWidget(self.list)
         top.addWidget(QLabel(tr("Start from")))
@@ -112,6 +123,7 @@ class CalibrationPage(QWidget):
         layout = QVBoxLayout(self)
         layout.addWidget(tell)
         layout.addLayout(top)
+        layout.addWidget(self.test)
         layout.addWidget(area, 1)
         layout.addLayout(below)
 
@@ -124,6 +136,8 @@ class CalibrationPage(QWidget):
         self.take.setEnabled(fits and not taken and not self.work.task.running)
         self.compare.setEnabled(found is not None)
         self.dotted.setText(self._session.comparison.words)
+        self.test.refresh()
+        self.test.begin.setEnabled(not self.work.task.running)
         if self.work.task.running:
             self.report.setText(tr("The observations are being worked out …"))
         elif self._failed:
@@ -151,16 +165,40 @@ class CalibrationPage(QWidget):
         path = self.ask_file()
         if path is None:
             return
+
+        def rows() -> tuple[Observation, ...]:
+            from engine.calibration import parse_observations
+            from engine.storage.reading import read_text
+
+            return parse_observations(read_text(path, kind="observation file"), path.name)
+
+        self._work_out(path.name, rows)
+
+    def _on_test(self) -> None:
+        try:
+            read = self.test.readings()
+        except ValueError as error:
+            self._session.messages.warn(
+                tr("“{text}” is no number.", text=str(error)), tr("Type a number, such as 1250.")
+            )
+            return
+        table, usual, pace = self._session.table, self._edits.usual, self.test.pace.value()
+
+        def rows() -> tuple[Observation, ...]:
+            from engine.calibration.table_test import observed
+
+            return observed(table, usual, read, pace)
+
+        self._work_out(tr("Two-minute test"), rows)
+
+    def _work_out(self, name: str, rows: Callable[[], tuple[Observation, ...]]) -> None:
         table, key, start = self._session.table, self._table_key(), str(self.start.currentData())
         self.found, self._failed = None, ""
 
         def work(_progress: Progress) -> object:
-            from engine.calibration import parse_observations
             from engine.calibration.calibrate import calibrate
-            from engine.storage.reading import read_text
 
-            rows = parse_observations(read_text(path, kind="observation file"), path.name)
-            return Found(path.name, key, calibrate(rows, table, start))
+            return Found(name, key, calibrate(rows(), table, start))
 
         self.work.start(work)
         self.refresh()

@@ -152,7 +152,7 @@ class ConditionRow:
         self.field = TextField()
         self.field.setAccessibleName(self._title)
         self.field.setMaximumWidth(96)
-        self.field.setPlaceholderText(tr("as the others") if name in OPTIONAL_CONDITIONS else "")
+        self.field.setPlaceholderText(_left_out(name) if name in OPTIONAL_CONDITIONS else "")
         self.field.committed.connect(self._on_typed)
         self.own = QLabel()
         self.back = action_button(tr("own"), lambda: edits.reset(name, self._title))
@@ -176,7 +176,7 @@ class ConditionRow:
         known = condition_fact(self._session.table, self._name)
         stated = self._edits.stated(self._name)
         self.field.show_text("" if value is None else figure(value))
-        self.own.setText(tr("as the others") if own is None else figure(own))
+        self.own.setText(_left_out(self._name) if own is None else figure(own))
         self.back.setEnabled(stated)
         likely = range_words(known.low, known.high)
         outside = value is not None and not math.isnan(known.low)
@@ -204,3 +204,8 @@ class ConditionRow:
                     tr("Type a number, such as {number}.", number=self.own.text()),
                 )
         self.refresh()
+
+
+def _left_out(name: str) -> str:
+    """What an optional condition is when nothing is stated."""
+    return tr("as at 2.5 m/s") if name.startswith("cushion") else tr("as the others")

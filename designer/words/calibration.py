@@ -110,9 +110,7 @@ def _finding(one: Finding) -> str:
         return told
     if known is None:
         return tr("{finding} — not decided by these observations", finding=told)
-    return tr(
-        "{finding} — not decided by these observations: the preset's value is kept", finding=told
-    )
+    return tr("{finding} — hardly known from these observations", finding=told)
 
 
 def _places(error: float) -> int:

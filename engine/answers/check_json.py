@@ -104,9 +104,12 @@ def heading(engine_version: str, routine: Routine) -> dict[str, Any]:
 
 def conditions_json(conditions: Conditions) -> dict[str, Any]:
     """Every condition value used, by the name a routine file gives it."""
-    # left out means like the other balls: the answer says what was used
+    # left out means like the other balls, or the same at any speed: the answer says what was used
+    slow, _, fast = conditions.cushion_restitutions
     return {
         **figures(conditions),
+        "cushion_restitution_slow": number(slow),
+        "cushion_restitution_fast": number(fast),
         "cue_ball_radius_mm": number(conditions.cue_radius_mm),
         "cue_ball_mass_kg": number(conditions.cue_ball_kg),
     }

@@ -9,23 +9,23 @@ from typing import Any
 import numpy as np
 
 from engine.calibration.design import suggested
-from engine.calibration.fit import Fit, fitted, with_held
+from engine.calibration.fit import Fit, fitted
 from engine.calibration.judging import fit_notes, judged, range_notes
 from engine.calibration.kinds import Observation
 from engine.calibration.model import Bench
-from engine.calibration.more import more_needed, wanted_errors
-from engine.calibration.sense import impossible
-from engine.calibration.unknowns import FITTED, Unknowns, pace_scale, unknowns
+from engine.calibration.next_measurements import more_needed, wanted_errors
+from engine.calibration.parameters import FITTED, Parameters, pace_scale, parameters
+from engine.calibration.plausibility import impossible
 from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges, usual_conditions
 from engine.errors import BaizewrightError, OutOfRangeError, UnknownNameError
 from engine.results import Note
 from engine.tables import Table
 
-#: Standard normal quantile of a two-sided 95 % interval.
-QUANTILE_95 = 1.959964
-#: A number counts as decided by the observations once its error is this share of its doubt, the
-#: speed of a pace once it is known to a tenth.
+#: The chance beyond either end of a 95 % interval.
+OUTSIDE = 0.025
+#: A number counts as decided by the observations once its error is this share of its doubt before,
+#: the speed of a pace once it is known to a tenth.
 DECIDED_SHARE = 0.5
 
 
@@ -34,11 +34,14 @@ def calibrate(
     table: Table,
     preset_id: str = "",
     wanted: Mapping[str, float] | None = None,
+    by_speed: bool = False,
 ) -> Calibration:
     """Find the conditions of a table from observations.
 
     `preset_id` is where the search starts and what stays where nothing is known (by default the
-    table's usual cloth); `wanted` states standard errors to be reached, by name.
+    table's usual cloth); `wanted` states standard errors to be reached, by name. `by_speed` looks
+    for the cushion's restitution of a slow ball and of a faster one apart: it takes rebounds off a
+    ramp and strikes up and down the table.
     `UnknownNameError` for a preset or name there is none of, `OutOfRangeError` when there is no
     observation at all or a wanted error is not above 0.
     """
@@ -55,12 +58,9 @@ def calibrate(
         none, stated = Note("none-usable"), _stated(base, table)
         return Calibration(table.id, preset_name, (), told, (), (none,), base, base, stated)
     bench = Bench.of(table)
-    looked = unknowns(sound, base, likely_ranges(table, preset_id))
+    looked = parameters(sound, base, likely_ranges(table, preset_id), by_speed)
     _check_wanted(stated_errors, looked.names)
     fit = fitted(bench, sound, looked)
-    held = _undecided(looked, fit)
-    if held.any():
-        fit = with_held(bench, sound, looked, fit, held)
     findings = _findings(looked, fit, likely_ranges(table, preset_id))
     notes = [*fit_notes(fit, sound), *range_notes(findings)]
     after = _conditions(looked, findings, notes)
@@ -77,17 +77,9 @@ def calibrate(
     )
 
 
-def _undecided(looked: Unknowns, fit: Fit) -> np.ndarray:
-    """Which conditions the observations leave open, (p,): they keep the preset's value."""
-    errors = np.sqrt(np.diag(fit.covariance))
-    open_ones = errors > DECIDED_SHARE * looked.doubt
-    open_ones[len(FITTED) :] = False
-    return np.asarray(open_ones)
-
-
 def _more(
     bench: Bench,
-    looked: Unknowns,
+    looked: Parameters,
     fit: Fit,
     rows: Sequence[Observation],
     stated: Mapping[str, float],
@@ -105,11 +97,11 @@ def _check_wanted(stated: Mapping[str, float], names: Sequence[str]) -> None:
 
 
 def _findings(
-    looked: Unknowns, fit: Fit, likely: Mapping[str, tuple[float, float]]
+    looked: Parameters, fit: Fit, likely: Mapping[str, tuple[float, float]]
 ) -> tuple[Finding, ...]:
-    found = []
+    found, errors = [], np.sqrt(np.diag(fit.ridge.covariance))
     for k, name in enumerate(looked.names):
-        value, error = float(fit.values[k]), float(np.sqrt(fit.covariance[k, k]))
+        value, error = float(fit.values[k]), float(errors[k])
         known = CONDITION_FACTS.get(name)
         span = None if known is None else likely.get(name, known.likely)
         found.append(
@@ -117,26 +109,28 @@ def _findings(
                 name=name,
                 value=value,
                 standard_error=error,
-                low=max(value - QUANTILE_95 * error, float(looked.low[k])),
-                high=min(value + QUANTILE_95 * error, float(looked.high[k])),
+                low=max(fit.ridge.quantile(k, OUTSIDE), float(looked.low[k])),
+                high=min(fit.ridge.quantile(k, 1.0 - OUTSIDE), float(looked.high[k])),
                 likely=span,
                 usual=float(looked.start[k]),
-                decided=error <= (DECIDED_SHARE * float(looked.doubt[k]) if span else 0.1 * value),
+                decided=error <= (DECIDED_SHARE * float(looked.doubt[k]) if known else 0.1 * value),
             )
         )
     return tuple(found)
 
 
-def _conditions(looked: Unknowns, findings: Sequence[Finding], notes: list[Note]) -> Conditions:
-    """The conditions found, decided values rounded to what is known of them."""
+def _conditions(looked: Parameters, findings: Sequence[Finding], notes: list[Note]) -> Conditions:
+    """The conditions found, rounded to what is known of them.
+
+    Also those hardly decided: the others were found together with them.
+    """
     decided: dict[str, Any] = {
-        one.name: _rounded(one.value, one.standard_error)
-        for one in findings[: len(FITTED)]
-        if one.decided
+        name: _rounded(one.value, one.standard_error)
+        for name, one in zip(looked.fitted, findings, strict=False)
     }
     speeds = {
         pace: _rounded(one.value, one.standard_error)
-        for pace, one in zip(looked.paces, findings[len(FITTED) :], strict=True)
+        for pace, one in zip(looked.paces, findings[len(looked.fitted) :], strict=True)
         if one.decided
     }
     found = replace(looked.base, **decided)
@@ -162,8 +156,8 @@ def _stated(found: Conditions, table: Table) -> dict[str, Any]:
 
 
 def _rounded(value: float, error: float) -> float:
-    """A value to a tenth of its standard error, in decimal places."""
-    places = max(0, 1 - int(np.floor(np.log10(error)))) if error > 0.0 else 6
+    """A value to a hundredth of its standard error, in decimal places."""
+    places = max(0, 2 - int(np.floor(np.log10(error)))) if error > 0.0 else 6
     return round(value, min(places, 8))
 
 

@@ -10,14 +10,15 @@ in; where all scatter more, the intervals are widened.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
-from engine.calibration.errors_of import all_errors
 from engine.calibration.kinds import KINDS, Observation
 from engine.calibration.model import Bench, measured_value, predictions
-from engine.calibration.unknowns import FITTED, Unknowns, slopes_of
+from engine.calibration.parameters import Parameters, slopes_of
+from engine.calibration.ridge import ALONG_RIDGE, Ridge, walked
+from engine.calibration.standard_errors import all_errors
 
 #: Standard errors beyond which an observation disagrees with the model.
 FAR = 4.0
@@ -32,7 +33,7 @@ LOST = 30.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Fit:
-    """A fit: `values` and `covariance` of the unknowns, and how every row stands to it.
+    """A fit: best `values` of the parameters, their `ridge`, and how every row stands to it.
 
     `predicted`, `measured`, `errors`, `off` (residuals in standard errors) are (n,), `slopes`
     (n, p) the predictions' derivatives, `used` (n,) says which rows were fitted. `spread` is
@@ -41,7 +42,7 @@ class Fit:
     """
 
     values: np.ndarray
-    covariance: np.ndarray
+    ridge: Ridge
     predicted: np.ndarray
     measured: np.ndarray
     errors: np.ndarray
@@ -55,7 +56,7 @@ class Fit:
 class Fitter:
     """The residuals and slopes of one set of rows, for scipy."""
 
-    def __init__(self, bench: Bench, rows: Sequence[Observation], looked: Unknowns) -> None:
+    def __init__(self, bench: Bench, rows: Sequence[Observation], looked: Parameters) -> None:
         self.bench, self.rows, self.looked = bench, rows, looked
         radius = looked.base.cue_radius_mm
         self.measured = np.array([measured_value(one, bench.table, radius) for one in rows])
@@ -80,7 +81,7 @@ class Fitter:
         misses = []
         for factor in factors:
             tried = values.copy()
-            tried[len(FITTED) :] *= factor
+            tried[len(self.looked.fitted) :] *= factor
             off = np.abs(self.predict(tried) / self.measured - 1.0)
             misses.append(np.minimum(np.nan_to_num(off, nan=1.0), 1.0))
         table = np.array(misses)
@@ -93,7 +94,7 @@ class Fitter:
             ]
             if any(mine):
                 best = int(np.argmin(np.median(table[:, mine], axis=1)))
-                values[len(FITTED) + k] *= factors[best]
+                values[len(self.looked.fitted) + k] *= factors[best]
         return values
 
     def residuals(self, values: np.ndarray) -> np.ndarray:
@@ -125,8 +126,22 @@ class Fitter:
         )  # fmt: skip
         return np.asarray(found.x)
 
+    def beside(self, k: int, value: float, start: np.ndarray) -> np.ndarray:
+        """The least-squares answer with parameter k held at a value."""
+        from scipy.optimize import least_squares
 
-def fitted(bench: Bench, rows: Sequence[Observation], looked: Unknowns) -> Fit:
+        free = np.arange(len(start)) != k
+        low, high = self.looked.low[free], self.looked.high[free]
+        found = least_squares(
+            lambda x: self.residuals(np.insert(x, k, value)),
+            np.clip(start[free], low + 1e-9, high - 1e-9),
+            lambda x: self.jacobian(np.insert(x, k, value))[:, free],
+            (low, high), x_scale=self.looked.doubt[free], xtol=1e-5, ftol=1e-4, max_nfev=8,
+        )  # fmt: skip
+        return np.asarray(np.insert(found.x, k, value))
+
+
+def fitted(bench: Bench, rows: Sequence[Observation], looked: Parameters) -> Fit:
     """The fit of these rows (none of them impossible)."""
     work = Fitter(bench, rows, looked)
     rough = work.solve(work.start, "soft_l1")
@@ -145,26 +160,28 @@ def fitted(bench: Bench, rows: Sequence[Observation], looked: Unknowns) -> Fit:
         values = _without_outliers(work, values)
     off, slopes, covariance = _standing(work, values)
     widened = _widening(work, off)
+    ridge = _ridge(work, values, covariance, widened)
     return Fit(
-        values, covariance * widened**2, work.predict(values), work.measured, work.errors, off,
-        slopes, work.kept.copy(), spread, widened,
+        values, ridge, work.predict(values), work.measured, work.errors, off, slopes,
+        work.kept.copy(), spread, widened,
     )  # fmt: skip
 
 
-def with_held(
-    bench: Bench, rows: Sequence[Observation], looked: Unknowns, fit: Fit, held: np.ndarray
-) -> Fit:
-    """The fit with some unknowns, (p,) booleans, held where they started.
+def _ridge(work: Fitter, values: np.ndarray, covariance: np.ndarray, widened: float) -> Ridge:
+    """What the rows leave open, walked along the ridge of the fit."""
+    looked = work.looked
+    k = looked.names.index(ALONG_RIDGE)
+    others = np.arange(len(values)) != k
 
-    Rows used, errors and covariance stay those of the free fit, so that intervals still hold the
-    doubt about what is held.
-    """
-    doubt = np.where(held, 1e-6 * looked.doubt, looked.doubt)
-    work = Fitter(bench, rows, replace(looked, doubt=doubt))
-    work.errors, work.kept = fit.errors, fit.used
-    values = work.solve(np.where(held, looked.start, fit.values), "linear")
-    values = np.where(held, looked.start, values)
-    return replace(fit, values=values, predicted=work.predict(values))
+    def beside(value: float, start: np.ndarray) -> tuple[np.ndarray, float, np.ndarray]:
+        found = work.beside(k, value, start)
+        slopes = work.jacobian(found)[:, others]
+        inner = np.zeros_like(covariance)
+        inner[np.ix_(others, others)] = widened**2 * np.linalg.inv(slopes.T @ slopes)
+        return found, float((work.residuals(found) ** 2).sum()) / widened**2, inner
+
+    error = widened * float(np.sqrt(covariance[k, k]))
+    return walked(k, values, error, float(looked.low[k]), float(looked.high[k]), beside)
 
 
 def _standing(work: Fitter, values: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -205,7 +222,7 @@ def _spread(work: Fitter, values: np.ndarray) -> float:
     by_speed = np.zeros(len(work.rows))
     for k, one in enumerate(work.rows):
         if work.struck[k]:
-            place = len(FITTED) + work.looked.paces.index(one.number("pace"))
+            place = len(work.looked.fitted) + work.looked.paces.index(one.number("pace"))
             by_speed[k] = slopes[k, place] * speeds[k]
     # only rows that a usual spread would move tell of it
     telling = USUAL_SPREAD * np.abs(by_speed) > 2.0 * work.errors

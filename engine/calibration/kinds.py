@@ -106,6 +106,7 @@ _KINDS = (
         ("pace", "cue_x_mm", "cue_y_mm", "ball_x_mm", "ball_y_mm", "cushion", "at_mm"),
         ("tip",),
         either=(("pocket",), ("to_x_mm", "to_y_mm")),
+        measured=("cue_x_mm", "cue_y_mm", "ball_x_mm", "ball_y_mm"),
         struck=True,
     ),
     Kind(
@@ -113,7 +114,7 @@ _KINDS = (
         "then_mark_mm",
         ("pace", "cue_x_mm", "cue_y_mm", "cushion", "at_mm", "then_cushion", "then_mark_mm"),
         ("tip",),
-        measured=("at_mm",),
+        measured=("cue_x_mm", "cue_y_mm", "at_mm"),
         struck=True,
     ),
 )

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -32,6 +33,7 @@ from engine.shot.layout import (
 )
 from engine.tables import Table
 from engine.tables.geometry import faces
+from engine.tables.model import Pocket
 
 #: Segments of the cue ball looked at: a dozen cushions' worth.
 WAY_LENGTH = 64
@@ -247,6 +249,11 @@ def _play_pots(
 def _potting_line(one: Observation, table: Table, conditions: Conditions) -> float:
     at = (one.number("ball_x_mm"), one.number("ball_y_mm"))
     if "pocket" in one.cells:
-        pocket = table.pocket(one.text("pocket"))
-        return pocket_window(pocket, at, conditions.ball_radius_mm).direction_rad
+        return _line_into(table.pocket(one.text("pocket")), at, conditions.ball_radius_mm)
     return direction_rad(at, (one.number("to_x_mm"), one.number("to_y_mm")))
+
+
+@lru_cache(maxsize=1024)
+def _line_into(pocket: Pocket, at: tuple[float, float], radius_mm: float) -> float:
+    """The line into the middle of a pocket: the same at each of a fit's many steps."""
+    return pocket_window(pocket, at, radius_mm).direction_rad

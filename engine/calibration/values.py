@@ -15,8 +15,9 @@ from engine.results import Note
 class Finding:
     """One number found: best estimate, standard error, 95 % interval (cut off at what can be).
 
-    `likely` is the preset's range, `usual` its value. `decided` says that the observations, not
-    the preset, decide it; a condition that is not decided keeps the preset's value. Names are
+    `likely` is the preset's range, `usual` its value. `decided` says that the observations at least
+    halve the doubt there was. A condition that is not decided stays near the preset's value and is
+    used with the others, which were found together with it; the speed of a pace is not. Names are
     those of `Conditions`, or `speed_at_pace_…` in m/s.
     """
 

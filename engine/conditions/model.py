@@ -22,8 +22,14 @@ if TYPE_CHECKING:
 PACE_LOWEST, PACE_HIGHEST = 1.0, 10.0
 #: The paces a scale of paces gives a speed each.
 PACES = tuple(float(pace) for pace in range(1, 11))
-#: Conditions that may be left out: the cue ball is then like the others.
-OPTIONAL_CONDITIONS = ("cue_ball_radius_mm", "cue_ball_mass_kg")
+#: Conditions that may be left out: the cue ball is then like the others, and a cushion gives back
+#: the same share of a slow ball and of a fast one.
+OPTIONAL_CONDITIONS = (
+    "cushion_restitution_slow",
+    "cushion_restitution_fast",
+    "cue_ball_radius_mm",
+    "cue_ball_mass_kg",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +42,9 @@ class Conditions:
     speed of a ball struck in its middle at paces 1, 2, … 10; between them it is linear.
     `cue_mass_kg` is the cue's, which decides what a tip off the middle takes from that speed. A cue
     ball of another size or mass states its own; None means like the other balls.
+    `cushion_restitution` holds for a ball that meets the cushion at 2.5 m/s, measured across it;
+    where it is not the same at 0.5 and at 5 m/s, `cushion_restitution_slow` and `…_fast` say so;
+    between them it is linear, and beyond them held.
     `cushion_level_push` 1 takes the simplest cushion instead, one that pushes level at its height
     and does not rub: for check cases.
     """
@@ -58,6 +67,8 @@ class Conditions:
     cushion_level_push: float = 0.0
     pace_speeds_m_s: tuple[float, ...] = (0.5, 1.0, 1.5, 2.0, 2.5, 3.2, 4.0, 5.0, 6.2, 8.0)
     cue_mass_kg: float = 0.53
+    cushion_restitution_slow: float | None = None
+    cushion_restitution_fast: float | None = None
     cue_ball_radius_mm: float | None = None
     cue_ball_mass_kg: float | None = None
 
@@ -85,6 +96,18 @@ class Conditions:
                 "a ball whose centre lies below the cushion's nose and its top well above",
                 f"The nose stands at {nose:.2f} of this radius.",
             )  # fmt: skip
+
+    @property
+    def cushion_restitutions(self) -> tuple[float, float, float]:
+        """Restitution of the cushion at 0.5, 2.5 and 5 m/s across it.
+
+        >>> Conditions(cushion_restitution_fast=0.9).cushion_restitutions
+        (0.98, 0.98, 0.9)
+        """
+        usual, slow, fast = (
+            self.cushion_restitution, self.cushion_restitution_slow, self.cushion_restitution_fast,
+        )  # fmt: skip
+        return usual if slow is None else slow, usual, usual if fast is None else fast
 
     @property
     def cue_radius_mm(self) -> float:
@@ -268,6 +291,22 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             (0.80, 1.0),
             _MATHAVAN_2010 + "; fitted up to 2.5 m/s normal speed",
             "published; range a guess",
+        ),
+        "cushion_restitution_slow": _fact(
+            "restitution of a slow ball on the cushion (0.5 m/s across)",
+            "",
+            (0.0, 1.0),
+            None,
+            "no source found: left out, the same as at 2.5 m/s; calibration can find it",
+            "none",
+        ),
+        "cushion_restitution_fast": _fact(
+            "restitution of a fast ball on the cushion (5 m/s across)",
+            "",
+            (0.0, 1.0),
+            None,
+            "no source found: left out, the same as at 2.5 m/s",
+            "none",
         ),
         "cushion_friction": _fact(
             "friction, ball on cushion",

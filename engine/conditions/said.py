@@ -42,9 +42,16 @@ SAID: Mapping[str, Mapping[str, Mapping[str, float]]] = MappingProxyType(
 )
 
 
+#: What a word takes back to the table's own besides its figures: it speaks of balls at any speed.
+TAKEN_BACK: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {"cushions": ("cushion_restitution_slow", "cushion_restitution_fast")}
+)
+
+
 def names_of(what: str) -> frozenset[str]:
     """The conditions that words for the cloth, the cushions or the balls decide."""
-    return frozenset(name for ratios in SAID[what].values() for name in ratios)
+    decided = (name for ratios in SAID[what].values() for name in ratios)
+    return frozenset((*decided, *TAKEN_BACK.get(what, ())))
 
 
 def figures_said(usual: Conditions, what: str, word: str) -> dict[str, float]:
@@ -73,8 +80,12 @@ def word_for(usual: Conditions, present: Conditions, what: str) -> str:
     for word in SAID[what]:
         wanted = figures_said(usual, what, word)
         if all(
-            math.isclose(getattr(present, name), wanted.get(name, getattr(usual, name)))
+            _same(getattr(present, name), wanted.get(name, getattr(usual, name)))
             for name in names_of(what)
         ):
             return word
     return ""
+
+
+def _same(one: float | None, other: float | None) -> bool:
+    return one == other if one is None or other is None else math.isclose(one, other)

@@ -28,6 +28,9 @@ from engine.motion.rubbing import (
 from engine.motion.small_steps import rub_in_steps
 
 FITTED_TO_MM_S = 2500.0
+#: Speeds across the cushion at which its restitution may be stated, slow and fast; the usual value
+#: is that of the speed the model was fitted to.
+SLOW_MM_S, FAST_MM_S = 500.0, 5000.0
 #: A slip of this share of the incoming speed is none, and one that begins is of this share.
 NONE, FIRST = 1e-5, 1e-9
 #: How far the rates may bend within a stretch, as a share of the incoming speed.
@@ -184,6 +187,20 @@ def _rub(
             slope = gy - s * fz - c
             longest = math.inf
     return nx, nz, lx, ly, 0.0
+
+
+@inlined
+def restitution_at(into: float, slow: float, usual: float, fast: float) -> float:
+    """The restitution of a ball that meets the cushion at the speed `into` across it, mm/s.
+
+    >>> restitution_at(1500.0, 1.0, 0.9, 0.5), restitution_at(9000.0, 1.0, 0.9, 0.5)
+    (0.95, 0.5)
+    """
+    if into < FITTED_TO_MM_S:
+        share = max(into - SLOW_MM_S, 0.0) / (FITTED_TO_MM_S - SLOW_MM_S)
+        return slow + share * (usual - slow)
+    share = min(into, FAST_MM_S) - FITTED_TO_MM_S
+    return usual + share / (FAST_MM_S - FITTED_TO_MM_S) * (fast - usual)
 
 
 @inlined

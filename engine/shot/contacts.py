@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 
 from engine.compiled import inlined
-from engine.motion.cushion import cushion_impact, level_impact
+from engine.motion.cushion import cushion_impact, level_impact, restitution_at
 from engine.motion.impact import ball_impact, contact_slip, friction_impulse, tilt
 from engine.shot.layout import (
     B_BASE,
@@ -27,6 +27,8 @@ from engine.shot.layout import (
     C_UPRIGHT,
     C_WANTED,
     CUSHION_E,
+    CUSHION_FAST,
+    CUSHION_SLOW,
     GRIP,
     LEVEL,
     MASS,
@@ -155,16 +157,17 @@ def part_cushion(b, i, nx, ny, c):
         b[i, VX] -= approach * nx
         b[i, VY] -= approach * ny
         return
+    restitution = restitution_at(approach, c[CUSHION_SLOW], c[CUSHION_E], c[CUSHION_FAST])
     # the nose's height is stated over the object balls' radius
     nose = c[NOSE]
     if b[i, RADIUS] != c[NOSE_R]:
         nose *= c[NOSE_R] / b[i, RADIUS]
     if c[LEVEL] > 0.0:
         b[i, VX], b[i, VY], b[i, WX], b[i, WY] = level_impact(
-            b[i, VX], b[i, VY], b[i, WX], b[i, WY], nx, ny, b[i, RADIUS], c[CUSHION_E], nose
+            b[i, VX], b[i, VY], b[i, WX], b[i, WY], nx, ny, b[i, RADIUS], restitution, nose
         )
         return
     b[i, VX], b[i, VY], b[i, WX], b[i, WY], b[i, WZ] = cushion_impact(
         b[i, VX], b[i, VY], b[i, WX], b[i, WY], b[i, WZ], nx, ny, b[i, RADIUS],
-        c[CUSHION_E], c[GRIP], nose, c[SLIDE],
+        restitution, c[GRIP], nose, c[SLIDE],
     )  # fmt: skip

@@ -50,8 +50,8 @@ PLACED, STRUCK, HIT_BALL, HIT_CUSHION, HIT_JAW, ROLLS, STOPS, FALLS, TURNS = ran
 # condition values
 (
     SLIDE, ROLL, DECAY, GRAVITY, BALL_E, B_BASE, B_EXTRA, B_DECAY, CUSHION_E, GRIP, NOSE, NAP,
-    NOSE_R, LEVEL,
-) = range(14)  # fmt: skip
+    NOSE_R, LEVEL, CUSHION_SLOW, CUSHION_FAST,
+) = range(16)  # fmt: skip
 
 # columns of a cushion face: axis (0: x = const, 1: y = const), place, way in (+1/-1), from, to
 F_AXIS, F_AT, F_IN, F_FROM, F_TO = range(5)
@@ -65,13 +65,14 @@ JAW_COLUMNS = 9
 def condition_values(conditions: Conditions) -> np.ndarray:
     """The condition values in the kernel's order; gravity in mm/s²."""
     c = conditions
+    slow, usual, fast = c.cushion_restitutions
     return np.array(
         [
             c.sliding_friction, c.rolling_resistance, c.spin_decay_rad_s2, 1000.0 * c.gravity_m_s2,
             c.ball_restitution, c.ball_friction_base, c.ball_friction_extra,
-            c.ball_friction_decay_s_m, c.cushion_restitution, c.cushion_friction,
+            c.ball_friction_decay_s_m, usual, c.cushion_friction,
             c.cushion_height_ratio, c.nap_drift, c.ball_radius_mm,
-            c.cushion_level_push,
+            c.cushion_level_push, slow, fast,
         ]
     )  # fmt: skip
 

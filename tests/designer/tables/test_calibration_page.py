@@ -142,3 +142,42 @@ def test_the_form_is_written_to_print_and_to_fill_in(qtbot, shown, tmp_path):
     assert shown.window().links.file == typed
     assert "rolling ball" in pypdf.PdfReader(printed).pages[0].extract_text().lower()
     assert "kind," in typed.read_text()
+
+
+def type_readings(qtbot, form, **read):
+    for name, value in read.items():
+        form.fields[name].setFocus()
+        form.fields[name].clear()
+        qtbot.keyClicks(form.fields[name], value)
+
+
+def test_three_strokes_without_a_file(qtbot, shown, session):
+    assert not shown.test.isVisible()
+    qtbot.mouseClick(shown.short, LEFT)
+    assert shown.test.isVisible()
+    assert "710" in shown.test.told[0].text()
+    seconds = f"{rolled(0.0, 1000.0):.2f}".replace(".", ",")
+    first = {"stretch_mm": "1000", "stretch_s": seconds}
+    type_readings(qtbot, shown.test, **first, free_mm="2850", ramp_mm="1140", back_mm="590")
+    with qtbot.waitSignal(shown.work.task.finished):
+        qtbot.mouseClick(shown.test.begin, LEFT)
+    assert "2 of 2 observations used" in shown.report.text()
+    found = {one.name: one for one in shown.found.calibration.findings}
+    rolling = found["rolling_resistance"]
+    assert rolling.decided and rolling.low <= RESISTANCE <= rolling.high
+    qtbot.mouseClick(shown.take, LEFT)
+    assert session.conditions.rolling_resistance == pytest.approx(rolling.value, rel=1e-3)
+    assert session.document.undo_name == "Conditions of Two-minute test"
+
+
+def test_readings_that_are_none_or_half_a_stroke_are_told(qtbot, shown, session):
+    before, told = session.routine, []
+    session.messages.told.connect(told.append)
+    qtbot.mouseClick(shown.short, LEFT)
+    type_readings(qtbot, shown.test, stretch_mm="a yard")
+    qtbot.mouseClick(shown.test.begin, LEFT)
+    assert "a yard" in told[-1].what
+    type_readings(qtbot, shown.test, stretch_mm="1000")
+    with qtbot.waitSignal(shown.work.task.failed):
+        qtbot.mouseClick(shown.test.begin, LEFT)
+    assert "stretch_s" in shown.report.text() and session.routine is before

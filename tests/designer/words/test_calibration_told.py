@@ -14,7 +14,7 @@ from designer.words.calibration import (
 )
 from designer.words.notes import note, note_told
 from engine.calibration import KINDS, Observation
-from engine.calibration.sense import impossible
+from engine.calibration.plausibility import impossible
 from engine.calibration.values import Calibration, Finding, Judged, More
 from engine.conditions import Conditions
 from engine.results import Note
@@ -46,7 +46,7 @@ def test_a_finding_tells_value_interval_and_what_it_was_before():
     assert told.startswith("speed at pace 3: 1.2 ± 0.3 m/s (95 %: 0.7 to 1.9; before 1.1)")
     assert told.endswith("not decided by these observations"), "a pace has no preset to keep"
     undecided = Finding(*(getattr(FOUND, n) for n in FOUND.__slots__[:-1]), False)
-    assert _finding(undecided).endswith(": the preset's value is kept")
+    assert _finding(undecided).endswith("hardly known from these observations")
 
 
 @pytest.mark.parametrize(("kind", "cells", "reason", "told"), CASES)

@@ -8,6 +8,7 @@ one at a time: not by the batch that calibration itself predicts with. Readings 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -48,8 +49,12 @@ class Club:
 
     def observations(self) -> list[Observation]:
         """The suggested set, played and measured."""
+        return self.observed(suggested(self.table, Conditions()))
+
+    def observed(self, planned: Sequence[Observation]) -> list[Observation]:
+        """What is planned, played and measured."""
         found = []
-        for line, one in enumerate(suggested(self.table, Conditions()), start=2):
+        for line, one in enumerate(planned, start=2):
             cells = self.read(one)
             if cells is not None:
                 found.append(Observation(one.kind, cells, line))
@@ -82,7 +87,7 @@ class Club:
         drag = 9810.0 * self.truth.rolling_resistance
         speed = math.sqrt(2.0 * drag * (far + then))
         trace = self._straight(600.0, 400.0, speed, 0.4)
-        times = np.linspace(0.0, trace.duration_s, 200001)
+        times = np.linspace(0.0, trace.duration_s, 20001)
         run = trace.positions("cue", times)[:, 1] - 400.0
         return {
             "time_s": float(np.interp(far, run, times)),
@@ -115,7 +120,7 @@ class Club:
         start = 300.0
         trace = self._straight(600.0, start, self._speed(cells), cells.get("tip", 0.0))
         first = next((e.t_s for e in trace.events if e.kind == "cushion"), trace.duration_s)
-        times = np.linspace(0.0, first, 200001)
+        times = np.linspace(0.0, first, 20001)
         run = trace.positions("cue", times)[:, 1] - start
         far = min(cells["distance_mm"], self.table.length_mm - 400.0)
         if run[-1] < far:
@@ -125,7 +130,7 @@ class Club:
     def _stun(self, cells) -> dict:
         speed, depth = self._speed(cells), -cells["tip"]
         trace = self._straight(600.0, 100.0, speed, cells["tip"])
-        times = np.linspace(0.0, 2.0 * speed * depth / (9810.0 * 0.1), 400001)
+        times = np.linspace(0.0, 2.0 * speed * depth / (9810.0 * 0.1), 40001)
         spin = trace.spins("cue", times)[:, 0]
         gone = int(np.argmax(spin <= 0.0))
         return {"distance_mm": float(trace.positions("cue", times[gone])[1]) - 100.0}

@@ -6,7 +6,7 @@ import numpy as np
 
 from engine.calibration import Observation, own_conditions
 from engine.calibration.judging import fit_notes, range_notes
-from engine.calibration.unknowns import pace_scale
+from engine.calibration.parameters import pace_scale
 from engine.calibration.values import Calibration, Finding
 from engine.conditions import CONDITION_FACTS, Conditions
 from engine.results import Note

@@ -4,7 +4,7 @@ import pytest
 
 from engine.calibration import Observation
 from engine.calibration.calibrate import calibrate
-from engine.calibration.sense import impossible
+from engine.calibration.plausibility import impossible
 from engine.conditions import Conditions, usual_conditions
 from engine.tables import load_table
 from tests.engine.calibration.club import Club

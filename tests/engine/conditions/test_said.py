@@ -1,5 +1,7 @@
 """A coach's words for a table, and the figures they stand for."""
 
+from dataclasses import replace
+
 import pytest
 
 from engine.conditions import CONDITION_FACTS, Conditions, likely_ranges, usual_conditions
@@ -54,3 +56,10 @@ def test_a_ball_runs_farther_the_faster_the_table_is_said_to_be():
 def test_a_word_there_is_none_of_is_refused():
     with pytest.raises(UnknownNameError, match=r"sticky.*fast"):
         figures_said(Conditions(), "cloth", "sticky")
+
+
+def test_a_word_for_the_cushions_speaks_of_balls_at_any_speed():
+    by_speed = replace(Conditions(), cushion_restitution_fast=0.9)
+    assert word_for(Conditions(), by_speed, "cushions") == ""
+    assert "cushion_restitution_fast" in names_of("cushions")
+    assert figures_said(Conditions(), "cushions", "usual") == {}

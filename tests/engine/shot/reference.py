@@ -92,8 +92,13 @@ def reference(
     cue_state: np.ndarray,
     cue_id: str = "cue",
     rebound: Rebound = cushion_impact,
+    step_mm: float = STEP_MM,
+    enough: Callable[[Played], bool] = lambda _played: False,
 ) -> Played:
-    """Play a shot by integrating the raw equations until all balls rest."""
+    """Play a shot by integrating the raw equations until all balls rest, or enough was seen.
+
+    Where no two balls can pass each other, `step_mm` may be a table's length.
+    """
     cloth = Cloth(table, conditions, balls, rebound)
     ids = tuple(ball.id for ball in balls)
     played = Played(ids)
@@ -107,9 +112,9 @@ def reference(
     played.times.append(0.0)
     now = 0.0
     for _ in range(MOST_PIECES):
-        if not any(phase in (SLIDING, ROLLING) for phase in cloth.phase):
+        if enough(played) or not any(phase in (SLIDING, ROLLING) for phase in cloth.phase):
             break
-        now, state = _piece(cloth, state, now, played)
+        now, state = _piece(cloth, state, now, played, step_mm)
     else:
         raise RuntimeError("the reference did not come to rest")
     played.end = state
@@ -159,7 +164,9 @@ def _phase_functions(cloth: Cloth) -> dict[tuple[str, int, int], Callable[[np.nd
     return found
 
 
-def _piece(cloth: Cloth, state: np.ndarray, now: float, played: Played) -> tuple[float, np.ndarray]:
+def _piece(
+    cloth: Cloth, state: np.ndarray, now: float, played: Played, step_mm: float
+) -> tuple[float, np.ndarray]:
     """Integrate to the next event, carry it out, and return its time and the state after it."""
     n = cloth.n
     gaps, phases = _gap_functions(cloth), _phase_functions(cloth)
@@ -183,7 +190,7 @@ def _piece(cloth: Cloth, state: np.ndarray, now: float, played: Played) -> tuple
         method="DOP853",
         rtol=TOLERANCE,
         atol=TOLERANCE,
-        max_step=min(max(STEP_MM / max(fastest, 1e-9), 1e-3), 0.3),
+        max_step=min(max(step_mm / max(fastest, 1e-9), 1e-3), 0.3),
         first_step=1e-4,
         events=functions,
         dense_output=True,

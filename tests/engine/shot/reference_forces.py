@@ -197,9 +197,13 @@ def off_cushion(cloth: Cloth, state: np.ndarray, i: int) -> tuple[str, str]:
     if closing <= LOOSE:
         state[i, 2:4] -= closing * n
     else:
+        # stated at three speeds across the cushion, m/s, and held beyond them
+        stated = [c.cushion_restitution_slow, c.cushion_restitution, c.cushion_restitution_fast]
+        shares = [c.cushion_restitution if one is None else one for one in stated]
         state[i, 2:] = cloth.rebound(
             vx, vy, wx, wy, wz, n[0], n[1], cloth.radius,
-            c.cushion_restitution, c.cushion_friction, c.cushion_height_ratio, c.sliding_friction,
+            float(np.interp(closing, [500.0, 2500.0, 5000.0], shares)),
+            c.cushion_friction, c.cushion_height_ratio, c.sliding_friction,
         )  # fmt: skip
     if k < len(cloth.low):
         return "cushion", cloth.table.faces[k].cushion

@@ -15,18 +15,6 @@ from engine.conditions import Conditions
 STEP_MM = 1.0
 
 
-#: The cushion's impulse is integrated in steps: travel that follows it is right to this share,
-#: a mark on the next cushion to so many millimetres.
-CUSHION_SHARE, CUSHION_MM = 0.005, 3.0
-
-
-def model_error(one: Observation, predicted: float) -> float:
-    """The model's own unevenness in a result that follows a cushion, in its unit."""
-    if one.kind == "bank":
-        return CUSHION_MM
-    return CUSHION_SHARE * abs(predicted) if one.kind in ("up-and-down", "rebound") else 0.0
-
-
 def result_error(one: Observation, bench: Bench) -> float:
     """The error of the measured result alone, in its own unit (mm or s)."""
     if KINDS[one.kind].result == "time_s":
@@ -44,20 +32,15 @@ def all_errors(
     owners: list[int] = []
     for index, one in enumerate(rows):
         for column in KINDS[one.kind].measured:
-            if column in one.cells:
+            # a ball that stops at the second mark is seen to: nothing was measured beyond it
+            if column in one.cells and (column != "then_mm" or one.number(column) > 0.0):
                 cells = {**one.cells, column: one.number(column) + STEP_MM}
                 moved.append(replace(one, cells=cells))
                 owners.append(index)
-    expected = np.nan_to_num(predictions(bench, conditions, rows, speeds_mm_s))
-    squares = np.array(
-        [
-            result_error(one, bench) ** 2 + model_error(one, float(value)) ** 2
-            for one, value in zip(rows, expected, strict=True)
-        ]
-    )
+    squares = np.array([result_error(one, bench) ** 2 for one in rows])
     if moved:
         owner = np.array(owners)
-        before = expected[owner]
+        before = np.nan_to_num(predictions(bench, conditions, rows, speeds_mm_s))[owner]
         after = predictions(bench, conditions, moved, speeds_mm_s[owner])
         error = np.array([one.number("error_mm", ERROR_MM) for one in moved])
         share = np.nan_to_num((after - before) / STEP_MM * error)
