@@ -30,9 +30,10 @@ PRIMES = (2, 3, 5, 7)
 #: Errors beyond these are not looked for.
 MOST_AIM_DEG, MOST_TIP, MOST_SIDE, MOST_PACE = 5.0, 1.0, 0.5, 9.0
 MOST = {"aim": MOST_AIM_DEG, "tip": MOST_TIP, "side": MOST_SIDE, "pace": MOST_PACE}
-#: Shares of the largest error at which it is looked for, and then, three times over, those of the
-#: step that fails.
-WIDENING, EVEN, TIMES = np.linspace(0.0, 1.0, 257) ** 2, np.linspace(0.0, 1.0, 11), 3
+#: Shares of the largest error at which it is looked for, even first and then ever wider, and then,
+#: three times over, those of the step that fails.
+WIDENING = np.concatenate([np.linspace(0.0, 0.25**2, 33)[:-1], np.linspace(0.25, 1.0, 193) ** 2])
+EVEN, TIMES = np.linspace(0.0, 1.0, 11), 3
 #: So many of the steps are tried first.
 SPARSE = 21
 KINDS = ("aim", "tip", "side", "pace")
