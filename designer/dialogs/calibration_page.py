@@ -88,6 +88,7 @@ class CalibrationPage(QWidget):
         self.test.setVisible(False)
         self.short.toggled.connect(self.test.setVisible)
         self.test.asked.connect(self._on_test)
+        self.by_speed = QCheckBox(tr("Slow balls on the cushion apart"))
         self.work = WorkBar(tr("Observations…"), tr("calibration"))
         self.work.bar.setVisible(False)
         self.work.cancel.setVisible(False)
@@ -115,6 +116,7 @@ class CalibrationPage(QWidget):
         top.addWidget(self.form)
         top.addWidget(QLabel(tr("Start from")))
         top.addWidget(self.start, 1)
+        top.addWidget(self.by_speed)
         top.addWidget(self.work)
         below = QHBoxLayout()
         below.addWidget(self.compare)
@@ -193,12 +195,13 @@ class CalibrationPage(QWidget):
 
     def _work_out(self, name: str, rows: Callable[[], tuple[Observation, ...]]) -> None:
         table, key, start = self._session.table, self._table_key(), str(self.start.currentData())
+        by_speed = self.by_speed.isChecked()
         self.found, self._failed = None, ""
 
         def work(_progress: Progress) -> object:
             from engine.calibration.calibrate import calibrate
 
-            return Found(name, key, calibrate(rows(), table, start))
+            return Found(name, key, calibrate(rows(), table, start, by_speed=by_speed))
 
         self.work.start(work)
         self.refresh()
