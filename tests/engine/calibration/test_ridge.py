@@ -1,6 +1,6 @@
 """The walk along what a fit leaves open, on fits whose answer is known by other ways.
 
-Its steps are wide, as each is a fit of its own: an interval is right to a twentieth or so.
+Its steps are wide, as each is a fit of its own: an interval is right to a tenth.
 """
 
 import numpy as np
@@ -30,8 +30,8 @@ def test_a_straight_ridge_is_the_covariance_of_the_slopes():
     assert ridge.covariance == pytest.approx(covariance, rel=0.1)
     for k in range(3):
         half = 1.959964 * np.sqrt(covariance[k, k])
-        assert ridge.quantile(k, 0.975) == pytest.approx(best[k] + half, abs=0.06 * half)
-        assert ridge.quantile(k, 0.025) == pytest.approx(best[k] - half, abs=0.06 * half)
+        assert ridge.quantile(k, 0.975) == pytest.approx(best[k] + half, abs=0.1 * half)
+        assert ridge.quantile(k, 0.025) == pytest.approx(best[k] - half, abs=0.1 * half)
 
 
 def square_of(value):
