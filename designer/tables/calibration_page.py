@@ -89,6 +89,7 @@ class CalibrationPage(QWidget):
         self.test.setVisible(False)
         self.short.toggled.connect(self.test.setVisible)
         self.test.asked.connect(self._on_test)
+        self.by_speed = QCheckBox(tr("Slow balls on the cushion apart"))
         self.work = WorkBar(tr("Observations…"), tr("calibration"), stoppable=False)
         self.work.begun.connect(self._on_begin)
         self.work.task.finished.connect(self._on_found)
@@ -117,6 +118,7 @@ class CalibrationPage(QWidget):
         top.addWidget(self.start, 1)
         top.addWidget(self.work)
         below = QHBoxLayout()
+        below.addWidget(self.by_speed)
         below.addWidget(self.compare)
         below.addWidget(self.dotted, 1)
         below.addWidget(self.take)
@@ -193,12 +195,13 @@ class CalibrationPage(QWidget):
 
     def _work_out(self, name: str, rows: Callable[[], tuple[Observation, ...]]) -> None:
         table, key, start = self._session.table, self._table_key(), str(self.start.currentData())
+        by_speed = self.by_speed.isChecked()
         self.found, self._failed = None, ""
 
         def work(_progress: Progress) -> object:
             from engine.calibration.calibrate import calibrate
 
-            return Found(name, key, calibrate(rows(), table, start))
+            return Found(name, key, calibrate(rows(), table, start, by_speed=by_speed))
 
         self.work.start(work)
         self.refresh()

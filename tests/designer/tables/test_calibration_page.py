@@ -84,6 +84,15 @@ def test_found_compared_and_taken_over(qtbot, shown, session, observations):
 
 
 @pytest.mark.slow
+def test_slow_balls_on_the_cushion_are_looked_for_apart(qtbot, shown, session, observations):
+    shown.by_speed.setChecked(True)
+    work_out(qtbot, shown, observations)
+    names = [one.name for one in shown.found.calibration.findings]
+    assert "cushion_restitution_slow" in names
+    assert "slow ball" in shown.report.text()
+
+
+@pytest.mark.slow
 def test_lanes_beneath_are_those_of_the_conditions(qtbot, shown, session, observations):
     work_out(qtbot, shown, observations)
     own = [lane.stops_mm for lane in session.shot_answer.lanes]
