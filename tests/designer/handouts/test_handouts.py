@@ -283,7 +283,9 @@ def test_a_whole_frame_of_balls_is_told(landscape):
     )
     text = text_of(handout_pdf([(routine, answer)], landscape=landscape))
     for number in range(1, 23):
-        assert re.search(rf"(?<!\S){number} (R\d+|C|Y|G|Br|Bl|P|Bk) (on|left|right) ", text), number
+        assert re.search(rf"(?<!\S){number} (R\d+|Cue|Y|G|Br|Bl|P|Bk) (on|left|right) ", text), (
+            number
+        )
 
 
 def test_a_half_made_routine_still_prints():

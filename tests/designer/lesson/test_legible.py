@@ -15,6 +15,7 @@ from designer.drawing.placing import text_box
 from designer.window.look import dress
 from engine.storage import load_routine
 from tests.designer.pixels import pixels_of
+from tests.shares import mixed
 
 SIZES = [(1366, 768), (1920, 1080)]
 DEMOS = sorted(Path(__file__).parents[3].glob("layouts_demo/*.json"))
@@ -87,8 +88,7 @@ def test_question_balls_and_letters_are_large_enough(make_lesson, routine, size)
     assert all(ball_high(lesson, ball) >= BALL * size[1] for ball in reds)
 
 
-@pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem[:2])
+@pytest.mark.parametrize(("path", "size"), mixed(DEMOS, SIZES, usual=8))
 @pytest.mark.slow
 def test_every_demo_is_legible(qtbot, make_lesson, path, size):
     """Where balls are smaller than asked, each has a letter beside it that is not."""

@@ -31,6 +31,7 @@ from designer.lesson.lesson import Lesson
 from designer.window.main_window import DesignerWindow
 from tests.designer.every_window import every_window
 from tests.designer.windows_looked_at import screen_of
+from tests.shares import share
 
 CONTROLS = (
     QAbstractButton, QAbstractItemView, QAbstractSlider, QAbstractSpinBox, QComboBox, QLineEdit,
@@ -42,13 +43,11 @@ OTHERS = (Lesson,)
 
 @pytest.mark.parametrize(
     ("scale", "look", "longer"),
-    [
-        ("1", "light", "1"),
-        pytest.param("1.5", "dark", "0", marks=pytest.mark.slow),
-        pytest.param("1.5", "dark", "1", marks=pytest.mark.slow),
-        pytest.param("2", "light", "1", marks=pytest.mark.slow),
-    ],
+    share(
+        [("1.5", "dark", "1"), ("1", "light", "1"), ("1.5", "dark", "0"), ("2", "light", "1")], 2
+    ),
 )
+@pytest.mark.slow
 def test_every_window_fits_the_smallest_screen_and_cuts_no_text(tmp_path, scale, look, longer):
     done = subprocess.run(
         [sys.executable, "-m", "tests.designer.windows_looked_at", "", scale, look, longer],

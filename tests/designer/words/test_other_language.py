@@ -39,7 +39,8 @@ from tests.designer.window.test_translation import is_qts_own, shown_by
 HOUSE = Path(__file__).resolve().parents[3]
 CATALOGUE = Path(__file__).with_name("de.po")
 #: Words of both languages, and names: of the program, of units, of printed letters.
-BOTH = {"baizewright", "in", "von", "mm", "snooker", "und", "um", "die", "bis"}
+#: The printed letters of the cue ball ("Cue") are the same everywhere.
+BOTH = {"baizewright", "cue", "in", "von", "mm", "snooker", "und", "um", "die", "bis"}
 LANES = (LaneAsk("A", 0.4, 4.0), LaneAsk("B", STUN, 3.0), LaneAsk("C", -0.4, 5.0))
 #: Ids and titles without a letter of the first language.
 ROUTINE = Routine(

@@ -32,7 +32,7 @@ def test_text_in_millimetres_lines_up():
     assert lines[0] == "Round the black"
     assert lines[3:] == [
         "ball   mark  from cushion  centre    edge  from cushion   centre    edge  spot",
-        "cue    C     left          600 mm  574 mm  bottom        1000 mm  974 mm",
+        "cue    Cue   left          600 mm  574 mm  bottom        1000 mm  974 mm",
         "black  Bk    left          889 mm  863 mm  top            324 mm  298 mm  black spot",
         "red-1  1     right         278 mm  252 mm  top            269 mm  243 mm",
     ]

@@ -59,7 +59,7 @@ def test_predictions_are_what_the_table_does():
             ("stun", {"distance_mm": 150.0}),
             ("up-and-down", {"cushions": 1.0}),
         ],
-        2,
+        1,
     ),
 )
 @pytest.mark.slow
@@ -85,7 +85,7 @@ def test_one_biased_observation_is_told_and_set_aside(kind, change):
             ("rebound", {"rest_mm": 150.0}),
             ("lane", {"at_mm": 80.0}),
         ],
-        2,
+        1,
     ),
 )
 @pytest.mark.slow
