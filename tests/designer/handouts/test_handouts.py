@@ -283,7 +283,8 @@ def test_a_whole_frame_of_balls_is_told(landscape):
     )
     text = text_of(handout_pdf([(routine, answer)], landscape=landscape))
     for number in range(1, 23):
-        assert re.search(rf"(?<!\S){number} (R\d+|Cue|Y|G|Br|Bl|P|Bk) (on|left|right) ", text), (
+        told = rf"(?<!\S){number} (R\d+|Cue|Y|G|Br|Bl|P|Bk) (on|left|right) "
+        assert re.search(told, text), number
             number
         )
 
