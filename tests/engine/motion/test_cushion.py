@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from engine.balls import Ball
 from engine.conditions import Conditions
 from engine.errors import OutOfRangeError
-from engine.motion.cushion import cushion_impact, level_impact
+from engine.motion.cushion import LEFT_OUT, cushion_impact, level_impact
 from engine.shot import Strike, play
 from engine.tables import load_table
 from tests.engine.motion import impulse_yardstick as yardstick
@@ -112,13 +112,15 @@ def energy_kept(v, angle, spin, model):
     return (0.5 * (out[0] ** 2 + out[1] ** 2) + 0.2 * R * R * sum(w * w for w in out[2:])) / before
 
 
+@example(1000.0, 0.0, (0.0, 0.0, 0.0), 1.0, 0.0, 1.0)
 @given(
     st.floats(10, 4000), st.floats(-85, 85),
     st.tuples(*[st.floats(-250, 250)] * 3), st.floats(0.3, 1.0), st.floats(0, 0.4),
     st.floats(1.0, 1.5),
 )  # fmt: skip
 def test_energy_never_rises_and_the_ball_comes_off(v, angle, spin, e, grip, height):
-    assert energy_kept(v, angle, spin, (e, grip, height, 0.21)) <= 1 + 1e-9
+    """It may rise by what the solution leaves out: a millionth of the speed, twice that here."""
+    assert energy_kept(v, angle, spin, (e, grip, height, 0.21)) <= 1 + 2 * LEFT_OUT
 
 
 @given(
