@@ -19,8 +19,6 @@ from engine.results.gaps import FILLED
 #: Boxes shrink to below this share of a lattice step (0.03 % of the radius, and 0.002 m/s), but
 #: no more than so many are looked at; each has so many points a side.
 LEAST_BOX, MOST_BOXES, ZOOM_POINTS = 0.2, 10, 5
-#: Tries of a region looked at for room before closing in.
-SAMPLES = 64
 #: Regions thinner than this many lattice steps on average (about 0.01 of the radius, or 0.1 of
 #: pace) are slivers that nobody could play on purpose: counted, not offered.
 LEAST_THICKNESS = 4.0
@@ -151,28 +149,12 @@ def _roomiest(
 
     With `edges` (k, 4) it is closed in on within them.
     """
-    picks = []
+    starts = []
     for rows, columns in playable:
-        some = np.arange(0, len(rows), max(1, len(rows) // SAMPLES))
         known = lattice.margin[rows, columns]
-        most = 0 if np.isnan(known).all() else int(np.nanargmax(known))
-        picks.append(np.append(some, most))
-    own = np.repeat(np.arange(len(picks)), [len(pick) for pick in picks])
-    tips, paces = (
-        np.concatenate(
-            [values[region[axis][pick]] for region, pick in zip(playable, picks, strict=True)]
-        )
-        for axis, values in enumerate((lattice.tips, lattice.paces))
-    )
-    room = np.concatenate(
-        [lattice.margin[rows[pick], columns[pick]]
-         for (rows, columns), pick in zip(playable, picks, strict=True)]
-    )  # fmt: skip
-    unknown = np.isnan(room)
-    if unknown.any():
-        _, room[unknown], _ = lattice.attempt(tips[unknown], paces[unknown], False)
-    first = [int(np.argmax(np.where(own == k, room, -np.inf))) for k in range(len(picks))]
-    place, best = np.column_stack([tips[first], paces[first]]), room[first]
+        most = int(np.nanargmax(known))
+        starts.append((lattice.tips[rows[most]], lattice.paces[columns[most]], known[most]))
+    place, best = np.array(starts)[:, :2], np.array(starts)[:, 2]
     if edges is not None:
         low, high = edges[:, [0, 2], None], edges[:, [1, 3], None]
 
