@@ -27,6 +27,7 @@ ALLOWED = {
     "engine/compiled/machine_code.py": "its own sources, for a name, and its own machine code",
     "designer/commands/ending.py": "leads the output nowhere",
     "designer/guide/__init__.py": "pages the program comes with",
+    "designer/widgets/icons/__init__.py": "icons the program comes with",
     "designer/setup_here/wants.py": "before set-up there is no engine; its own project file",
     "designer/setup_here/stamp.py": "before set-up there is no engine; its own stamp",
     "designer/setup_here/ready.py": "before set-up there is no engine; its own project file",
