@@ -285,8 +285,6 @@ def test_a_whole_frame_of_balls_is_told(landscape):
     for number in range(1, 23):
         told = rf"(?<!\S){number} (R\d+|Cue|Y|G|Br|Bl|P|Bk) (on|left|right) "
         assert re.search(told, text), number
-            number
-        )
 
 
 def test_a_half_made_routine_still_prints():
