@@ -67,7 +67,7 @@ def add_handout(commands: Any) -> None:
         "to a sheet; full-size strips to set clusters of balls by",
     )  # fmt: skip
     handout.add_argument(
-        "--answer", dest="answers", choices=("none", "upside-down", "next-page"), default="none",
+        "--answer", dest="answers", choices=("none", "upside-down", "last-page"), default="none",
         help="where the player's sheet tells the answer",
     )  # fmt: skip
     handout.add_argument(

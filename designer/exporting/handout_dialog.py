@@ -46,7 +46,7 @@ SHEETS = (
 ANSWERS = (
     ("none", mark("not told")),
     ("upside-down", mark("upside-down at the foot")),
-    ("next-page", mark("on the next page")),
+    ("last-page", mark("on the next page")),
 )
 TELL = mark("The sheets are written as a PDF, to be printed at full size.")
 STOPPED = mark("Cancelled: nothing was written.")

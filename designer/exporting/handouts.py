@@ -12,7 +12,7 @@ from engine.units import LengthUnit
 
 Audience = Literal["coach", "player"]
 Sheet = Literal["full", "steps", "record", "card", "strip"]
-Answers = Literal["none", "upside-down", "next-page"]
+Answers = Literal["none", "upside-down", "last-page"]
 
 #: Told the share done; False asks the work to stop.
 Progress = Callable[[float], bool]

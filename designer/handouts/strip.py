@@ -10,7 +10,7 @@ import math
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, NextPageTemplate, PageBreak
+from reportlab.platypus import Flowable, PageBreak
 
 from designer.drawing import look as ink
 from designer.drawing import roles
@@ -58,7 +58,7 @@ def strip_story(sheet: Sheet, document: Handout) -> list[Flowable]:
             if not first:
                 story.append(PageBreak())
             head = Head(sheet.title, line, sheet.title if first else "", key=sheet.key * first)
-            story += [NextPageTemplate("more"), PageHead(document, head)]
+            story += [PageHead(document, head)]
             story += _told(sheet, strip, piece)
             story.append(PieceFigure(sheet, strip, piece, paper))
     return story

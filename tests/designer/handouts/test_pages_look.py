@@ -19,7 +19,7 @@ from tests.shares import mixed
 
 KINDS = [
     ("full", "coach", "none"), ("full", "player", "none"), ("full", "player", "upside-down"),
-    ("full", "player", "next-page"), ("steps", "coach", "none"), ("steps", "player", "none"),
+    ("full", "player", "last-page"), ("steps", "coach", "none"), ("steps", "player", "none"),
     ("record", "coach", "none"), ("card", "coach", "none"), ("strip", "coach", "none"),
 ]  # fmt: skip
 PAPERS = [("a4", False, "mm"), ("letter", True, "inch"), ("a4", True, "inch"),

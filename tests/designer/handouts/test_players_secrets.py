@@ -194,7 +194,7 @@ def test_an_answer_asked_for_stands_upside_down():
 @pytest.mark.parametrize("landscape", [False, True])
 def test_an_answer_asked_for_stands_on_the_next_page(landscape):
     routine, answer = blue_and_back()
-    data = sheets((routine, answer), answers="next-page", landscape=landscape)
+    data = sheets((routine, answer), answers="last-page", landscape=landscape)
     pages = [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
     assert len(pages) == 3
     assert routine.shots[0].answer in pages[2] and "2.5 m/s" in pages[2]
