@@ -17,8 +17,8 @@ _ROW = 6.5 * mm
 #: Rows of a record: as many as fit, between these.
 FEWEST, _MOST = 3, 8
 _DATE, _STROKE = 17.0 * mm, 14.0 * mm
-#: Strokes with columns of their own: of more the stroke is written down.
-_MOST_STROKES = 6
+#: Least width of a stroke's own columns: of more strokes which one it was is written down.
+_OWN = 16.5 * mm
 _ON_A_PAGE = 20
 
 INITIALS_ONLY = mark(
@@ -34,7 +34,7 @@ def practice_record(
 
     It has a few rows even where there is no room for them.
     """
-    own = 1 <= strokes <= _MOST_STROKES
+    own = 1 <= strokes <= (width - _DATE) / _OWN
     names = [str(number) for number in range(1, strokes + 1)] if own else [""]
     heads: list[list] = [[tr("Date")], [""]]
     columns = [_DATE]

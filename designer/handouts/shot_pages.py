@@ -11,7 +11,7 @@ from designer.handouts.papers import GUTTER, Paper
 from designer.handouts.stacking import beside, stacked_height
 
 #: Share of the width for a shot's drawing, of two on a page and of one: upright and lying tables.
-_HALF, _WHOLE = {False: 0.28, True: 0.42}, {False: 0.47, True: 0.55}
+_HALF, _WHOLE = {False: 0.26, True: 0.42}, {False: 0.47, True: 0.55}
 #: Least height of a drawing over the page's, of a shot that shares it.
 _LEAST = 0.25
 
@@ -47,11 +47,11 @@ def shot_pages(parts: Sequence[ShotPart], paper: Paper) -> list[list[Flowable]]:
     whole, width = paper.body.height - GUTTER, paper.body.width
     half = (whole - GUTTER) / 2.0
     small = [part.laid_out(paper, _HALF[paper.landscape], half) for part in parts]
-    fit = [stacked_height(story, width) <= half for story in small]
+    high = [stacked_height(story, width) for story in small]
     pages: list[list[Flowable]] = []
     at = 0
     while at < len(parts):
-        pair = fit[at : at + 2] == [True, True]
+        pair = at + 1 < len(parts) and high[at] + high[at + 1] + GUTTER <= whole
         if pair:
             pages.append([*small[at], *small[at + 1]])
         else:

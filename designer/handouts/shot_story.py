@@ -33,7 +33,7 @@ from engine.results import GapVerdict, Lane, PotAnswer, ShotAnswer
 from engine.routine.values import Gap, Shot
 
 _FACE = 7.5 * mm
-_CONTACT = (46.0 * mm, 24.0 * mm)
+_CONTACT = (46.0 * mm, 25.0 * mm)
 #: Least width of the lanes with the contact beside them.
 _LEAST_LANES = 70.0 * mm
 #: Text to begin fitting with: close-ups are about as large as what they show.
@@ -46,9 +46,9 @@ def asked_story(shot: Shot) -> list[Flowable]:
     if shot.question:
         story.append(paragraph(bold(shot.question)))
     if shot.answer:
-        story.append(paragraph(tr("<b>Answer:</b> {answer}", answer=words(shot.answer))))
+        story.append(paragraph(tr("<b>Answer:</b> {answer}", answer=words(shot.answer)), "reading"))
     if shot.note:
-        story.append(paragraph(tr("<b>Note:</b> {note}", note=words(shot.note))))
+        story.append(paragraph(tr("<b>Note:</b> {note}", note=words(shot.note)), "reading"))
     return story
 
 
@@ -69,7 +69,9 @@ def pot_story(sheet: Sheet, pot: PotAnswer | None) -> list[Flowable]:
         return []
     sign = YES if pot.on else NO
     lines = " ".join(pot_lines(sheet.wording, pot))
-    return [paragraph(f"<b>{sign} {words(pot_head(sheet.wording, pot))}.</b> {words(lines)}")]
+    return [
+        paragraph(f"<b>{sign} {words(pot_head(sheet.wording, pot))}.</b> {words(lines)}", "reading")
+    ]
 
 
 def played_story(sheet: Sheet, shot: Shot, answer: ShotAnswer, width: float) -> list[Flowable]:
@@ -98,7 +100,7 @@ def claim_story(sheet: Sheet, shot: Shot) -> list[Flowable]:
         short = claim_in_short(sheet.wording, said, bool(result.holds))
         why = "" if result.holds else ": " + words(found(sheet.wording, result))
         told.append(_marked(short) + why)
-    return [paragraph(" &nbsp; ".join(told), "small")] if told else []
+    return [paragraph(" &nbsp; ".join(told), "reading")] if told else []
 
 
 def _marked(short: InShort, between: str = ", ") -> str:
@@ -168,13 +170,13 @@ def _gap_told(sheet: Sheet, answer: ShotAnswer, gap: Gap, one: GapVerdict) -> Fl
             strike=tip_and_pace(best.tip_height, best.pace, sheet.conditions),
             room=room(best.margin_mm, sheet.unit),
         )))  # fmt: skip
-    return paragraph(f"<b>{sign}</b>\xa0{title}: {'; '.join(parts)}.", "small")
+    return paragraph(f"<b>{sign}</b>\xa0{title}: {'; '.join(parts)}.", "reading")
 
 
 def physics_story(sheet: Sheet, answer: ShotAnswer) -> list[Flowable]:
     """How each lane runs and why, short and last; nothing when there is nothing to say."""
     told = [_run(sheet, lane, answer.pot) for lane in answer.lanes]
-    return [paragraph(" ".join(told), "small")] if told else []
+    return [paragraph(" ".join(told), "least")] if told else []
 
 
 def _run(sheet: Sheet, lane: Lane, pot: PotAnswer | None) -> str:

@@ -29,7 +29,7 @@ def shuffled(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Lane]:
     lanes = list(answer.lanes) if answer is not None else []
     lanes.sort(key=lambda lane: (lane.tip_height, lane.pace, lane.side, lane.elevation_deg))
     seed = sheet.routine.id or sheet.routine.title
-    random.Random(f"{seed}/{shot.id}").shuffle(lanes)
+    random.Random(f"{seed!r}/{shot.id!r}").shuffle(lanes)
     return lanes
 
 

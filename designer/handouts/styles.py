@@ -25,7 +25,7 @@ SHADE = HexColor("#eef1f0")
 
 @cache
 def styles() -> dict[str, ParagraphStyle]:
-    """Paragraph styles by name: body, small, tight, least, strong, heading, lead."""
+    """Paragraph styles by name: body, small, reading, tight, least, strong, heading, lead."""
     regular, bold = pdf_font(False).fontName, pdf_font(True).fontName
     # There is no slanted cut among the shipped fonts: emphasis is bold.
     registerFontFamily(REGULAR_NAME, normal=regular, bold=bold, italic=regular, boldItalic=bold)
@@ -47,6 +47,7 @@ def styles() -> dict[str, ParagraphStyle]:
     return {
         "body": made("body", 8.5, spaceAfter=3.0),
         "small": made("small", 7.5, spaceBefore=2.0, spaceAfter=1.0),
+        "reading": made("reading", 7.8, leading=9.5, spaceAfter=2.4),
         "tight": made("tight", 8.0, leading=9.4),
         "least": made("least", 7.0, leading=8.4),
         "strong": made("strong", 8.0, bold),
