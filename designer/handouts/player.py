@@ -50,9 +50,8 @@ def player_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     head = sheet_head(sheet, document, tr("Player’s sheet"))
     numbered = sheet.shots()
     if len(numbered) == 1:
-        page = _one_page(
-            sheet, paper, numbered[0], stacked_height([*head, *foot], paper.body.width)
-        )
+        taken = stacked_height([*head, *foot] if len(foot) == 1 else head, paper.body.width)
+        page = _one_page(sheet, paper, numbered[0], taken)
         if page:
             return [*head, *page, *foot]
     parts = [_part(sheet, paper.landscape, each) for each in numbered]

@@ -32,7 +32,7 @@ def demos():
 
 @cache
 def six_shots() -> Routine:
-    """One set-up with six shots of three lanes, two of three, twice over, with the words of each."""
+    """One set-up with six shots of two or three lanes and two gaps, each with all its words."""
     routine = load_routine(DEMOS[10])
     one, other = routine.shots
     shots = [replace(one, id=f"one-{n}") for n in range(3)]

@@ -111,7 +111,8 @@ def test_no_word_of_an_answer(kind, sample):
         for secret in (shot.answer, shot.note, shot.title):
             assert not secret or flat(secret) not in text
     secrets = ["°", "m/s", "threads", "reachable", "✓", "✗", "stun", "screw", "clears",
-               "touches", "90-degree", "otting line", "spin", "goes through", "forgives"]  # fmt: skip
+               "touches", "90-degree", "otting line", "spin", "goes through",
+               "forgives"]  # fmt: skip
     assert not [secret for secret in secrets if secret in text.lower()]
     assert ("pace" in text) == (kind == "full"), "the cards of strokes alone tell paces"
     coachs = text_of(handout_pdf([(routine, answer)]))
