@@ -8,7 +8,7 @@ is drawn as strokes, so that screen, SVG, PNG and PDF show the same lines.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from designer.fonts.metrics import CAP_HEIGHT, text_width
 
@@ -158,6 +158,14 @@ class Drawing:
         if y_down:
             b, d, f = -b, -d, s * self.height_mm - f
         return (a, b, c, d, e, f)
+
+    def shaped(self, ratio: float) -> Drawing:
+        """The same drawing with room round it so that it is `ratio` times as wide as high."""
+        x0, y0, x1, y1 = self.bounds
+        wide = max(0.0, ratio * self.height_mm - self.width_mm) / 2.0
+        high = max(0.0, self.width_mm / ratio - self.height_mm) / 2.0
+        dx, dy = (high, wide) if self.turned else (wide, high)
+        return replace(self, bounds=(x0 - dx, y0 - dy, x1 + dx, y1 + dy))
 
     def with_roles(self, *roles: str) -> tuple[Item, ...]:
         """The items that play one of these roles."""

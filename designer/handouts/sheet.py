@@ -19,7 +19,7 @@ from engine.units import LengthUnit
 Audience = Literal["coach", "player"]
 #: Where the player's sheet tells the answer.
 Answers = Literal["none", "upside-down", "last-page"]
-SheetKind = Literal["full", "steps", "record", "card", "strip"]
+SheetKind = Literal["full", "steps", "record", "card", "strip", "poster"]
 
 #: How far off its place each ball may be set before a claim changes, as the engine finds it.
 Tolerances = Sequence[BallTolerance]

@@ -14,7 +14,7 @@ from PySide6.QtSvg import QSvgRenderer
 
 from designer.drawing import PLACEMENT_LAYERS, Look, build_drawing, contact_drawing, tip_drawing
 from designer.fonts.files import font_path
-from designer.painters.pdf import POINTS_PER_MM, pdf_bytes
+from designer.painters.pdf import pdf_bytes
 from designer.painters.png import ensure_application, png_bytes
 from designer.painters.svg import svg_bytes
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
@@ -44,9 +44,10 @@ def from_svg(drawing, height: int) -> np.ndarray:
 
 def from_pdf(drawing, height: int) -> np.ndarray:
     page = pypdfium2.PdfDocument(pdf_bytes(drawing, 180.0))[0]
-    margin = 5.0 * POINTS_PER_MM
-    scale = WIDE / (page.get_width() - 2 * margin)
-    bitmap = page.render(scale=scale, crop=(margin, margin, margin, margin))
+    assert page.get_width() / page.get_height() == pytest.approx(
+        drawing.width_mm / drawing.height_mm, rel=1e-3
+    ), "the same bounds in every format"
+    bitmap = page.render(scale=WIDE / page.get_width())
     image = bitmap.to_pil().convert("L").resize((WIDE, height))
     return np.asarray(image, dtype=float)
 
