@@ -36,7 +36,10 @@ def add_diagram(commands: Any) -> None:
         diagram.add_argument(option, type=names, default=(), metavar="LAYERS", help=told)
     diagram.add_argument("--shot", metavar="ID", help="lines and lanes of this shot alone")
     diagram.add_argument(
-        "--width", type=float, metavar="N", help="pixels for PNG (1200) and GIF (960), mm for SVG and PDF (180)",
+        "--width",
+        type=float,
+        metavar="N",
+        help="pixels for PNG (1200) and GIF (960), mm for SVG and PDF (180)",
     )
     diagram.add_argument(
         "--transparent", action="store_true", help="no background (SVG and PNG); for laying over "

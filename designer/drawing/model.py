@@ -116,7 +116,8 @@ class Drawing:
     A `turned` drawing is shown a quarter turn clockwise: baulk end on the left, its texts
     already laid out to read upright that way. A `far` one is seen from the other end, baulk at
     the top or on the right (`designer.drawing.far_end` makes it). `title` and `description` go
-    into files that can carry them for readers who cannot see the picture. `offsets` tells how far
+    into files that can carry them for readers who cannot see the picture. `crowded` names the balls
+    that lie too close to be drawn as large as they should, or to be named. `offsets` tells how far
     the letters and names that looked for room stand off what they name, by a name of its own each.
     """
 
@@ -126,6 +127,7 @@ class Drawing:
     description: str = ""
     turned: bool = False
     far: bool = False
+    crowded: tuple[str, ...] = ()
     offsets: Mapping[str, Point] = field(default_factory=dict, compare=False, repr=False)
 
     @property

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtWidgets import QApplication
 
-from designer.drawing import Layers
+from designer.drawing.layers import ALL_BUT_MEASUREMENTS, Layers
 from designer.exporting.film import WIDTH_PX, film_bytes
 from designer.open_routine import OpenRoutine, Predictions
 from designer.open_routine.view import View
@@ -26,7 +26,7 @@ class FilmOptions:
     lane: str = ""
     speed: float = 1.0
     width_px: int = WIDTH_PX
-    layers: Layers = Layers()
+    layers: Layers = ALL_BUT_MEASUREMENTS
     turned: bool = False
     far: bool = False
 

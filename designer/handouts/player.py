@@ -16,6 +16,7 @@ from designer.drawing import QUESTION_LAYERS, Drawing, Look, build_drawing
 from designer.handouts.answer_story import answer_story
 from designer.handouts.figure import Figure
 from designer.handouts.heads import sheet_head
+from designer.handouts.insets import inset_story
 from designer.handouts.marks import marks_story
 from designer.handouts.pages import Handout, part_heading
 from designer.handouts.papers import GUTTER, Box, Paper
@@ -83,6 +84,7 @@ def _one_page(sheet: Sheet, paper: Paper, numbered: Numbered, taken: float) -> l
     beside = width - left.width - GUTTER
     right = Stack([
         *placement_story(sheet, beside), *marks_story(sheet, beside),
+        *inset_story(sheet, left.drawing.crowded, beside, landscape),
         *_asked(sheet, shot, answer), *stroke_cards(sheet, shot, answer, beside),
         paragraph(tr(TARGET)),
     ], beside)  # fmt: skip
@@ -117,7 +119,10 @@ def _part(sheet: Sheet, landscape: bool, numbered: Numbered) -> ShotPart:
         return [*told, *practice_record(width, room, _strokes(answer))]
 
     count = len(sheet.routine.shots)
-    heading = part_heading(tr("Shot {number} of {count}", number=number, count=count))
+    told = tr("Shot {number}", number=number)
+    if count > 1:
+        told = tr("Shot {number} of {count}", number=number, count=count)
+    heading = part_heading(told)
     return ShotPart(heading, draw, tell, [])
 
 

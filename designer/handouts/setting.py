@@ -7,12 +7,14 @@ from reportlab.platypus import Flowable
 
 from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
 from designer.drawing.look import BALL_INKS, INK
+from designer.drawing.measurements import MOST_READ
 from designer.handouts.figure import Figure
+from designer.handouts.insets import inset_story
 from designer.handouts.marks import marks_story
 from designer.handouts.pages import Handout
 from designer.handouts.papers import GUTTER
 from designer.handouts.sheet import Sheet
-from designer.handouts.stacking import beside, stacked_height
+from designer.handouts.stacking import Stack, beside, stacked_height, what_fits
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
 from designer.texts import listed, mark, tr
 from designer.words.figures import at_most
@@ -29,6 +31,8 @@ TRY_IT = mark("The lanes are predictions: try them on the table before you teach
 
 #: Share of the width for the measured drawing: of an upright table, of a lying one.
 _DRAWING_SHARE = {False: 0.55, True: 0.66}
+#: Least height of the drawing over the column's where insets stand below it.
+_LEAST_DRAWING = 0.5
 #: Widths of the table's columns over its own, without and with tolerances.
 _SHARES = {False: (0.07, 0.055, 0.135, 0.36, 0.38), True: (0.07, 0.055, 0.125, 0.31, 0.32, 0.12)}
 _DOT = 6.0
@@ -53,22 +57,33 @@ def setting_page(
     below += [paragraph(words(last), "small")] * bool(last)
     used = stacked_height([*head, *below], width) + 12.0
     height = max(paper.body.height - used, 0.6 * paper.body.height)
-    drawn = setting_figure(sheet, width * _DRAWING_SHARE[landscape], height, landscape)
-    wide = width - drawn.width - GUTTER
-    told = [*placement_story(sheet, wide), *marks_story(sheet, wide)]
+    share = width * _DRAWING_SHARE[landscape]
+    drawn = setting_figure(sheet, share, height, landscape)
+    insets = inset_story(sheet, drawn.drawing.crowded, share, landscape)
+    left: Flowable = drawn
+    if insets and not landscape:
+        room = max(height - stacked_height(insets, share) - GUTTER, _LEAST_DRAWING * height)
+        drawn = setting_figure(sheet, share, room, landscape)
+        insets = inset_story(sheet, drawn.drawing.crowded, share, landscape)
+        fits, insets = what_fits([drawn, *insets], share, height)
+        left = Stack(fits, max(part.wrap(share, height)[0] for part in fits))
+    wide = width - left.wrap(width, height)[0] - GUTTER
+    told = [*placement_story(sheet, wide), *marks_story(sheet, wide), *insets]
     end = [*more, *setting_words(sheet, drawn.scale), *below[-1:] * bool(last)]
-    return [*beside(drawn, told, width, height), *end]
+    return [*beside(left, told, width, height), *end]
 
 
 def setting_words(sheet: Sheet, scale: float) -> list[Flowable]:
     """How to read the readings, and the cautions."""
     told = [
         tr(
-            "Readings are in {unit} from the cushion face to the ball’s middle, <b>edge</b> to "
-            "its near edge; left and right as seen from baulk, bottom is the baulk end.",
+            "Readings are in {unit} from the cushion face to the ball’s middle; left and right as "
+            "seen from baulk, bottom is the baulk end.",
             unit=tr("inches") if sheet.unit == "inch" else tr("millimetres"),
         )
     ]
+    if _has_edges(sheet):
+        told.append(tr("<b>edge</b>: to the ball’s near edge."))
     if checking_distances(sheet.routine):
         told.append(
             tr(
@@ -83,7 +98,8 @@ def setting_words(sheet: Sheet, scale: float) -> list[Flowable]:
                 "(≥: nothing changes as far as was tried)."
             )
         )
-    told.append(tr("Drawn at 1:{scale:.1f}.", scale=scale))
+    told.append(tr("Drawn at 1:{scale:.1f}, balls larger if need be: their middles are true.",
+                   scale=scale))  # fmt: skip
     return [paragraph(" ".join([*told, *(words(tr(line)) for line in CAUTIONS)]), "small")]
 
 
@@ -165,8 +181,15 @@ def _reading(sheet: Sheet, reading: CushionReading) -> str:
         "<b>{length}</b> from {cushion}",
         length=figure(reading.centre_mm, sheet), cushion=words(cushion_side(reading.cushion)),
     )  # fmt: skip
+    if not _has_edges(sheet):
+        return told
     edge = words(tr("edge {length}", length=figure(reading.edge_mm, sheet)))
     return f"{told}<br/><font size='7'>{edge}</font>"
+
+
+def _has_edges(sheet: Sheet) -> bool:
+    """Whether the readings to the near edge are told as well: of many balls they are not."""
+    return len(sheet.answer.placements) <= MOST_READ
 
 
 def _from(sheet: Sheet, reading: CushionReading) -> str:

@@ -8,17 +8,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from itertools import combinations
 from typing import Any
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepInFrame
 
-from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing, roles
-from designer.drawing.model import Text
-from designer.drawing.placing import boxes_meet, text_box
+from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing
 from designer.handouts.figure import Figure
 from designer.handouts.heads import sheet_head
+from designer.handouts.insets import inset_story
 from designer.handouts.pages import Handout
 from designer.handouts.player import task_words
 from designer.handouts.setting import CAUTIONS, TRY_IT, set_up_list
@@ -30,7 +28,7 @@ from designer.texts import listed, mark, tr
 from designer.words.facts import facts
 from designer.words.figures import first_up, list_of, sentence
 from designer.words.lanes import clearance, near_lane
-from designer.words.names import printed_letters, shot_name
+from designer.words.names import shot_name
 from designer.words.strikes import lane_strike_parts, strike_word
 from engine.results import Fact, Lane, ShotAnswer
 from engine.routine.values import Shot
@@ -40,9 +38,8 @@ _POT_LAYERS = Layers(lanes=False, corridors=False, letters=False, gaps=False, ve
 _WIDE = 65.0 * mm
 _LEAST = 108.0 * mm
 _WORDS = 34.0 * mm
-#: Of more balls than this, or of balls whose letters would lie on one another in the small
-#: drawings, the readings are listed below the steps; on a page of their own when they would take
-#: more than this share of one.
+#: Of more balls than this, or of balls that the small drawings cannot name, the readings are listed
+#: below the steps; on a page of their own when they would take more than this share of one.
 _MANY, _MOST_LISTED = 15, 0.35
 TRIES = mark("Tries ______  Made ______  Date ____________")
 
@@ -140,8 +137,12 @@ def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     rows_a_page = max(1, int((body.height - taken) / _LEAST))
     high = (body.height - taken) / rows_a_page - (8.0 * mm if headings else 0.0)
     readings: list[Flowable] = []
-    if _is_crowd(sheet, shots[0][1][0], wide, high):
-        readings = set_up_list(sheet, body.width, across)
+    crowded = _crowded(sheet, shots[0][1][0], wide, high)
+    if crowded or len(sheet.routine.balls) > _MANY:
+        readings = [
+            *set_up_list(sheet, body.width, across),
+            *inset_story(sheet, crowded, body.width),
+        ]
         below = stacked_height(readings, body.width)
         # A list that would take too much of the page goes onto one of its own.
         high -= below / rows_a_page if below < body.height * _MOST_LISTED else 0.0
@@ -194,19 +195,9 @@ def _left_out(sheet: Sheet) -> list[Flowable]:
     return story
 
 
-def _is_crowd(sheet: Sheet, step: Step, wide: float, high: float) -> bool:
-    """Whether there are more balls than the small drawings can show to be set up from."""
-    if len(sheet.routine.balls) > _MANY:
-        return True
-    drawing = _figure(sheet, step, wide - 3.0 * mm, high - _WORDS).drawing
-    letters = [
-        item for item in drawing.items if isinstance(item, Text) and item.role == roles.BALL_LETTER
-    ]
-    boxes = [text_box(letter) for letter in letters]
-    printed = set(printed_letters(sheet.routine).values()) - {""}
-    return {letter.text for letter in letters} != printed or any(
-        boxes_meet(one, other) for one, other in combinations(boxes, 2)
-    )
+def _crowded(sheet: Sheet, step: Step, wide: float, high: float) -> tuple[str, ...]:
+    """The balls that the small drawings cannot show and name."""
+    return _figure(sheet, step, wide - 3.0 * mm, high - _WORDS).drawing.crowded
 
 
 def _cell(sheet: Sheet, step: Step, number: int, wide: float, high: float) -> list[Flowable]:

@@ -9,7 +9,7 @@ from engine.routine.context import conditions_of
 from engine.routine.values import Routine
 
 #: Room between two balls that nobody can set or see, millimetres.
-TOUCH_MM = 0.5
+TOUCH_MM = 1.0
 
 
 def touching_balls(routine: Routine) -> dict[str, tuple[str, ...]]:
