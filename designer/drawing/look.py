@@ -25,7 +25,7 @@ CHALK = "#fffdf4"
 
 #: Points of a millimetre on paper.
 POINT_MM = 25.4 / 72.0
-LEAST_POINTS = 7.0
+LEAST_POINTS, _POINTS = 7.0, 8.0
 #: A ball on paper is no smaller than this across, mm.
 LEAST_BALL_MM = 2.5
 
@@ -83,7 +83,8 @@ def lane_pattern(index: int) -> LanePattern:
 class Look:
     """Sizes in table mm: `text_mm` (the em), the smallest em allowed, and a fine line's width.
 
-    Balls are drawn at least `least_ball_mm` across. `points` is the size of text on paper.
+    Balls are drawn at least `least_ball_mm` across. `points` is the size of text on paper, which
+    balls grow with.
 
     With `turned` the drawing is laid out to be shown a quarter turn clockwise, with `far` to be
     seen from the top end.
@@ -93,7 +94,7 @@ class Look:
     least_text_mm: float = 26.0
     line_mm: float = 4.5
     least_ball_mm: float = 0.0
-    points: float = 8.0
+    points: float = _POINTS
     turned: bool = False
     far: bool = False
 
@@ -104,7 +105,7 @@ class Look:
             self,
             text_mm=self.points * point,
             least_text_mm=max(LEAST_POINTS + 0.05, 0.88 * self.points) * point,
-            least_ball_mm=LEAST_BALL_MM * table_mm_per_paper_mm,
+            least_ball_mm=LEAST_BALL_MM * self.points / _POINTS * table_mm_per_paper_mm,
             line_mm=0.25 * table_mm_per_paper_mm,
         )
 

@@ -127,7 +127,9 @@ def _words(scene: Scene, letter: str, reading: CushionReading) -> tuple[str, str
     """The reading to the centre, and the one to the near edge below it."""
     centre = length_text(reading.centre_mm, scene.unit).removesuffix(" mm")
     edge = length_text(reading.edge_mm, scene.unit).removesuffix(" mm")
-    return f"{letter} {centre}".strip(), tr("edge {length}", length=edge)
+    # a colon: a ball called 3 and its 9 7/16" would else read as one length
+    told = f"{letter}: {centre}" if letter else centre
+    return told, tr("edge {length}", length=edge)
 
 
 def _size(scene: Scene) -> float:

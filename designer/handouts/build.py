@@ -17,6 +17,7 @@ from designer.handouts.contents import contents_story
 from designer.handouts.pages import Handout, Numbered
 from designer.handouts.papers import PaperName
 from designer.handouts.player import player_story
+from designer.handouts.poster import poster_story
 from designer.handouts.record import record_story
 from designer.handouts.request import Progress, Request, checked, tolerances_for
 from designer.handouts.sheet import Answers, Audience, Sheet, SheetKind, Tolerances
@@ -40,6 +41,7 @@ _KINDS: dict[str, tuple[str, Callable[[Sheet, Handout], list[Flowable]]]] = {
     "steps": (mark("Step by step"), steps_story),
     "record": (mark("Practice record"), record_story),
     "strip": (mark("Full-size strips"), strip_story),
+    "poster": (mark("Poster"), poster_story),
 }
 
 
@@ -61,8 +63,8 @@ def handout_pdf(
     """Sheets for routines with their answers, one after the other, as a PDF file's bytes.
 
     `sheet`: "full" for the reader's whole sheet, "steps" for the progression, "record" for a
-    practice record, "card" for table cards, "strip" for full-size strips. `answers` says where a
-    player's sheet tells them. A `booklet` begins with its contents. `tolerances` holds, for each
+    practice record, "card" for table cards, "strip" for full-size strips, "poster" for the wall.
+    `answers` says where a player's sheet tells them. A `booklet` begins with its contents. `tolerances` holds, for each
     routine, what `engine.answers.set_up_tolerance` finds; it is shown when given. `progress`
     is called with the routines done and in all. With `made_at` the same input gives the same
     bytes.

@@ -134,7 +134,7 @@ def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable
     """The question and what is to be potted."""
     asked: list[Flowable] = [
         paragraph(words(tr("Question")), "heading"),
-        paragraph(words(shot.question or _plain_question(answer))),
+        paragraph(words(question_of(shot, answer))),
     ]
     task = task_words(sheet, shot)
     if task:
@@ -162,7 +162,10 @@ def task_words(sheet: Sheet, shot: Shot) -> str:
     return tr("Pot: {ball} to the {pocket}.", ball=ball, pocket=pocket)
 
 
-def _plain_question(answer: ShotAnswer | None) -> str:
+def question_of(shot: Shot, answer: ShotAnswer | None) -> str:
+    """What a shot asks, by its coach or plainly."""
+    if shot.question:
+        return shot.question
     labels = sorted(lane.label for lane in answer.lanes) if answer is not None else []
     if len(labels) > 1:
         lanes = ", ".join(labels)

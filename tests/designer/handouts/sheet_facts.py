@@ -76,7 +76,7 @@ def readings_on_drawing(ledger: Ledger, routine, answer) -> None:
         letter = re.escape(letters[place.ball])
         for reading in (place.across, place.along):
             ledger.fact(
-                rf"(?<!\w){letter} {ledger.length} edge {ledger.length}(?!\w)",
+                rf"(?<!\w){letter}: {ledger.length} edge {ledger.length}(?!\w)",
                 *ledger.lengths(reading.centre_mm, reading.edge_mm),
             )
 
@@ -276,6 +276,17 @@ def cards(ledger: Ledger, routine, shot) -> None:
         ledger.read_off += 2
     assert sorted(numbers) == list(range(1, len(shot.lanes) + 1))
     ledger.known(*(f"stroke {number}" for number in numbers))
+
+
+def posted(ledger: Ledger, shot) -> None:
+    """The strokes on a poster: each lane's pace on one of them, numbered from 1."""
+    told = []
+    for number in range(1, len(shot.lanes) + 1) if len(shot.lanes) > 1 else ():
+        found = re.search(rf"(?<![\w.]){number} pace {REAL}", ledger.text)
+        assert found, (number, ledger.text)
+        told.append(float(found.group(1)))
+        ledger.text = ledger.text[: found.start()] + STRUCK + ledger.text[found.end() :]
+    assert sorted(told) in ([], sorted(rounded(lane.pace, 0.5) for lane in shot.lanes))
 
 
 def gap(ledger: Ledger, routine, shot, verdict) -> None:

@@ -186,6 +186,17 @@ def test_cards(name, unit):
     ledger.rest(letters=names_of(routine))
 
 
+@pytest.mark.parametrize("name", ALL)
+@pytest.mark.slow
+def test_poster(name):
+    routine, found = case(name)
+    data = handout_pdf([(routine, found)], "a3", "player", sheet="poster")
+    ledger = opened(data, "mm", routine, found, coach=False)
+    for shot in found.shots:
+        facts.posted(ledger, shot)
+    ledger.rest(letters=names_of(routine))
+
+
 def drawn_scale(data: bytes, unit: str) -> float:
     """Table mm for a mm of paper, measured on the scale bar of the first page."""
     with pdfplumber.open(io.BytesIO(data)) as pdf:
