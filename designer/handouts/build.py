@@ -64,10 +64,10 @@ def handout_pdf(
 
     `sheet`: "full" for the reader's whole sheet, "steps" for the progression, "record" for a
     practice record, "card" for table cards, "strip" for full-size strips, "poster" for the wall.
-    `answers` says where a player's sheet tells them. A `booklet` begins with its contents. `tolerances` holds, for each
-    routine, what `engine.answers.set_up_tolerance` finds; it is shown when given. `progress`
-    is called with the routines done and in all. With `made_at` the same input gives the same
-    bytes.
+    `answers` says where a player's sheet tells them. A `booklet` begins with its contents.
+    `tolerances` holds, for each routine, what `engine.answers.set_up_tolerance` finds; it is shown
+    when given. `progress` is called with the routines done and in all. With `made_at` the same
+    input gives the same bytes.
 
     `UnknownNameError` for a choice that is not known; `OutOfRangeError` when there is no routine,
     or no cluster of balls for a strip; `HandoutStoppedError` when `progress` returns False.
