@@ -166,13 +166,13 @@ def test_a_convention_that_is_no_time_is_told(file, tmp_path, monkeypatch, capsy
     ("options", "told"),
     [
         (("--sheet", "steps"), "1. The pot alone"),
-        (("--sheet", "record"), "Player’s initials"),
+        (("--sheet", "record"), "Practice of (initials)"),
         (("--sheet", "card"), "Initials ______"),
         (("--sheet", "strip"), "Full-size strip"),
         (("--for", "player", "--answer", "last-page"), "Top goes round."),
         (("--booklet", "--title", "Two evenings"), "Contents"),
-        (("--landscape",), "Setting the table"),
-        (("--tolerance",), "Setting the table"),
+        (("--landscape",), "Set up, in this order"),
+        (("--tolerance",), "Set up, in this order"),
     ],
 )
 @pytest.mark.slow

@@ -17,6 +17,7 @@ from designer.fonts.files import font_path
 from designer.painters.pdf import pdf_bytes
 from designer.painters.png import ensure_application, png_bytes
 from designer.painters.svg import svg_bytes
+from engine.routine.context import conditions_of
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
 
 WIDE = 900
@@ -91,7 +92,7 @@ def test_close_ups_and_measured_drawings_agree_too(qapp, closeup):
     look = Look().at_scale(1.5)
     drawing = {
         "contact": lambda: contact_drawing(routine, answer.shots[0].pot, look),
-        "tips": lambda: tip_drawing(routine, answer.shots[0].lanes, (), look),
+        "tips": lambda: tip_drawing(conditions_of(routine), (0.25, -0.1), look),
         "second distances": lambda: build_drawing(
             routine, answer, PLACEMENT_LAYERS, look=Look().at_scale(18.0)
         ),
