@@ -27,7 +27,7 @@ def add_diagram(commands: Any) -> None:
         "diagram", help="the drawing as a picture file", epilog=LAYERS_TOLD + "."
     )
     diagram.add_argument("file", metavar="FILE", help="routine file")
-    add_output(diagram, "OUT", ".svg, .png or .pdf", required=True)
+    add_output(diagram, "OUT", ".svg, .png or .pdf; .gif for the lane in motion", required=True)
     for option, told in (
         ("--show", "layers to show besides the usual ones"),
         ("--hide", "layers to leave out"),
@@ -36,7 +36,10 @@ def add_diagram(commands: Any) -> None:
         diagram.add_argument(option, type=names, default=(), metavar="LAYERS", help=told)
     diagram.add_argument("--shot", metavar="ID", help="lines and lanes of this shot alone")
     diagram.add_argument(
-        "--width", type=float, metavar="N", help="pixels for PNG (1200), mm for SVG and PDF (180)"
+        "--width",
+        type=float,
+        metavar="N",
+        help="pixels for PNG (1200) and GIF (960), mm for SVG and PDF (180)",
     )
     diagram.add_argument(
         "--transparent", action="store_true", help="no background (SVG and PNG); for laying over "
@@ -47,6 +50,13 @@ def add_diagram(commands: Any) -> None:
         "--other-end", action="store_true", help="seen from the other end: baulk at the top, or "
         "on the right with --landscape",
     )  # fmt: skip
+    diagram.add_argument(
+        "--projector", action="store_true", help="exactly 16:9, the table lying on its side"
+    )
+    diagram.add_argument("--lane", default="", metavar="LETTER", help="the lane of a .gif (first)")
+    diagram.add_argument(
+        "--speed", type=float, default=1.0, metavar="N", help="speed of a .gif over the true one"
+    )
     diagram.add_argument("--units", choices=("mm", "inch"), default="mm")
     diagram.add_argument("--made-at", metavar="TIME", help=_MADE_AT)
 
@@ -56,18 +66,18 @@ def add_handout(commands: Any) -> None:
     handout = commands.add_parser("handout", help="sheets to print, as one PDF")
     handout.add_argument("files", nargs="+", metavar="FILE", help="routine files")
     add_output(handout, "OUT", "the PDF to write", required=True)
-    handout.add_argument("--paper", choices=("a4", "letter"), default="a4")
+    handout.add_argument("--paper", choices=("a3", "a4", "a5", "letter"), default="a4")
     handout.add_argument("--landscape", action="store_true", help="pages on their side")
     handout.add_argument(
         "--for", dest="audience", choices=("coach", "player"), default="coach", help="whose sheets"
     )
     handout.add_argument(
-        "--sheet", choices=("full", "steps", "record", "card", "strip"), default="full",
+        "--sheet", choices=("full", "steps", "record", "card", "strip", "poster"), default="full",
         help="the whole sheet; the routine step by step; a practice record; A6 table cards, four "
-        "to a sheet; full-size strips to set clusters of balls by",
+        "to a sheet; full-size strips to set clusters of balls by; a poster for the wall",
     )  # fmt: skip
     handout.add_argument(
-        "--answer", dest="answers", choices=("none", "upside-down", "next-page"), default="none",
+        "--answer", dest="answers", choices=("none", "upside-down", "last-page"), default="none",
         help="where the player's sheet tells the answer",
     )  # fmt: skip
     handout.add_argument(
@@ -92,8 +102,9 @@ def diagram_wish(asked: argparse.Namespace) -> DiagramWish:
     from designer.commands.exports import DiagramWish
 
     return DiagramWish(
-        asked.show, asked.hide, asked.only, asked.shot, asked.units, asked.landscape,
-        asked.transparent, asked.width, asked.made_at, asked.other_end,
+        asked.show, asked.hide, asked.only, asked.shot, asked.units,
+        asked.landscape or asked.projector, asked.transparent, asked.width, asked.made_at,
+        asked.other_end, asked.projector, asked.lane, asked.speed,
     )  # fmt: skip
 
 

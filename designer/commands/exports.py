@@ -24,7 +24,9 @@ if TYPE_CHECKING:
     from designer.drawing import Drawing, Layers
     from engine.results import RoutineAnswer
 
-DIAGRAM_KINDS = (".svg", ".png", ".pdf")
+DIAGRAM_KINDS = (".svg", ".png", ".pdf", ".gif")
+#: The shape of a projector's picture.
+PROJECTOR = 16.0 / 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,9 @@ class DiagramWish:
     width: float | None = None
     made_at: str | None = None
     other_end: bool = False
+    projector: bool = False
+    lane: str = ""
+    speed: float = 1.0
 
 
 def diagram(file: str, out: str, wish: DiagramWish | None = None, replace: bool = False) -> int:
@@ -68,7 +73,11 @@ def diagram(file: str, out: str, wish: DiagramWish | None = None, replace: bool 
     if routine is None:
         return BAD_INPUT
     try:
+        if kind == ".gif":
+            return _written(out, _film(routine, layers, wish), rules)
         drawing = _drawn(routine, layers, wish)
+        if wish.projector:
+            drawing = drawing.shaped(PROJECTOR)
         return _written(out, _picture(drawing, kind, wish, made_at), rules)
     except BaizewrightError as error:
         tell(file, error)
@@ -84,6 +93,16 @@ def _drawn(routine: Routine, layers: Layers, wish: DiagramWish) -> Drawing:
         routine, answer_for(routine, layers), layers, wish.unit,
         look=Look(turned=wish.landscape, far=wish.other_end), shot=wish.shot,
     )  # fmt: skip
+
+
+def _film(routine: Routine, layers: Layers, wish: DiagramWish) -> bytes:
+    from designer.exporting.film_of import FilmOptions, routine_film
+
+    options = FilmOptions(
+        wish.shot or "", wish.lane, wish.speed, 960 if wish.width is None else round(wish.width),
+        layers, wish.landscape, wish.other_end,
+    )  # fmt: skip
+    return routine_film(routine, options)
 
 
 def answer_for(routine: Routine, layers: Layers) -> RoutineAnswer:

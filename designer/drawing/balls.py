@@ -7,16 +7,13 @@ from collections.abc import Iterable, Iterator
 
 from designer.drawing import look as ink
 from designer.drawing import roles
+from designer.drawing.crowds import letter_on_ball
 from designer.drawing.model import Disc, Fill, Item, Point, Stroke, Text
 from designer.drawing.placing import around, text_box
 from designer.drawing.scene import Scene, on_bed
-from designer.fonts.metrics import CAP_HEIGHT, text_width
+from designer.fonts.metrics import text_width
 from designer.words.names import printed_letters
 from engine.balls import Ball
-
-#: How far letters may be narrowed to fit on a ball, and how much of the ball they may use.
-_NARROWEST = 0.7
-_USABLE = 0.95
 
 #: How far off a letter beside its ball may stand, in steps of its own reach: by itself, and led
 #: to its ball by a line.
@@ -29,7 +26,7 @@ def take_balls(scene: Scene) -> None:
     for pocket in scene.table.pockets:
         scene.taken.take_circle(pocket.fall_mm, pocket.fall_radius_mm * 1.8)
     for ball in scene.routine.balls:
-        scene.taken.take_circle(ball.centre_mm, scene.radius_of(ball.id))
+        scene.taken.take_circle(ball.centre_mm, scene.drawn_radius(ball.id))
 
 
 def ball_items(scene: Scene) -> list[Item]:
@@ -39,12 +36,20 @@ def ball_items(scene: Scene) -> list[Item]:
         return items
     letters = printed_letters(scene.routine)
     lettered = [(ball, letters[ball.id]) for ball in scene.routine.balls if letters[ball.id]]
-    on_balls = [_letter_on(scene, ball, printed) for ball, printed in lettered]
+    on_balls = [
+        letter_on_ball(
+            scene.look, ball.centre_mm, scene.drawn_radius(ball.id), printed, _inks(ball).ink
+        )
+        for ball, printed in lettered
+    ]
     whole = [text for text in on_balls if text is not None]
     if len(whole) == len(on_balls):
         return items + whole
     for ball, printed in lettered:
-        items += _letter_beside(scene, ball, printed)
+        found = _letter_beside(scene, ball, printed)
+        if not found and scene.look.least_ball_mm:
+            scene.crowded.add(ball.id)
+        items += found
     return items
 
 
@@ -53,7 +58,7 @@ def _disc(scene: Scene, ball: Ball) -> Disc:
     return Disc(
         roles.BALL,
         ball.centre_mm,
-        scene.radius_of(ball.id) - edge / 2,
+        scene.drawn_radius(ball.id) - edge / 2,
         _inks(ball).fill,
         edge_colour=ink.INK,
         edge_mm=edge,
@@ -64,44 +69,26 @@ def _inks(ball: Ball) -> ink.BallInk:
     return ink.BALL_INKS.get(ball.kind, ink.BALL_INKS["plain"])
 
 
-def _letter_on(scene: Scene, ball: Ball, printed: str) -> Text | None:
-    """The letter on the ball, as large as fits; None when it would be too small to read."""
-    wide = text_width(printed, 1.0, bold=True)
-    radius = scene.radius_of(ball.id)
-    room = 2.0 * radius * _USABLE
-    for stretch in (1.0, 0.85, _NARROWEST):
-        size = room / (((wide * stretch) ** 2 + CAP_HEIGHT**2) ** 0.5)
-        size = min(size, max(radius * 1.35, scene.look.least_text_mm))
-        if size >= max(scene.look.least_text_mm, radius * 1.2) or (
-            stretch == _NARROWEST and size >= scene.look.least_text_mm
-        ):
-            return scene.text(
-                roles.BALL_LETTER,
-                ball.centre_mm,
-                printed,
-                _inks(ball).ink,
-                size_mm=size,
-                bold=True,
-                stretch=stretch,
-            )
-    return None
-
-
 def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
     """The letter near its ball on a patch of cloth, off balls, readings and lanes if it can.
 
-    Among packed balls it may stand farther off, with a thin line to its ball.
+    Among packed balls it may stand farther off, with a thin line to its ball; on paper, where an
+    inset names them, it is left out there, and where it would stand nearer to another ball.
     """
+    on_paper, crowded = scene.look.least_ball_mm > 0.0, ball.id in scene.crowded
     size = max(scene.look.text_mm * 1.1, scene.look.least_text_mm)
     half = text_width(printed, size, bold=True) / 2
-    reach = scene.radius_of(ball.id) + size * 0.35 + half
+    reach = scene.drawn_radius(ball.id) + size * 0.35 + half
 
     def text(at: Point) -> Text:
         return scene.text(roles.BALL_LETTER, at, printed, ink.INK, size_mm=size, bold=True)
 
     def texts(steps: tuple[float, ...]) -> Iterator[Text]:
         found = map(text, around(ball.centre_mm, 0.0, [reach * far for far in steps]))
-        return (each for each in found if on_bed(scene, each))
+        return (
+            each for each in found
+            if on_bed(scene, each) and not (on_paper and _nearer_another(scene, ball, each.at))
+        )  # fmt: skip
 
     def led_texts(found: Iterable[Text]) -> Iterator[Text]:
         return (each for each in found if scene.taken.line_is_free(ball.centre_mm, each.at))
@@ -112,6 +99,10 @@ def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
     far_off = reach * (_NEAR[-1] + 0.01)
     led = bool(held) and math.dist(held[0].at, ball.centre_mm) > far_off
     letter = scene.taken.free_text(led_texts(held) if led else held, pad)
+    if crowded:
+        letter = scene.taken.free_text(texts(_NEAR[:1]), pad)
+        if letter is None:
+            return []
     if letter is None:
         led = False
         letter = scene.taken.best_text(texts(_NEAR), pad)
@@ -120,6 +111,8 @@ def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
         letter = scene.taken.free_text(led_texts(texts(_FAR)), pad)
     if letter is None and scene.layers.measurements:
         return []  # its readings carry the letter, and their lines lead to the ball
+    if letter is None and on_paper and not list(texts(_NEAR)):
+        return []
     letter = letter or scene.taken.place_text(list(texts(_NEAR)) or [text(ball.centre_mm)], pad)
     scene.hold(name, ball.centre_mm, letter.at)
     x0, y0, x1, y1 = text_box(letter, size * 0.08)
@@ -133,3 +126,13 @@ def _letter_beside(scene: Scene, ball: Ball, printed: str) -> list[Item]:
         scene.taken.take_line(line)
         items.insert(0, Stroke(roles.BALL_LETTER, (line,), scene.look.line_mm * 0.6, ink.SOFT_INK))
     return items
+
+
+def _nearer_another(scene: Scene, ball: Ball, at: Point) -> bool:
+    """Whether a name's middle lies nearer to another ball than to its own."""
+    own = math.dist(ball.centre_mm, at)
+    return any(
+        math.dist(other.centre_mm, at) < own * 1.1
+        for other in scene.routine.balls
+        if other.id != ball.id
+    )

@@ -10,6 +10,7 @@ from designer.drawing.bands import band_items
 from designer.drawing.beneath import beneath_items
 from designer.drawing.checks import check_items, check_lines
 from designer.drawing.cloth_marks import mark_items, mark_names
+from designer.drawing.crowds import crowded_balls, crowds_of, drawn_radii, frame_items
 from designer.drawing.far_end import from_far_end
 from designer.drawing.gaps import drawn_gaps, gap_names
 from designer.drawing.lanes import avoid_lanes, corridor_items, lane_items, ways
@@ -69,6 +70,9 @@ def build_drawing(
         chosen,
         held=held or {},
     )
+    if look.least_ball_mm:
+        scene.drawn = drawn_radii(routine, look.least_ball_mm)
+        scene.crowded |= set(crowded_balls(routine, look.least_ball_mm))
     items: list[Item] = [
         *table_items(scene.table, look, bed=layers.table, marks=layers.marks),
     ]
@@ -117,12 +121,15 @@ def build_drawing(
     if layers.rim_letters:
         items += rim_letter_items(scene, found)
     items += measured.readings
+    crowded = tuple(ball.id for ball in routine.balls if ball.id in scene.crowded)
+    items += frame_items(crowds_of(routine, crowded), routine, look)
     drawing = Drawing(
         tuple(items),
         _holding_texts(measured.bounds, items),
         routine.title,
         set_up_in_words(routine, unit),
         turned=look.turned,
+        crowded=crowded,
         offsets=scene.offsets,
     )
     return from_far_end(drawing) if look.far else drawing

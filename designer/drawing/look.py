@@ -27,7 +27,9 @@ CHALK = "#fffdf4"
 
 #: Points of a millimetre on paper.
 POINT_MM = 25.4 / 72.0
-LEAST_POINTS = 7.0
+LEAST_POINTS, _POINTS = 7.0, 8.0
+#: A ball on paper is no smaller than this across, mm.
+LEAST_BALL_MM = 2.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,9 @@ def lane_pattern(index: int) -> LanePattern:
 class Look:
     """Sizes in table mm: `text_mm` (the em), the smallest em allowed, and a fine line's width.
 
+    Balls are drawn at least `least_ball_mm` across. `points` is the size of text on paper, which
+    balls grow with.
+
     With `turned` the drawing is laid out to be shown a quarter turn clockwise, with `far` to be
     seen from the top end. `within` is the part that will be seen (mm): names look for room there.
     """
@@ -90,17 +95,20 @@ class Look:
     text_mm: float = 60.0
     least_text_mm: float = 26.0
     line_mm: float = 4.5
+    least_ball_mm: float = 0.0
+    points: float = _POINTS
     turned: bool = False
     far: bool = False
     within: tuple[float, float, float, float] | None = None
 
     def at_scale(self, table_mm_per_paper_mm: float) -> Look:
-        """The same look for paper: text of 8 pt, none under 7 pt, lines of 0.25 mm."""
+        """The same look for paper: text of `points`, none under 7 pt, lines of 0.25 mm."""
         point = POINT_MM * table_mm_per_paper_mm
         return replace(
             self,
-            text_mm=8.0 * point,
-            least_text_mm=(LEAST_POINTS + 0.05) * point,
+            text_mm=self.points * point,
+            least_text_mm=max(LEAST_POINTS + 0.05, 0.88 * self.points) * point,
+            least_ball_mm=LEAST_BALL_MM * self.points / _POINTS * table_mm_per_paper_mm,
             line_mm=0.25 * table_mm_per_paper_mm,
         )
 

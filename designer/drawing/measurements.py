@@ -21,8 +21,13 @@ from designer.drawing.table import OUTWARD, RIM_DEPTH_MM
 from designer.fonts.metrics import text_width
 from designer.texts import tr
 from designer.words.names import printed_letters, spot_name
+from engine.placement import touching_balls
 from engine.results import CushionReading
 from engine.units import length_text
+
+#: On paper the readings of more balls than this stand in their table alone: round the drawing they
+#: would leave no room for the table.
+MOST_READ = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,11 +95,17 @@ def _labels(scene: Scene) -> list[_Label]:
         return []
     balls = {ball.id: ball for ball in scene.routine.balls}
     letters = printed_letters(scene.routine)
+    on_paper = scene.look.least_ball_mm > 0.0
+    if on_paper and len(scene.answer.placements) > MOST_READ:
+        return []
+    against = touching_balls(scene.routine) if on_paper else {}
     labels = []
     for placement in scene.answer.placements:
         if placement.ball not in balls:
             continue
         centre = balls[placement.ball].centre_mm
+        if placement.ball in against:
+            continue  # it is set against balls that stand already
         letter = letters[placement.ball]
         if placement.spot:
             labels.append(
@@ -116,7 +127,9 @@ def _words(scene: Scene, letter: str, reading: CushionReading) -> tuple[str, str
     """The reading to the centre, and the one to the near edge below it."""
     centre = length_text(reading.centre_mm, scene.unit).removesuffix(" mm")
     edge = length_text(reading.edge_mm, scene.unit).removesuffix(" mm")
-    return f"{letter} {centre}".strip(), tr("edge {length}", length=edge)
+    # a colon: a ball called 3 and its 9 7/16" would else read as one length
+    told = f"{letter}: {centre}" if letter else centre
+    return told, tr("edge {length}", length=edge)
 
 
 def _size(scene: Scene) -> float:

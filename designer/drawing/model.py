@@ -8,7 +8,7 @@ is drawn as strokes, so that screen, SVG, PNG and PDF show the same lines.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from designer.fonts.metrics import CAP_HEIGHT, text_width
 
@@ -116,7 +116,8 @@ class Drawing:
     A `turned` drawing is shown a quarter turn clockwise: baulk end on the left, its texts
     already laid out to read upright that way. A `far` one is seen from the other end, baulk at
     the top or on the right (`designer.drawing.far_end` makes it). `title` and `description` go
-    into files that can carry them for readers who cannot see the picture. `offsets` tells how far
+    into files that can carry them for readers who cannot see the picture. `crowded` names the balls
+    that lie too close to be drawn as large as they should, or to be named. `offsets` tells how far
     the letters and names that looked for room stand off what they name, by a name of its own each.
     """
 
@@ -126,6 +127,7 @@ class Drawing:
     description: str = ""
     turned: bool = False
     far: bool = False
+    crowded: tuple[str, ...] = ()
     offsets: Mapping[str, Point] = field(default_factory=dict, compare=False, repr=False)
 
     @property
@@ -158,6 +160,14 @@ class Drawing:
         if y_down:
             b, d, f = -b, -d, s * self.height_mm - f
         return (a, b, c, d, e, f)
+
+    def shaped(self, ratio: float) -> Drawing:
+        """The same drawing with room round it so that it is `ratio` times as wide as high."""
+        x0, y0, x1, y1 = self.bounds
+        wide = max(0.0, ratio * self.height_mm - self.width_mm) / 2.0
+        high = max(0.0, self.width_mm / ratio - self.height_mm) / 2.0
+        dx, dy = (high, wide) if self.turned else (wide, high)
+        return replace(self, bounds=(x0 - dx, y0 - dy, x1 + dx, y1 + dy))
 
     def with_roles(self, *roles: str) -> tuple[Item, ...]:
         """The items that play one of these roles."""

@@ -24,7 +24,8 @@ class Scene:
     `radius_mm` is the cue ball's; `lanes` names the lanes to draw (None: all), `chosen` the one
     that stands out while the others step back ("": none does). `offsets` tells how
     far each letter and name that looks for room stands off what it names, `held` how far it stood
-    off in the drawing before.
+    off in the drawing before. `drawn` holds the radii balls are drawn with where that is not
+    their own, `crowded` the balls that lie too close for it, or to be named.
     """
 
     routine: Routine
@@ -40,6 +41,8 @@ class Scene:
     taken: Occupied = field(default_factory=Occupied)
     held: Mapping[str, Point] = field(default_factory=dict)
     offsets: dict[str, Point] = field(default_factory=dict)
+    drawn: Mapping[str, float] = field(default_factory=dict)
+    crowded: set[str] = field(default_factory=set)
 
     def held_at(self, name: str, anchor: Point) -> Point | None:
         """Where a text stands if it stays where it was beside what it names."""
@@ -53,6 +56,10 @@ class Scene:
     def radius_of(self, ball_id: str) -> float:
         """Radius of one ball, mm."""
         return radius_of(self.routine, ball_id)
+
+    def drawn_radius(self, ball_id: str) -> float:
+        """Radius a ball is drawn with, mm."""
+        return self.drawn.get(ball_id) or self.radius_of(ball_id)
 
     def touch_of(self, ball_id: str) -> float:
         """Distance of the centres, seen from above, when the cue ball touches that ball, mm."""

@@ -41,11 +41,13 @@ SHEETS = (
     ("record", mark("Practice record")),
     ("card", mark("Table cards, four to a page")),
     ("strip", mark("Full-size strips to set clusters by")),
+    ("poster", mark("Poster for the wall, one a shot")),
 )
+PAPERS = [("a3", "A3"), ("a4", "A4"), ("a5", "A5"), ("letter", "Letter")]
 ANSWERS = (
     ("none", mark("not told")),
     ("upside-down", mark("upside-down at the foot")),
-    ("next-page", mark("on the next page")),
+    ("last-page", mark("on the last page")),
 )
 TELL = mark("The sheets are written as a PDF, to be printed at full size.")
 STOPPED = mark("Cancelled: nothing was written.")
@@ -75,7 +77,8 @@ class HandoutDialog(SideWindow):
             [("coach", tr("Coach: with the answers")), ("player", tr("Player: without"))],
         )
         self.answers = _box(tr("Answers"), [(key, tr(words)) for key, words in ANSWERS])
-        self.paper = _box(tr("Paper"), [("a4", tr("A4")), ("letter", tr("Letter"))])
+        self.paper = _box(tr("Paper"), PAPERS)
+        self.paper.setCurrentIndex(self.paper.findData("a4"))
         self.landscape = QCheckBox(tr("Landscape"))
         self.unit = _box(tr("Lengths in"), [("mm", tr("Millimetres")), ("inch", tr("Inches"))])
         self.unit.setCurrentIndex(self.unit.findData(session.view.unit))

@@ -11,8 +11,8 @@ from engine.routine.values import Routine
 from engine.units import LengthUnit
 
 Audience = Literal["coach", "player"]
-Sheet = Literal["full", "steps", "record", "card", "strip"]
-Answers = Literal["none", "upside-down", "next-page"]
+Sheet = Literal["full", "steps", "record", "card", "strip", "poster"]
+Answers = Literal["none", "upside-down", "last-page"]
 
 #: Told the share done; False asks the work to stop.
 Progress = Callable[[float], bool]
@@ -29,7 +29,7 @@ class HandoutWish:
     `title` is the heading of a booklet's page of contents.
     """
 
-    paper: Literal["a4", "letter"] = "a4"
+    paper: Literal["a3", "a4", "a5", "letter"] = "a4"
     audience: Audience = "coach"
     unit: LengthUnit = "mm"
     sheet: Sheet = "full"

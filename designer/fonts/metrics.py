@@ -54,6 +54,15 @@ def printable(text: str) -> str:
     return "".join(out)
 
 
+def lacking(text: str) -> bool:
+    """Whether some of the text has to be printed as the replacement sign.
+
+    >>> lacking("Überlauf, ΩЖ"), lacking("台球")
+    (False, True)
+    """
+    return MISSING in printable(text)
+
+
 @lru_cache(maxsize=4096)
 def _em_width(text: str, bold: bool) -> float:
     widths = _character_widths(bold)

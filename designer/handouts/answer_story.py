@@ -1,10 +1,14 @@
-"""The answer on a player's sheet, asked for by the coach: upside-down, or on the next page."""
+"""The answers of a player's sheets, asked for by the coach: of all shots together."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from reportlab.platypus import Flowable
 
+from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.sheet import Sheet
+from designer.handouts.strokes import shuffled
 from designer.handouts.styles import bold, paragraph, words
 from designer.texts import listed, tr
 from designer.words.figures import list_of
@@ -13,13 +17,35 @@ from engine.results import ShotAnswer
 from engine.routine.values import Shot
 
 
-def answer_story(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable]:
-    """The coach's answer, then how each letter is struck and which gaps it threads."""
-    told = [paragraph(words(tr("Answer")), "heading")]
-    if shot.answer:
-        told.append(paragraph(words(shot.answer), "small"))
+def answer_story(sheet: Sheet) -> list[Flowable]:
+    """Each shot's answer by the coach, then how each letter is struck and what it threads."""
+    told: list[Flowable] = []
+    for number, shot, answer in sheet.shots():
+        lines = _lines(sheet, shot, answer)
+        if lines and len(sheet.routine.shots) > 1:
+            lines[0] = f"{bold(tr('Shot {number}', number=number))}  {lines[0]}"
+        told += [paragraph(line, "small") for line in lines]
+    return told
+
+
+def answers_page(sheets: Sequence[Sheet], document: Handout) -> list[Flowable]:
+    """The answers to all the sheets of a file, together at its end."""
+    told: list[Flowable] = []
+    for sheet in sheets:
+        story = answer_story(sheet)
+        if story and len(sheets) > 1:
+            told.append(paragraph(words(sheet.title), "heading"))
+        told += story
+    title = tr("Answers")
+    line = sheets[0].title if len(sheets) == 1 else ""
+    return [PageHead(document, Head(title, line, title)), *told] if told else []
+
+
+def _lines(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[str]:
+    told = [words(shot.answer)] if shot.answer else []
     if answer is None or answer.cannot_be_played:
-        return told if shot.answer else []
+        return told
+    numbers = {lane.label: at for at, lane in enumerate(shuffled(sheet, shot, answer), start=1)}
     titles = sheet.gap_titles
     for lane in sorted(answer.lanes, key=lambda each: each.label):
         strike = list_of(
@@ -29,34 +55,9 @@ def answer_story(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Fl
                    if p.lane == lane.label and p.threads]  # fmt: skip
         if through:
             strike = tr("{strike}; through {gaps}", strike=strike, gaps=listed(through))
-        told.append(paragraph(f"{bold(lane.label)}  {words(strike)}.", "small"))
-    return told if len(told) > 1 else []
-
-
-class UpsideDown(Flowable):
-    """Flowables stacked in a box and turned by half, to be read with the sheet held over."""
-
-    def __init__(self, story: list[Flowable], width: float) -> None:
-        super().__init__()
-        self.story, self.width = story, width
-        self.sizes = [part.wrap(width, 10_000.0)[1] for part in story]
-        gaps = [part.getSpaceAfter() for part in story]
-        self.height = sum(self.sizes) + sum(gaps)
-        self.gaps = gaps
-
-    def wrap(self, *_: float) -> tuple[float, float]:
-        """Its size, whatever room is offered."""
-        return self.width, self.height
-
-    def draw(self) -> None:
-        """Draw the stack turned by half about the middle of the box."""
-        page = self.canv
-        page.saveState()
-        page.translate(self.width, self.height)
-        page.rotate(180)
-        level = self.height
-        for part, size, gap in zip(self.story, self.sizes, self.gaps, strict=True):
-            level -= size
-            part.drawOn(page, 0.0, level)
-            level -= gap
-        page.restoreState()
+        name = bold(lane.label)
+        if len(numbers) > 1:
+            number = numbers[lane.label]
+            name = tr("{lane} is stroke {number}:", lane=name, number=number)
+        told.append(f"{name}  {words(strike)}.")
+    return told

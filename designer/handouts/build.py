@@ -9,6 +9,7 @@ from datetime import datetime
 from reportlab.platypus import Flowable
 
 from designer.fonts.metrics import printable
+from designer.handouts.answer_story import answers_page
 from designer.handouts.cards import card_sheets
 from designer.handouts.clusters import clusters
 from designer.handouts.coach import coach_story
@@ -16,6 +17,7 @@ from designer.handouts.contents import contents_story
 from designer.handouts.pages import Handout, Numbered
 from designer.handouts.papers import PaperName
 from designer.handouts.player import player_story
+from designer.handouts.poster import poster_story
 from designer.handouts.record import record_story
 from designer.handouts.request import Progress, Request, checked, tolerances_for
 from designer.handouts.sheet import Answers, Audience, Sheet, SheetKind, Tolerances
@@ -32,13 +34,14 @@ from engine.version import VERSION
 #: The story of the pages before the sheets.
 Front = Callable[[list[Sheet], Handout], list[Flowable]]
 
-#: For each kind of sheet: what it is called, the page it starts on, and what tells its story.
-_KINDS: dict[str, tuple[str, str, Callable[[Sheet, Handout], list[Flowable]]]] = {
-    "coach": (mark("Coach’s sheet"), "setting", coach_story),
-    "player": (mark("Player’s sheet"), "setting", player_story),
-    "steps": (mark("Step by step"), "more", steps_story),
-    "record": (mark("Practice record"), "more", record_story),
-    "strip": (mark("Full-size strips"), "more", strip_story),
+#: For each kind of sheet: what it is called, and what tells its story.
+_KINDS: dict[str, tuple[str, Callable[[Sheet, Handout], list[Flowable]]]] = {
+    "coach": (mark("Coach’s sheet"), coach_story),
+    "player": (mark("Player’s sheet"), player_story),
+    "steps": (mark("Step by step"), steps_story),
+    "record": (mark("Practice record"), record_story),
+    "strip": (mark("Full-size strips"), strip_story),
+    "poster": (mark("Poster"), poster_story),
 }
 
 
@@ -60,11 +63,11 @@ def handout_pdf(
     """Sheets for routines with their answers, one after the other, as a PDF file's bytes.
 
     `sheet`: "full" for the reader's whole sheet, "steps" for the progression, "record" for a
-    practice record, "card" for table cards, "strip" for full-size strips. `answers` says where a
-    player's sheet tells them. A `booklet` begins with its contents. `tolerances` holds, for each
-    routine, what `engine.answers.set_up_tolerance` finds; it is shown when given. `progress`
-    is called with the routines done and in all. With `made_at` the same input gives the same
-    bytes.
+    practice record, "card" for table cards, "strip" for full-size strips, "poster" for the wall.
+    `answers` says where a player's sheet tells them. A `booklet` begins with its contents.
+    `tolerances` holds, for each routine, what `engine.answers.set_up_tolerance` finds; it is shown
+    when given. `progress` is called with the routines done and in all. With `made_at` the same
+    input gives the same bytes.
 
     `UnknownNameError` for a choice that is not known; `OutOfRangeError` when there is no routine,
     or no cluster of balls for a strip; `HandoutStoppedError` when `progress` returns False.
@@ -91,6 +94,7 @@ def build_sheets(sheets: list[Sheet], asked: Request, front: Front | None = None
     store = io.BytesIO()
     document = Handout(store, asked.paper, _foot(sheets), **_metadata(sheets, asked))
     document.invariant = int(asked.made_at is not None)
+    document.day = (asked.made_at or datetime.now()).date().isoformat()
 
     def canvas(*args: object, **options: object) -> Numbered:
         page = Numbered(*args, **options)
@@ -100,20 +104,21 @@ def build_sheets(sheets: list[Sheet], asked: Request, front: Front | None = None
     document.begin(canvas)
     asked.tell(0, len(sheets))
     if front is not None:
-        document.add("more", front(sheets, document))
+        document.add("page", front(sheets, document))
     elif asked.booklet:
         listed = [sheet for sheet in sheets if asked.sheet != "strip" or clusters(sheet.routine)]
         title = asked.booklet_title or _count(sheets)
-        document.add("more", contents_story(listed, document, title, _kind(asked)))
+        document.add("page", contents_story(listed, document, title, _kind(asked)))
     if asked.sheet == "card":
         for number, page in enumerate(card_sheets(sheets, document), start=1):
             document.add("bare", [page])
             asked.tell(min(4 * number, len(sheets)), len(sheets))
     else:
         for number, each in enumerate(sheets, start=1):
-            _, start, story = _KINDS[_which(asked)]
-            document.add(start, story(each, document))
+            document.add("page", _KINDS[_which(asked)][1](each, document))
             asked.tell(number, len(sheets))
+    if asked.answers == "last-page":
+        document.add("page", answers_page(sheets, document))
     document.finish()
     return store.getvalue()
 

@@ -66,7 +66,7 @@ def form_pdf(
         story += [Spacer(0, 3 * mm), KeepTogether(_part(part, width, conditions.cue_radius_mm))]
     story += [Spacer(0, 3 * mm), *_keying_in()]
     document.begin(canvas)
-    document.add("more", story)
+    document.add("page", story)
     document.finish()
     return store.getvalue()
 

@@ -17,11 +17,13 @@ from reportlab.platypus import Flowable
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.metrics import pdf_font
 from designer.handouts.figure import Figure
+from designer.handouts.insets import inset_story
 from designer.handouts.pages import Handout
 from designer.handouts.papers import Box, Paper
 from designer.handouts.player import question_figure, task_words
 from designer.handouts.setting import CAUTIONS, in_order, letter_of, set_by
 from designer.handouts.sheet import Sheet
+from designer.handouts.stacking import Stack, what_fits
 from designer.handouts.styles import Grid, bold, fitted, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.texts import mark, tr
@@ -149,6 +151,11 @@ def _cards(sheet: Sheet, numbered: Numbered, paper: Paper) -> list[Card]:
     while left:
         page, left = _going_on(sheet, left, box, next_card=len(pages) + 2)
         pages.append(page)
+    insets: Sequence[Flowable] = inset_story(sheet, drawing.drawing.crowded, box.width, lying)
+    while insets:
+        fits, rest = what_fits(insets, box.width, box.height - _HEAD)
+        fits, insets = (fits, rest) if fits else (list(insets[:1]), insets[1:])
+        pages.append([Stack(fits, box.width)])
     lines = [_line(sheet, number, part, len(pages)) for part in range(1, len(pages) + 1)]
     more = [Card(sheet, line, tuple(page)) for line, page in zip(lines[1:], pages[1:], strict=True)]
     return [Card(sheet, lines[0], (first,), drawing, tuple(asked)), *more]

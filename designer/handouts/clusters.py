@@ -18,7 +18,7 @@ from engine.units import MM_PER_INCH, LengthUnit
 #: Balls with no more than this between their near edges belong together, mm.
 NEAR_MM = 75.0
 #: Paper round the outermost balls, mm.
-ROUND_MM = 12.0
+ROUND_MM = 8.0
 
 GRID_MM = {"mm": 10.0, "inch": MM_PER_INCH}
 
@@ -101,10 +101,11 @@ def strip_of(
         _from_cushion(box[0], box[2], table.width_mm, across == "right", grid),
         _from_cushion(box[1], box[3], table.length_mm, along == "top", grid),
     )
+    rings = _rings(table, balls, radii, across == "right", along == "top")
     tries = []
     for turned in (False, True):
         wide, high = page_mm[::-1] if turned else page_mm
-        cuts = (_cuts(spans[0], wide, grid), _cuts(spans[1], high, grid))
+        cuts = (_cuts(spans[0], wide, grid, rings[0]), _cuts(spans[1], high, grid, rings[1]))
         tries.append(((len(cuts[0]) - 1) * (len(cuts[1]) - 1), turned, cuts))
     _, turned, (xs, ys) = min(tries, key=lambda each: each[:2])
     whole = [
@@ -137,13 +138,43 @@ def _from_cushion(
     return start, min(math.ceil(high / grid) * grid, size)
 
 
-def _cuts(span: tuple[float, float], most: float, grid: float) -> list[float]:
-    """Where a span is cut into even pieces on the grid, none longer than `most`."""
+def _rings(
+    table: Table, balls: tuple[Ball, ...], radii: dict[str, float], right: bool, top: bool
+) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
+    """How far each ring's middle lies from the nearer cushions, and its radius, both ways."""
+    across = [(table.width_mm - b.x_mm if right else b.x_mm, radii[b.id]) for b in balls]
+    along = [(table.length_mm - b.y_mm if top else b.y_mm, radii[b.id]) for b in balls]
+    return across, along
+
+
+def _cuts(
+    span: tuple[float, float], most: float, grid: float, rings: list[tuple[float, float]]
+) -> list[float]:
+    """Where a span is cut on the grid, into as few pieces as can be, none longer than `most`.
+
+    A cut goes through as few rings as it can, else where the pieces are most even.
+    """
     start, end = span
-    longest = max(grid, math.floor(most / grid) * grid)
+    longest = max(grid, math.floor(most / grid + 1e-9) * grid)
     count = max(1, math.ceil((end - start) / longest - 1e-9))
-    step = math.ceil((end - start) / count / grid - 1e-9) * grid
-    return [*(start + step * i for i in range(count)), end]
+    cuts = [start]
+    for left in range(count - 1, 0, -1):
+        low = max(end - left * longest, cuts[-1] + grid)
+        steps = range(
+            math.ceil(low / grid - 1e-9), math.floor((cuts[-1] + longest) / grid + 1e-9) + 1
+        )
+        even = cuts[-1] + (end - cuts[-1]) / (left + 1)
+        options = [step * grid for step in steps if step * grid < end - 1e-9]
+        cuts.append(
+            min(
+                options,
+                key=lambda at: (
+                    sum(abs(at - middle) < radius for middle, radius in rings),
+                    abs(at - even),
+                ),
+            )
+        )
+    return [*cuts, end]
 
 
 def _piece(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reportlab.lib.colors import HexColor
-from reportlab.platypus import Flowable, NextPageTemplate
+from reportlab.platypus import Flowable
 
 from designer.drawing.look import INK
 from designer.fonts.metrics import pdf_font, text_width
@@ -26,7 +26,7 @@ def contents_story(
     """Heading and one line a routine, over as many pages as it takes."""
     count = tr_count("{count} routine", "{count} routines", len(sheets))
     head = Head(title, f"{tr('Contents')}  ·  {kind}  ·  {count}", tr("Contents"))
-    story: list[Flowable] = [PageHead(document, head), NextPageTemplate("more")]
+    story: list[Flowable] = [PageHead(document, head)]
     width = document.paper.body.width
     return story + [Entry(sheet, number, width) for number, sheet in enumerate(sheets, start=1)]
 

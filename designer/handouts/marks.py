@@ -15,7 +15,7 @@ CAUTION = mark("Chalk or removable marks, only with the club’s permission; not
 _SHARES = {"mm": (0.08, 0.16, 0.19, 0.17, 0.4), "inch": (0.08, 0.16, 0.18, 0.26, 0.32)}
 
 
-def marks_table(sheet: Sheet, width: float) -> list[Flowable]:
+def marks_story(sheet: Sheet, width: float) -> list[Flowable]:
     """Heading, caution and table; nothing when the routine marks nothing."""
     placed = mark_placements(sheet.routine)
     if not placed:

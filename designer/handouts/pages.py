@@ -1,4 +1,4 @@
-"""Pages of a handout: head with the title, foot with version and page number, columns between."""
+"""Pages of a handout: head with title and table, foot with version and page number."""
 
 from __future__ import annotations
 
@@ -15,33 +15,37 @@ from reportlab.platypus import (
     NextPageTemplate,
     PageBreak,
     PageTemplate,
+    Paragraph,
 )
 
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.metrics import pdf_font, text_width
 from designer.handouts.papers import FOOT, MARGIN, Box, Paper
-from designer.handouts.styles import RULE, fitted
+from designer.handouts.styles import RULE, Words, fitted, styles, words
 from designer.painters.pdf_tags import Element, TaggedCanvas
 from designer.texts import tr
 
 TITLE_POINTS, LINE_POINTS, FOOT_POINTS = 15.0, 8.5, 7.5
 
 _TOTAL = "total-of-pages"
+#: The most of a head's line that the text at its right may take.
+_SIDE_SHARE = 0.62
 
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What stands at the top of a page.
+    """What stands at the top of a page: at the right `side`, in bold, over `side_line`.
 
-    `bookmark` is the entry in the outline that leads there ("" for none), at `level` (0 for a
-    routine, 1 inside one); `key` names the place for the contents page.
+    `bookmark` is the entry in the outline that leads there ("" for none); `key` names the place
+    for the contents page.
     """
 
     title: str
     line: str
     bookmark: str = ""
-    level: int = 0
     key: str = ""
+    side: str = ""
+    side_line: str = ""
 
 
 class PageHead(Flowable):
@@ -60,44 +64,59 @@ class PageHead(Flowable):
         page, head = self.canv, self.head
         self.document.head = head
         if head.bookmark:
-            key = f"page-{page.getPageNumber()}"
-            page.bookmarkPage(key)
-            page.addOutlineEntry(fitted(head.bookmark, 10.0, False, 800.0), key, head.level)
-            if head.level == 0:
-                page.begin_section()
+            add_bookmark(page, head.bookmark, 0)
+            page.begin_section()
         if head.key:
             page.bookmarkPage(head.key)
             page.pages_of[head.key] = page.getPageNumber()
         # The head is drawn when the page is full, but it is read first.
-        self.document.title_mark = page.reserve("H2" if head.level else "H1")
+        self.document.title_mark = page.reserve("H1")
+
+
+def add_bookmark(page: TaggedCanvas, told: str, level: int) -> None:
+    """An entry of the outline that leads to this page: 0 for a routine, 1 inside one."""
+    key = f"page-{page.getPageNumber()}"
+    page.bookmarkPage(key)
+    page.addOutlineEntry(fitted(told, 10.0, False, 800.0), key, level)
+
+
+class Part(Words):
+    """The heading of a part of a routine's sheet, with an entry in the outline."""
+
+    bookmark = ""
+
+    def draw(self) -> None:
+        """Draw it, marked."""
+        add_bookmark(self.canv, self.bookmark, 1)
+        with self.canv.tagged("H2"):
+            Paragraph.draw(self)
+
+
+def part_heading(told: str) -> Part:
+    """A heading that is told in the outline as well."""
+    part = Part(words(told), styles()["heading"])
+    part.bookmark = told
+    return part
 
 
 class Handout(BaseDocTemplate):
-    """A document whose pages have our head and foot.
+    """A document whose pages have our head and foot; "bare" pages have neither.
 
-    Templates: "setting" and "shot" have a column for the drawing and one for words; what does
-    not fit there goes on to "more", a page of one column, or to "shot-more" with two. "bare"
-    pages have no head and foot.
+    `day` is the day its sheets are made.
     """
 
     def __init__(self, file: Any, paper: Paper, foot: str, **options: Any) -> None:
         super().__init__(file, pagesize=(paper.width, paper.height), **options)
-        self.paper, self.foot = paper, foot
+        self.paper, self.foot, self.day = paper, foot, ""
         self.head = Head("", "")
         self.title_mark: Element | None = None
-        self.add_template("setting", *paper.columns(paper.setting_share))
-        self.add_template("shot", *paper.columns(paper.shot_share))
-        self.add_template("shot-more", *paper.words_columns())
-        self.add_template("more", paper.body)
         whole = Box(0.0, 0.0, paper.width, paper.height)
-        self.addPageTemplates(PageTemplate("bare", [_frame(whole)]))
-
-    def add_template(self, name: str, *boxes: Box) -> str:
-        """Make pages of these frames known by a name, and return it."""
-        if name not in {template.id for template in self.pageTemplates}:
-            frames = [_frame(box) for box in boxes]
-            self.addPageTemplates(PageTemplate(name, frames, onPageEnd=self._head_and_foot))
-        return name
+        self.addPageTemplates(
+            [
+                PageTemplate("page", [_frame(paper.body)], onPageEnd=self._head_and_foot),
+                PageTemplate("bare", [_frame(whole)]),
+            ]
+        )
 
     def begin(self, canvas: Callable[..., TaggedCanvas]) -> None:
         """Open the file; stories are then added one at a time, so that none waits in memory."""
@@ -125,23 +144,30 @@ class Handout(BaseDocTemplate):
         self._endBuild()
 
     def _head_and_foot(self, page: TaggedCanvas, _: BaseDocTemplate) -> None:
-        paper = self.paper
-        title, line = self.head.title, self.head.line
-        wide = paper.width - 2 * MARGIN
-        top = paper.height - MARGIN
+        head, top = self.head, self.paper.height - MARGIN
         page.saveState()
         # The first page under a head says it; on those that follow it is a repetition.
         mark, self.title_mark = self.title_mark, None
         with page.content(mark) if mark else page.artifact():
-            page.setFillColor(HexColor(INK))
-            page.setFont(pdf_font(True).fontName, TITLE_POINTS)
-            page.drawString(MARGIN, top - TITLE_POINTS, fitted(title, TITLE_POINTS, True, wide))
-            page.setFont(pdf_font(False).fontName, LINE_POINTS)
-            page.setFillColor(HexColor(SOFT_INK))
-            page.drawString(MARGIN, top - 11.0 * mm, fitted(line, LINE_POINTS, False, wide))
+            self._told(page, top - TITLE_POINTS, head.title, head.side, TITLE_POINTS, True)
+            self._told(page, top - 11.0 * mm, head.line, head.side_line, LINE_POINTS, False)
         with page.artifact():
             self._rules_and_number(page)
         page.restoreState()
+
+    def _told(
+        self, page: TaggedCanvas, y: float, left: str, right: str, points: float, is_bold: bool
+    ) -> None:
+        """A line of the head: as much of the left text as the right one leaves room for."""
+        wide = self.paper.width - 2 * MARGIN
+        side = fitted(right, LINE_POINTS, is_bold, wide * _SIDE_SHARE)
+        used = text_width(side, LINE_POINTS, is_bold)
+        font = pdf_font(is_bold).fontName
+        page.setFillColor(HexColor(INK if is_bold else SOFT_INK))
+        page.setFont(font, points)
+        page.drawString(MARGIN, y, fitted(left, points, is_bold, wide - used - 3.0 * mm))
+        page.setFont(font, LINE_POINTS)
+        page.drawString(MARGIN + wide - used, y, side)
 
     def _rules_and_number(self, page: TaggedCanvas) -> None:
         paper = self.paper

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, NextPageTemplate
+from reportlab.platypus import Flowable
 
 from designer.drawing.small import set_up_drawing
 from designer.handouts.build import build_sheets
@@ -96,7 +96,7 @@ def plan_story(lesson: LessonPlan, document: Handout, title: str) -> list[Flowab
         if stacked_height(made[1:], body.width) <= body.height - 2.0 * mm:
             break
     room = body.height - 2.0 * mm - stacked_height(made[1:], body.width)
-    return [*made, *_set_ups(lesson.parts, body.width, room), NextPageTemplate("more")]
+    return [*made, *_set_ups(lesson.parts, body.width, room)]
 
 
 def _set_ups(parts: Sequence[Part], width: float, room: float) -> list[Flowable]:

@@ -1,8 +1,8 @@
-"""The player's sheet: how to set the table, the question, and a record of practice.
+"""The player's sheet: how to set the table, the question with its strokes, a record of practice.
 
-It is made from the set-up and the question alone. Lanes enter it only as letters on the rim;
-no strike, verdict, claim, title of a shot or note of the coach does. Only when the coach asks
-for it, the answer stands upside-down at the foot of the page or on the page after it.
+It is made from the set-up and the question alone. Lanes enter it only as letters on the rim and
+as strokes in an order of their own; which stroke is which letter, verdicts, claims, titles of
+shots and notes of the coach do not. The answer stands on it only when the coach asks for it.
 """
 
 from __future__ import annotations
@@ -10,117 +10,131 @@ from __future__ import annotations
 from dataclasses import replace
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate, PageBreak
+from reportlab.platypus import Flowable, PageBreak
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Look, build_drawing
-from designer.handouts.answer_story import UpsideDown, answer_story
+from designer.handouts.answer_story import answer_story
 from designer.handouts.figure import Figure
-from designer.handouts.pages import Handout, Head, PageHead
-from designer.handouts.papers import GUTTER, Box
-from designer.handouts.record import ROW_HEIGHT, practice_record
-from designer.handouts.setting import setting_story
+from designer.handouts.heads import sheet_head
+from designer.handouts.insets import inset_story
+from designer.handouts.marks import marks_story
+from designer.handouts.pages import Handout, part_heading
+from designer.handouts.papers import GUTTER, Box, Paper
+from designer.handouts.record import practice_record
+from designer.handouts.setting import placement_story, setting_figure, setting_page, setting_words
 from designer.handouts.sheet import Sheet
-from designer.handouts.stacking import stacked_height
-from designer.handouts.styles import Grid, bold, paragraph, table_style, words
+from designer.handouts.shot_pages import ShotPart, paged, shot_pages
+from designer.handouts.stacking import Beside, Stack, stacked_height
+from designer.handouts.strokes import stroke_cards
+from designer.handouts.styles import bold, paragraph, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
-from designer.texts import tr
+from designer.texts import mark, tr
 from engine.results import ShotAnswer
 from engine.routine.values import Shot
 
-OWN_ROW_HEIGHT = 6.5 * mm
-#: Rows of the record on a question's page: as many as fit, between these.
-_FEWEST, _MOST = 4, 20
-#: The share of a page that an answer may take upside-down; a longer one goes to the next page.
-_MOST_FOOT = 0.4
+Numbered = tuple[int, Shot, ShotAnswer | None]
+
+#: On the one page of one shot: shares of the width for the measured drawing and for the table to
+#: draw a guess on, upright and lying; the heights the latter may have.
+_MEASURED, _GUESS = {False: 0.49, True: 0.55}, {False: 0.5, True: 0.4}
+_LOWEST, _HIGHEST = 42.0 * mm, 62.0 * mm
+_SPARE = 3.0
+DRAW_IT = mark("Draw your guess for each stroke, then play it.")
+TARGET = mark("<b>Target:</b> each stroke 3 times in 5, potted and to its letter.")
 
 
 def player_story(sheet: Sheet, document: Handout) -> list[Flowable]:
-    """Everything the player gets for one routine; starts on a "setting" page."""
+    """Everything the player gets for one routine."""
     paper = document.paper
-    line = f"{tr('Player’s sheet')}  ·  {sheet.maker_line}"
-    head = Head(sheet.title, line, sheet.title, key=sheet.key)
-    story: list[Flowable] = [PageHead(document, head), *setting_story(sheet, document, [])]
-    for number, shot, answer in sheet.shots():
-        story += _shot_pages(sheet, document, (number, shot, answer))
-    if not sheet.routine.shots:
-        story += [NextPageTemplate("more"), PageBreak(), PageHead(document, replace(head, level=1))]
-        story += practice_record(paper.body.width, _MOST)
-    return story
+    told = answer_story(sheet) if sheet.answers == "upside-down" else []
+    foot = _foot(told, paper)
+    head = sheet_head(sheet, document, tr("Player’s sheet"))
+    numbered = sheet.shots()
+    if len(numbered) == 1:
+        taken = stacked_height([*head, *foot] if len(foot) == 1 else head, paper.body.width)
+        page = _one_page(sheet, paper, numbered[0], taken)
+        if page:
+            return [*head, *page, *foot]
+    parts = [_part(sheet, paper.landscape, each) for each in numbered]
+    story = [*head, *setting_page(sheet, document, head, []), *paged(shot_pages(parts, paper))]
+    if not parts:
+        story += [PageBreak(), *practice_record(paper.body.width, paper.body.height)]
+    return [*story, *foot]
 
 
-def _shot_pages(
-    sheet: Sheet, document: Handout, numbered: tuple[int, Shot, ShotAnswer | None]
-) -> list[Flowable]:
+def _foot(told: list[Flowable], paper: Paper) -> list[Flowable]:
+    """The answers turned by half; told upright on a page of their own when they take too much."""
+    if not told:
+        return []
+    turned = Stack(told, paper.body.width, turned=True)
+    if turned.height > 0.4 * paper.body.height:
+        return [PageBreak(), *told]
+    return [turned]
+
+
+def _one_page(sheet: Sheet, paper: Paper, numbered: Numbered, taken: float) -> list[Flowable]:
+    """Set-up, question, strokes and record of one shot on one page; nothing when it is too much."""
+    _, shot, answer = numbered
+    width, landscape = paper.body.width, paper.landscape
+    room = paper.body.height - taken - _SPARE
+    legend = stacked_height(setting_words(sheet, 10.0), width) + 2.0
+    left = setting_figure(
+        sheet, width * _MEASURED[landscape], room - legend - _LOWEST - 14.0, landscape
+    )
+    beside = width - left.width - GUTTER
+    right = Stack([
+        *placement_story(sheet, beside), *marks_story(sheet, beside),
+        *inset_story(sheet, left.drawing.crowded, beside, landscape),
+        *_asked(sheet, shot, answer), *stroke_cards(sheet, shot, answer, beside),
+        paragraph(tr(TARGET)),
+    ], beside)  # fmt: skip
+    below = room - legend - max(left.height, right.height) - GUTTER
+    if below < _LOWEST + 14.0:
+        return []
+    caption = paragraph(bold(tr(DRAW_IT)), "small")
+    box = Box(0, 0, width * _GUESS[landscape], min(below - 14.0, _HIGHEST))
+    guess = question_figure(sheet, shot, box, turned=True)
+    drawn = Stack([caption, guess], box.width)
+    wide = width - box.width - GUTTER
+    record = Stack(practice_record(wide, below, _strokes(answer)), wide)
+    if record.height > below:
+        return []
+    return [
+        Beside([left, right]), *setting_words(sheet, left.scale), Beside([drawn, record]),
+    ]  # fmt: skip
+
+
+def _part(sheet: Sheet, landscape: bool, numbered: Numbered) -> ShotPart:
     number, shot, answer = numbered
-    told = answer_story(sheet, shot, answer) if sheet.answers != "none" else []
-    body = document.paper.body
-    foot = UpsideDown(told, body.width) if told and sheet.answers == "upside-down" else None
-    _, right = document.paper.columns(document.paper.shot_share)
-    asked = _asked(sheet, shot, answer)
-    needed = stacked_height([*asked, *practice_record(right.width, _FEWEST)], right.width)
-    if foot is not None and (
-        foot.height > body.height * _MOST_FOOT or needed + foot.height + GUTTER > right.height
-    ):
-        foot = None
-    template, boxes = _frames(document, foot)
-    story: list[Flowable] = [NextPageTemplate(template), PageBreak()]
-    story += _question_story(sheet, document, numbered, boxes)
-    story += _asked_and_record(asked, boxes[1])
-    if foot is not None:
-        return [*story, FrameBreak(), foot]
-    if told:
-        count = len(sheet.routine.shots)
-        line = tr("Answer to shot {number} of {count}", number=number, count=count)
-        line = f"{tr('Player’s sheet')}  ·  {line}"
-        story += [NextPageTemplate("more"), PageBreak()]
-        story += [
-            PageHead(document, Head(sheet.title, line, tr("Answer {number}", number=number), 1)),
-            *told,
-        ]
-    return story
 
+    def draw(width: float, height: float) -> Figure:
+        return question_figure(sheet, shot, Box(0, 0, width, height), landscape)
 
-def _frames(document: Handout, foot: UpsideDown | None) -> tuple[str, tuple[Box, Box]]:
-    """The template of a question's page and its two columns, shortened by an answer below."""
-    paper = document.paper
-    left, right = paper.columns(paper.shot_share)
-    if foot is None:
-        return "shot", (left, right)
-    high = foot.height + 1.0
-    up = high + GUTTER
-    columns = [Box(c.x, c.y + up, c.width, c.height - up) for c in (left, right)]
-    below = Box(paper.body.x, paper.body.y, paper.body.width, high)
-    name = document.add_template(f"shot-over-{high:.1f}", *columns, below)
-    return name, (columns[0], columns[1])
+    def tell(width: float, height: float) -> list[Flowable]:
+        told = [
+            *_asked(sheet, shot, answer), *stroke_cards(sheet, shot, answer, width),
+            paragraph(words(tr(DRAW_IT)), "small"), paragraph(tr(TARGET)),
+        ]  # fmt: skip
+        room = height - stacked_height(told, width) - 10.0
+        return [*told, *practice_record(width, room, _strokes(answer))]
 
-
-def _question_story(
-    sheet: Sheet,
-    document: Handout,
-    numbered: tuple[int, Shot, ShotAnswer | None],
-    boxes: tuple[Box, Box],
-) -> list[Flowable]:
-    number, shot, answer = numbered
     count = len(sheet.routine.shots)
-    line = tr("Shot {number} of {count}", number=number, count=count)
-    line = f"{tr('Player’s sheet')}  ·  {line}"
-    left, _ = boxes
-    own = _own_answer(answer, left.width)
-    box = Box(left.x, left.y, left.width, left.height - stacked_height(own, left.width))
-    story: list[Flowable] = [
-        PageHead(document, Head(sheet.title, line, tr("Shot {number}", number=number), 1)),
-        question_figure(sheet, shot, box, document.paper.landscape),
-        *own,
-        FrameBreak(),
-    ]
-    return story
+    told = tr("Shot {number}", number=number)
+    if count > 1:
+        told = tr("Shot {number} of {count}", number=number, count=count)
+    heading = part_heading(told)
+    return ShotPart(heading, draw, tell, [])
+
+
+def _strokes(answer: ShotAnswer | None) -> int:
+    return max(len(answer.lanes), 1) if answer is not None else 1
 
 
 def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable]:
     """The question and what is to be potted."""
     asked: list[Flowable] = [
         paragraph(words(tr("Question")), "heading"),
-        paragraph(words(shot.question or _plain_question(answer)), "lead"),
+        paragraph(words(question_of(shot, answer))),
     ]
     task = task_words(sheet, shot)
     if task:
@@ -128,41 +142,12 @@ def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable
     if cannot_be_played(answer):
         asked.append(paragraph(bold(tr(ASK_YOUR_COACH))))
     if answer is not None and answer.lanes:
-        asked.append(
-            paragraph(
-                words(
-                    tr(
-                        "The letters on the rim show where the cue ball first meets a cushion or, "
-                        "if it stops before that, where it is heading: one letter for each way of "
-                        "striking it."
-                    )
-                ),
-                "small",
-            )
+        told = tr(
+            "The letters on the rim show where the cue ball first meets a cushion or, if it stops "
+            "before that, where it is heading."
         )
+        asked.append(paragraph(words(told), "small"))
     return asked
-
-
-def _asked_and_record(asked: list[Flowable], box: Box) -> list[Flowable]:
-    """The question with a practice record as long as the column has room for."""
-    frame = stacked_height(practice_record(box.width, 0), box.width)
-    room = box.height - stacked_height(asked, box.width) - frame - 4.0
-    rows = min(max(int(room / ROW_HEIGHT), _FEWEST), _MOST)
-    return [*asked, *practice_record(box.width, rows)]
-
-
-def _own_answer(answer: ShotAnswer | None, width: float) -> list[Flowable]:
-    """A line to write on for each letter."""
-    labels = sorted(lane.label for lane in answer.lanes) if answer is not None else []
-    if not labels:
-        return []
-    rows = [[paragraph(bold(label), "strong"), ""] for label in labels]
-    style = table_style(("VALIGN", (0, 0), (-1, -1), "BOTTOM"), head=False)
-    heights = [OWN_ROW_HEIGHT] * len(rows)
-    return [
-        paragraph(words(tr("Your answer")), "heading"),
-        Grid(rows, [width * 0.08, width * 0.92], heights, style=style, hAlign="LEFT"),
-    ]
 
 
 def task_words(sheet: Sheet, shot: Shot) -> str:
@@ -177,11 +162,14 @@ def task_words(sheet: Sheet, shot: Shot) -> str:
     return tr("Pot: {ball} to the {pocket}.", ball=ball, pocket=pocket)
 
 
-def _plain_question(answer: ShotAnswer | None) -> str:
+def question_of(shot: Shot, answer: ShotAnswer | None) -> str:
+    """What a shot asks, by its coach or plainly."""
+    if shot.question:
+        return shot.question
     labels = sorted(lane.label for lane in answer.lanes) if answer is not None else []
     if len(labels) > 1:
         lanes = ", ".join(labels)
-        return tr("How must the cue ball be struck for it to run to each of {lanes}?", lanes=lanes)
+        return tr("Which stroke sends the cue ball to each of {lanes}?", lanes=lanes)
     if labels:
         return tr("How must the cue ball be struck for it to run to {lane}?", lane=labels[0])
     return tr("Where does the cue ball go?")

@@ -73,7 +73,7 @@ def report_pdf(
         charts.append(Chart(success_chart(line_name(line), line.days), document.paper.body.width))
         charts.append(Spacer(1, 4))
     summary = _summary(player, practice, lines, document)
-    document.add("more", [*summary, *charts, *_misses(lines, document), *_listed(practice)])
+    document.add("page", [*summary, *charts, *_misses(lines, document), *_listed(practice)])
     document.finish()
     return store.getvalue()
 

@@ -3,51 +3,80 @@
 from __future__ import annotations
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, NextPageTemplate
+from reportlab.platypus import Flowable
 
-from designer.handouts.pages import Handout, Head, PageHead
+from designer.handouts.heads import sheet_head
+from designer.handouts.pages import Handout
 from designer.handouts.sheet import Sheet
+from designer.handouts.stacking import stacked_height
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.texts import mark, tr
 
-ROW_HEIGHT = 8.5 * mm
-#: Room for the heading, the line for initials and the notes on a page of its own, points.
-_ABOVE = 34.0 * mm
+_ROW = 6.5 * mm
+#: Rows of a record: as many as fit, between these.
+FEWEST, _MOST = 3, 8
+_DATE, _STROKE = 17.0 * mm, 14.0 * mm
+#: Least width of a stroke's own columns: of more strokes which one it was is written down.
+_OWN = 16.5 * mm
+_ON_A_PAGE = 20
 
 INITIALS_ONLY = mark(
-    "Write initials only, no name and no date of birth: of players under 18 keep no more than "
-    "initials."
+    "Initials only, no name and no date of birth: of players under 18 keep no more than initials."
 )
+_MISSES = mark("Missed: P pot, L left, R right, S short, F too far.")
 
 
-def practice_record(width: float, rows: int, shots: int = 1) -> list[Flowable]:
-    """A table to write practice into; with several shots there is a column for which one."""
-    names = [tr("Date"), tr("Attempts"), tr("Made"), tr("Notes")]
-    shares = [0.22, 0.19, 0.15, 0.44]
-    if shots > 1:
-        names.insert(1, tr("Shot"))
-        shares = [0.2, 0.11, 0.17, 0.14, 0.38]
-    head = [paragraph(bold(name), "small") for name in names]
-    style = table_style(("INNERGRID", (0, 0), (-1, -1), 0.4, RULE))
-    heights = [None] + [ROW_HEIGHT] * rows
-    empty = [[""] * len(names) for _ in range(rows)]
-    columns = [width * share for share in shares]
-    return [
-        paragraph(words(tr("Practice record")), "heading"),
-        paragraph(words(tr("Player’s initials: ____________")), "body"),
-        Grid([head, *empty], columns, heights, style=style, hAlign="LEFT", repeatRows=1),
-        paragraph(words(tr(INITIALS_ONLY)), "small"),
+def practice_record(
+    width: float, height: float, strokes: int = 1, most: int = _MOST
+) -> list[Flowable]:
+    """A table to write practice into, made and missed for each stroke, that fits a room.
+
+    It has a few rows even where there is no room for them.
+    """
+    own = 1 <= strokes <= (width - _DATE) / _OWN
+    names = [str(number) for number in range(1, strokes + 1)] if own else [""]
+    heads: list[list] = [[tr("Date")], [""]]
+    columns = [_DATE]
+    if not own:
+        heads[0].append(tr("Stroke"))
+        heads[1].append("")
+        columns.append(_STROKE)
+    first = len(columns)
+    for name in names:
+        heads[0] += [tr("stroke {number}", number=name) if strokes > 1 and name else "", ""]
+        heads[1] += [tr("made"), tr("missed")]
+    each = (width - sum(columns)) / len(names)
+    columns += [each * 0.47, each * 0.53] * len(names)
+    spans = [("SPAN", (at, 0), (at + 1, 0)) for at in range(first, len(columns), 2)]
+    style = table_style(
+        ("INNERGRID", (0, 0), (-1, -1), 0.4, RULE), ("BOX", (0, 0), (-1, -1), 0.4, RULE), *spans,
+        ("LEFTPADDING", (0, 0), (-1, -1), 1.2), ("RIGHTPADDING", (0, 0), (-1, -1), 0.4),
+    )  # fmt: skip
+    told = [
+        [paragraph(bold(cell) if cell else "", "least") for cell in heads[0]],
+        [paragraph(words(cell), "least") for cell in heads[1]],
     ]
+    above = [
+        paragraph(words(tr("Practice of (initials) ______")), "heading"),
+    ]
+    below = [paragraph(words(f"{tr(_MISSES)} {tr(INITIALS_ONLY)}"), "least")]
+
+    def grid(rows: int) -> Grid:
+        empty = [[""] * len(columns) for _ in range(rows)]
+        heights = [None, None] + [_ROW] * rows
+        return Grid([*told, *empty], columns, heights, style=style, hAlign="LEFT", repeatRows=2)
+
+    used = stacked_height([*above, grid(0), *below], width)
+    rows = min(max(int((height - used) / _ROW), FEWEST), most)
+    return [*above, grid(rows), *below]
 
 
 def record_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     """A page for the practice of one routine."""
     body = document.paper.body
-    line = f"{tr('Practice record')}  ·  {sheet.maker_line}"
-    head = Head(sheet.title, line, sheet.title, key=sheet.key)
     shots = sheet.routine.shots
-    story: list[Flowable] = [PageHead(document, head)]
+    story = sheet_head(sheet, document, tr("Practice record"))
     for number, shot, answer in sheet.shots():
         told = shot.question or tr("Where does the cue ball go?")
         if len(shots) > 1:
@@ -55,6 +84,6 @@ def record_story(sheet: Sheet, document: Handout) -> list[Flowable]:
         story.append(paragraph(words(told), "small"))
         if cannot_be_played(answer):
             story.append(paragraph(bold(tr(ASK_YOUR_COACH)), "small"))
-    above = sum(part.wrap(body.width, body.height)[1] + 3.0 for part in story[1:])
-    rows = max(4, int((body.height - above - _ABOVE) / ROW_HEIGHT))
-    return [*story, *practice_record(body.width, rows, len(shots)), NextPageTemplate("more")]
+    room = body.height - stacked_height(story[1:], body.width) - 4.0
+    strokes = 0 if len(shots) > 1 else 1
+    return [*story, *practice_record(body.width, room, strokes, most=_ON_A_PAGE * 2)]

@@ -76,7 +76,7 @@ def checked(
             "The coach's sheet tells them anyway.",
         )  # fmt: skip
     return Request(
-        paper_of(paper, landscape, wide_readings=unit == "inch"), audience, unit,
+        paper_of(paper, landscape), audience, unit,
         sheet, answers, booklet, booklet_title, made_at, progress,
     )  # fmt: skip
 

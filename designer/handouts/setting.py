@@ -1,86 +1,94 @@
-"""The part of a sheet that sets the table: measured drawing, readings, notes and cautions."""
+"""The part of a sheet that sets the table: measured drawing, readings in order, and cautions."""
 
 from __future__ import annotations
 
-from reportlab.platypus import Flowable, FrameBreak, NextPageTemplate
+from reportlab.lib.colors import HexColor
+from reportlab.platypus import Flowable
 
 from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
+from designer.drawing.look import BALL_INKS, INK
+from designer.drawing.measurements import MOST_READ
 from designer.handouts.figure import Figure
-from designer.handouts.marks import marks_table
+from designer.handouts.insets import inset_story
+from designer.handouts.marks import marks_story
 from designer.handouts.pages import Handout
-from designer.handouts.papers import Paper
+from designer.handouts.papers import GUTTER
 from designer.handouts.sheet import Sheet
-from designer.handouts.stacking import what_fits
+from designer.handouts.stacking import Stack, beside, stacked_height, what_fits
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
-from designer.texts import mark, tr
+from designer.texts import listed, mark, tr
 from designer.words.figures import at_most
 from designer.words.names import cushion_side, spot_name
-from engine.placement import CheckDistance, checking_distances, set_up_order
-from engine.results import BallPlacement
+from engine.placement import CheckDistance, checking_distances, set_up_order, touching_balls
+from engine.results import BallPlacement, CushionReading
 from engine.units import length_text
 
 CAUTIONS = (
-    mark("Mark places with chalk or with removable marks, and only with the club's permission."),
+    mark("Mark places with chalk or with removable marks, and only with the club’s permission."),
     mark("Put nothing adhesive on the cloth."),
 )
 TRY_IT = mark("The lanes are predictions: try them on the table before you teach them.")
 
-#: Widths of the table's columns over its own, by unit and by whether tolerances are shown.
-_SHARES = {
-    ("mm", False): (0.09, 0.135, 0.35, 0.22, 0.205),
-    ("inch", False): (0.09, 0.13, 0.242, 0.28, 0.258),
-    ("mm", True): (0.09, 0.13, 0.285, 0.203, 0.18, 0.112),
-    ("inch", True): (0.078, 0.11, 0.172, 0.245, 0.223, 0.172),
-}
-
-#: Room kept free below the words under the drawing, points.
-_SPARE = 2.0
-#: Height of a row that names a spot, points.
-_SPOT_ROW = 12.0
+#: Share of the width for the measured drawing: of an upright table, of a lying one.
+_DRAWING_SHARE = {False: 0.55, True: 0.66}
+#: Least height of the drawing over the column's where insets stand below it.
+_LEAST_DRAWING = 0.5
+#: Widths of the table's columns over its own, without and with tolerances.
+_SHARES = {False: (0.07, 0.055, 0.135, 0.36, 0.38), True: (0.07, 0.055, 0.125, 0.31, 0.32, 0.12)}
+_DOT = 6.0
 
 
-def setting_figure(sheet: Sheet, paper: Paper) -> Figure:
-    """The measured drawing, as large as the column of a setting page allows."""
-    box, _ = paper.columns(paper.setting_share)
+def setting_figure(sheet: Sheet, width: float, height: float, landscape: bool) -> Figure:
+    """The measured drawing, as large as a column has room for (points)."""
 
     def make(look: Look) -> Drawing:
         return build_drawing(sheet.routine, sheet.answer, PLACEMENT_LAYERS, sheet.unit, look=look)
 
-    return Figure(make, box.width, box.height, Look(turned=paper.landscape))
+    return Figure(make, width, height, Look(turned=landscape))
 
 
-def setting_story(sheet: Sheet, document: Handout, more: list[Flowable]) -> list[Flowable]:
-    """A "setting" page: drawing and words on the left, the table of readings on the right.
-
-    `more` follows the words; what does not fit below the drawing follows the table.
-    """
-    left, right = document.paper.columns(document.paper.setting_share)
-    drawn = setting_figure(sheet, document.paper)
-    told = [*setting_words(sheet, drawn.scale), *more]
-    below, after = what_fits(told, left.width, left.height - drawn.height - _SPARE)
-    return [
-        drawn, *below, FrameBreak(), NextPageTemplate("more"),
-        paragraph(words(tr("Setting the table")), "heading"), placement_table(sheet, right.width),
-        *marks_table(sheet, right.width), *after,
-    ]  # fmt: skip
+def setting_page(
+    sheet: Sheet, document: Handout, head: list[Flowable], more: list[Flowable], last: str = ""
+) -> list[Flowable]:
+    """The measured drawing with the balls in order beside it, and `more` below."""
+    paper = document.paper
+    width, landscape = paper.body.width, paper.landscape
+    below = [*more, *setting_words(sheet, 10.0)]
+    below += [paragraph(words(last), "small")] * bool(last)
+    used = stacked_height([*head, *below], width) + 12.0
+    height = max(paper.body.height - used, 0.6 * paper.body.height)
+    share = width * _DRAWING_SHARE[landscape]
+    drawn = setting_figure(sheet, share, height, landscape)
+    insets = inset_story(sheet, drawn.drawing.crowded, share, landscape)
+    left: Flowable = drawn
+    if insets and not landscape:
+        room = max(height - stacked_height(insets, share) - GUTTER, _LEAST_DRAWING * height)
+        drawn = setting_figure(sheet, share, room, landscape)
+        insets = inset_story(sheet, drawn.drawing.crowded, share, landscape)
+        fits, insets = what_fits([drawn, *insets], share, height)
+        left = Stack(fits, max(part.wrap(share, height)[0] for part in fits))
+    wide = width - left.wrap(width, height)[0] - GUTTER
+    told = [*placement_story(sheet, wide), *marks_story(sheet, wide), *insets]
+    end = [*more, *setting_words(sheet, drawn.scale), *below[-1:] * bool(last)]
+    return [*beside(left, told, width, height), *end]
 
 
 def setting_words(sheet: Sheet, scale: float) -> list[Flowable]:
     """How to read the readings, and the cautions."""
-    inch = sheet.unit == "inch"
     told = [
         tr(
-            "Set the balls in the order of the table. Readings are in {unit}, from the cushion "
-            "face to the ball’s centre; <b>edge</b> is to the ball’s near edge. Left and right as "
+            "Readings are in {unit} from the cushion face to the ball’s middle; left and right as "
             "seen from baulk, bottom is the baulk end.",
-            unit=tr("inches to the nearest 1/16") if inch else tr("whole millimetres"),
+            unit=tr("inches") if sheet.unit == "inch" else tr("millimetres"),
         )
     ]
+    if _has_edges(sheet):
+        told.append(tr("<b>edge</b>: to the ball’s near edge."))
     if checking_distances(sheet.routine):
         told.append(
             tr(
-                "<b>check</b>: a second distance, from centre to centre and between the near "
-                "edges, to a ball that stands already or to a spot; dash and dot on the drawing."
+                "<b>check</b>: a second distance, from middle to middle and between the edges, to "
+                "a ball that stands already or to a spot."
             )
         )
     if sheet.tolerances:
@@ -90,42 +98,112 @@ def setting_words(sheet: Sheet, scale: float) -> list[Flowable]:
                 "(≥: nothing changes as far as was tried)."
             )
         )
-    told.append(tr("Drawn at 1:{scale:.1f}.", scale=scale))
-    story: list[Flowable] = [
-        paragraph(" ".join(told), "small"),
-        paragraph(words(tr("Care of the cloth")), "heading"),
-    ]
-    return story + [paragraph(words(tr(line)), "small") for line in CAUTIONS]
+    told.append(tr("Drawn at 1:{scale:.1f}, balls larger if need be: their middles are true.",
+                   scale=scale))  # fmt: skip
+    return [paragraph(" ".join([*told, *(words(tr(line)) for line in CAUTIONS)]), "small")]
 
 
-def placement_table(sheet: Sheet, width: float) -> Flowable:
-    """The balls in set-up order: readings to the centre and to the edge, then a check."""
+class BallSign(Flowable):
+    """A ball's colour as a small disc; its letter stands beside it."""
+
+    def __init__(self, kind: str) -> None:
+        super().__init__()
+        self.kind, self.width, self.height = kind, _DOT, _DOT
+
+    def wrap(self, *_: float) -> tuple[float, float]:
+        """Its size, whatever room is offered."""
+        return self.width, self.height + 1.0
+
+    def draw(self) -> None:
+        """Draw it."""
+        page = self.canv
+        page.setFillColor(HexColor(BALL_INKS.get(self.kind, BALL_INKS["plain"]).fill))
+        page.setStrokeColor(HexColor(INK))
+        page.setLineWidth(0.6)
+        page.circle(_DOT / 2.0, _DOT / 2.0, _DOT / 2.0 - 0.3, fill=1)
+
+
+def placement_story(sheet: Sheet, width: float) -> list[Flowable]:
+    """The balls in set-up order: where each is set, and a distance to check it by."""
+    heading = paragraph(words(tr("Set up, in this order")), "heading")
     if not sheet.answer.placements:
-        return paragraph(words(tr("No balls placed yet.")), "small")
-    names = ["", tr("Ball"), tr("from"), tr("centre"), tr("edge")] + ["±"] * bool(sheet.tolerances)
-    rows: list[list] = [[paragraph(bold(name) if name else "", "small") for name in names]]
+        return [heading, paragraph(words(tr("No balls placed yet.")), "small")]
+    rows: list[list] = []
     spans: list[tuple] = []
-    heights: list[float | None] = [None]
     checks = {check.ball: check for check in checking_distances(sheet.routine)}
+    touching = touching_balls(sheet.routine)
     for number, placement in enumerate(in_order(sheet), start=1):
         start = len(rows)
-        rows += _rows(sheet, placement, checks.get(placement.ball), number)
-        end = len(rows) - 1
-        spans += [("SPAN", (column, start), (column, end)) for column in (0, 1)]
-        if sheet.tolerances:
-            spans.append(("SPAN", (5, start), (5, end)))
-        spans.append(("LINEBELOW", (0, end), (-1, end), 0.4, RULE))
-        spans.append(("NOSPLIT", (0, start), (-1, end)))
+        rows.append(_row(sheet, placement, number))
+        near, check = touching.get(placement.ball, ()), checks.get(placement.ball)
         if placement.spot:
-            spans.append(("SPAN", (2, start), (4, start)))
-        # A row that spans columns would be measured as if it stood in the first of them.
-        heights += [
-            _SPOT_ROW if placement.spot and row == start else None for row in range(start, end + 1)
-        ]
-    shares = _SHARES[sheet.unit, bool(sheet.tolerances)]
-    columns = [width * share for share in shares]
-    style = table_style(*spans, ruled=False)
-    return Grid(rows, columns, heights, repeatRows=1, style=style, hAlign="LEFT")
+            spans.append(("SPAN", (3, start), (4, start)))
+        if near:
+            others = listed([sheet.letters[other] for other in near])
+            rows.append(_line(sheet, bold(tr("touching {balls}", balls=others))))
+        elif check is not None:
+            rows.append(_line(sheet, words(_check_words(sheet, check))))
+        end = len(rows) - 1
+        if end > start:
+            spans += [("SPAN", (2, end), (4, end)), ("NOSPLIT", (0, start), (-1, end))]
+        spans.append(("LINEBELOW", (0, end), (-1, end), 0.4, RULE))
+    columns = [width * share for share in _SHARES[bool(sheet.tolerances)]]
+    style = table_style(*spans, ruled=False, head=False)
+    return [heading, Grid(rows, columns, style=style, hAlign="LEFT")]
+
+
+def _line(sheet: Sheet, markup: str) -> list:
+    """A row of words under a ball's readings."""
+    return ["", "", paragraph(markup, "tight"), "", ""] + [""] * bool(sheet.tolerances)
+
+
+def _row(sheet: Sheet, placement: BallPlacement, number: int) -> list:
+    """Number, colour, name and the two readings of a ball, or its spot."""
+    kinds = {ball.id: ball.kind for ball in sheet.routine.balls}
+    readings = [_reading(sheet, one) for one in (placement.across, placement.along)]
+    if placement.spot:
+        spot = bold(tr("on the {spot}", spot=spot_name(placement.spot)))
+        where = words(", ".join(_from(sheet, one) for one in (placement.across, placement.along)))
+        readings = [f"{spot}<br/><font size='7'>{where}</font>", ""]
+    cells = [
+        paragraph(str(number), "tight"), BallSign(kinds[placement.ball]),
+        paragraph(bold(letter_of(sheet, placement)), "tight"),
+        *(paragraph(told, "tight") if told else "" for told in readings),
+    ]  # fmt: skip
+    if sheet.tolerances:
+        cells.append(paragraph(f"± {_within(sheet, placement.ball)}", "tight"))
+    return cells
+
+
+def _reading(sheet: Sheet, reading: CushionReading) -> str:
+    """To the middle, large, and to the near edge below it."""
+    told = tr(
+        "<b>{length}</b> from {cushion}",
+        length=figure(reading.centre_mm, sheet), cushion=words(cushion_side(reading.cushion)),
+    )  # fmt: skip
+    if not _has_edges(sheet):
+        return told
+    edge = words(tr("edge {length}", length=figure(reading.edge_mm, sheet)))
+    return f"{told}<br/><font size='7'>{edge}</font>"
+
+
+def _has_edges(sheet: Sheet) -> bool:
+    """Whether the readings to the near edge are told as well: of many balls they are not."""
+    return len(sheet.answer.placements) <= MOST_READ
+
+
+def _from(sheet: Sheet, reading: CushionReading) -> str:
+    length, cushion = figure(reading.centre_mm, sheet), cushion_side(reading.cushion)
+    return tr("{length} from {cushion}", length=length, cushion=cushion)
+
+
+def _check_words(sheet: Sheet, check: CheckDistance) -> str:
+    return tr(
+        "check to {to}: {centre}, edge {edge}",
+        to=check_name(sheet, check),
+        centre=figure(check.centre_mm, sheet),
+        edge=figure(check.edge_mm, sheet),
+    )
 
 
 def set_up_list(sheet: Sheet, width: float, across: int) -> list[Flowable]:
@@ -143,7 +221,7 @@ def set_up_list(sheet: Sheet, width: float, across: int) -> list[Flowable]:
     ]  # fmt: skip
     columns = [width / across * share for share in (0.16, 0.84)] * across
     return [
-        paragraph(words(tr("Setting the table")), "heading"),
+        paragraph(words(tr("Set up, in this order")), "heading"),
         Grid(rows, columns, style=table_style(head=False), hAlign="LEFT"),
     ]
 
@@ -168,34 +246,6 @@ def in_order(sheet: Sheet) -> list[BallPlacement]:
     found = {placement.ball: placement for placement in sheet.answer.placements}
     order = [ball for ball in set_up_order(sheet.routine) if ball in found]
     return [found.pop(ball) for ball in order] + list(found.values())
-
-
-def _rows(
-    sheet: Sheet, placement: BallPlacement, check: CheckDistance | None, number: int
-) -> list[list]:
-    rows: list[list] = []
-    if placement.spot:
-        told = tr("on the {spot}", spot=spot_name(placement.spot))
-        rows.append([paragraph(bold(told), "small"), "", ""])
-    for reading in (placement.across, placement.along):
-        centre, edge = figure(reading.centre_mm, sheet), figure(reading.edge_mm, sheet)
-        cells = (words(cushion_side(reading.cushion)), f"<b>{centre}</b>", edge)
-        rows.append([paragraph(cell, "small") for cell in cells])
-    if check is not None:
-        cells = (
-            words(tr("check {to}", to=check_name(sheet, check))),
-            figure(check.centre_mm, sheet),
-            figure(check.edge_mm, sheet),
-        )
-        rows.append([paragraph(cell, "small") for cell in cells])
-    name = letter_of(sheet, placement)
-    for index, row in enumerate(rows):
-        first = not index
-        row[:0] = [paragraph(str(number), "small"), paragraph(bold(name), "small")] if first else [
-            "", ""]  # fmt: skip
-        if sheet.tolerances:
-            row.append(paragraph(_within(sheet, placement.ball), "small") if first else "")
-    return rows
 
 
 def check_name(sheet: Sheet, check: CheckDistance) -> str:
@@ -223,14 +273,3 @@ def _within(sheet: Sheet, ball_id: str) -> str:
 def figure(length_mm: float, sheet: Sheet) -> str:
     """A length in the sheet's unit, without the unit where that is millimetres."""
     return length_text(length_mm, sheet.unit).removesuffix(" mm")
-
-
-def ids_key(sheet: Sheet) -> list[Flowable]:
-    """Which printed letter is which ball of the file, where the two names differ."""
-    told = [
-        tr("{letter} is {ball}", letter=sheet.letters[ball.id], ball=ball.id)
-        for ball in sheet.routine.balls
-        if ball.id not in (ball.kind, sheet.letters[ball.id])
-    ]
-    names = tr("In the routine file {names}.", names=", ".join(told))
-    return [paragraph(words(names), "small")] if told else []

@@ -18,8 +18,8 @@ from engine.units import LengthUnit
 
 Audience = Literal["coach", "player"]
 #: Where the player's sheet tells the answer.
-Answers = Literal["none", "upside-down", "next-page"]
-SheetKind = Literal["full", "steps", "record", "card", "strip"]
+Answers = Literal["none", "upside-down", "last-page"]
+SheetKind = Literal["full", "steps", "record", "card", "strip", "poster"]
 
 #: How far off its place each ball may be set before a claim changes, as the engine finds it.
 Tolerances = Sequence[BallTolerance]
@@ -65,9 +65,9 @@ class Sheet:
 
     @property
     def maker_line(self) -> str:
-        """Coach, club and level in one line."""
+        """Level, coach and club in one line."""
         level = tr("level {level} of 5", level=self.routine.level)
-        parts = [self.routine.coach, self.routine.club, level]
+        parts = [level, self.routine.coach, self.routine.club]
         return "  ·  ".join(part for part in parts if part)
 
     @property

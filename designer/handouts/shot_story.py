@@ -1,23 +1,55 @@
-"""The words of one shot on the coach's sheet: pot, lanes, claims, talking points."""
+"""The words of one shot on the coach's sheet: what is asked, pot, claims, lanes, gaps, physics."""
 
 from __future__ import annotations
 
 import math
 
+from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
+from designer.drawing import Look, contact_drawing, tip_drawing
 from designer.drawing.gaps import NO, YES
+from designer.handouts.figure import Figure
+from designer.handouts.papers import GUTTER
 from designer.handouts.sheet import Sheet
-from designer.handouts.styles import Grid, bold, headed, paragraph, table_style, words
+from designer.handouts.stacking import Beside, Stack
+from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.texts import tr
-from designer.words.claims import claim, found
+from designer.words.claims import found
 from designer.words.facts import fact, facts
-from designer.words.figures import angle, list_of, sentence
-from designer.words.lanes import arrival, clearance, doubt, ending, near_lane, off_ninety
+from designer.words.figures import angle, list_of, pace, room, sentence, side_place
+from designer.words.in_short import (
+    InShort,
+    claim_in_short,
+    gap_line,
+    lane_verdict,
+    tip_in_short,
+)
+from designer.words.lanes import arrival, doubt, ending, off_ninety
 from designer.words.pots import pot_head, pot_lines
-from designer.words.strikes import lane_strike, lane_strike_parts
-from engine.results import Lane, PotAnswer, ShotAnswer
-from engine.routine.values import Shot
+from designer.words.strikes import lane_strike, tip_and_pace
+from engine.conditions import Conditions
+from engine.results import GapVerdict, Lane, PotAnswer, ShotAnswer
+from engine.routine.values import Gap, Shot
+
+_FACE = 7.5 * mm
+_CONTACT = (46.0 * mm, 25.0 * mm)
+#: Least width of the lanes with the contact beside them.
+_LEAST_LANES = 70.0 * mm
+#: Text to begin fitting with: close-ups are about as large as what they show.
+_LOOK = Look().at_scale(1.0)
+
+
+def asked_story(shot: Shot) -> list[Flowable]:
+    """Question, answer and the coach's own note."""
+    story: list[Flowable] = []
+    if shot.question:
+        story.append(paragraph(bold(shot.question)))
+    if shot.answer:
+        story.append(paragraph(tr("<b>Answer:</b> {answer}", answer=words(shot.answer)), "reading"))
+    if shot.note:
+        story.append(paragraph(tr("<b>Note:</b> {note}", note=words(shot.note)), "reading"))
+    return story
 
 
 def refusal_story(sheet: Sheet, answer: ShotAnswer) -> list[Flowable]:
@@ -31,103 +63,138 @@ def refusal_story(sheet: Sheet, answer: ShotAnswer) -> list[Flowable]:
     return [paragraph(f"<b>{NO} {words(state)}:</b> {words(told)}")]
 
 
-def pot_story(sheet: Sheet, pot: PotAnswer) -> list[Flowable]:
+def pot_story(sheet: Sheet, pot: PotAnswer | None) -> list[Flowable]:
     """Is the pot on, how full, how much room the pocket gives."""
-    sign = "" if pot.on else f"{NO} "
+    if pot is None:
+        return []
+    sign = YES if pot.on else NO
     lines = " ".join(pot_lines(sheet.wording, pot))
-    return [paragraph(f"<b>{sign}{words(pot_head(sheet.wording, pot))}.</b> {words(lines)}")]
-
-
-def lane_table(sheet: Sheet, answer: ShotAnswer, width: float) -> Grid:
-    """One row a lane: letter, how it is struck, what it clears or touches and where it goes."""
-    names = (tr("Lane"), tr("Strike"), tr("Prediction"))
-    head = [paragraph(bold(name), "small") for name in names]
-    rows = [_lane_row(sheet, lane) for lane in answer.lanes]
-    columns = [width * 0.1, width * 0.36, width * 0.54]
-    return Grid([head, *rows], columns, repeatRows=1, style=table_style(), hAlign="LEFT")
-
-
-def _lane_row(sheet: Sheet, lane: Lane) -> list[Flowable]:
-    strike = [bold(lane_strike(lane))]
-    strike += [words(line) for line in lane_strike_parts(lane, sheet.conditions)]
-    told = [
-        (bold if one.clearance_mm < 0.0 else words)(clearance(sheet.wording, one))
-        for one in near_lane(lane)
+    return [
+        paragraph(f"<b>{sign} {words(pot_head(sheet.wording, pot))}.</b> {words(lines)}", "reading")
     ]
-    told += [words(line) for line in ending(sheet.wording, lane)]
-    if lane.doubt is not None:
-        told.append(words(doubt(sheet.wording, lane.doubt)))
+
+
+def played_story(sheet: Sheet, shot: Shot, answer: ShotAnswer, width: float) -> list[Flowable]:
+    """Pot, claims and lanes; the close-up of the contact stands beside whichever has room."""
+    pot, claims = pot_story(sheet, answer.pot), claim_story(sheet, shot)
+    closeup = []
+    if answer.pot is not None and not answer.cannot_be_played:
+        found = answer.pot
+        closeup = [
+            Figure(lambda look: contact_drawing(sheet.routine, found, look), *_CONTACT, _LOOK)
+        ]
+    wide = width - sum(one.width + GUTTER for one in closeup)
+    if not answer.lanes or wide < _LEAST_LANES:
+        lanes = [lane_grid(sheet, answer, width)] if answer.lanes else []
+        return [Beside([Stack([*pot, *claims], wide), *closeup]), *lanes]
+    return [*pot, *claims, Beside([lane_grid(sheet, answer, wide), *closeup])]
+
+
+def claim_story(sheet: Sheet, shot: Shot) -> list[Flowable]:
+    """What the routine claims of this shot: a tick each in one line, why where one fails."""
+    told = []
+    for result in sheet.answer.claims:
+        said = sheet.routine.claims[result.index]
+        if said.shot != shot.id:
+            continue
+        short = claim_in_short(sheet.wording, said, bool(result.holds))
+        why = "" if result.holds else ": " + words(found(sheet.wording, result))
+        told.append(_marked(short) + why)
+    return [paragraph(" &nbsp; ".join(told), "reading")] if told else []
+
+
+def _marked(short: InShort, between: str = ", ") -> str:
+    """A verdict as markup: its sign and what is found in bold, then what is beside it."""
+    sign = {True: YES, False: NO, None: "?"}[short.good]
+    beside = f"{between}{words(short.beside)}" if short.beside else ""
+    return f"<b>{sign}</b>\xa0{words(short.told)}{beside}"
+
+
+def tip_face(conditions: Conditions, tip: tuple[float, float] | None, size: float) -> Figure:
+    """The cue ball's face with the tip on it, so many points across."""
+    return Figure(lambda look: tip_drawing(conditions, tip, look), size, size, _LOOK)
+
+
+def lane_grid(sheet: Sheet, answer: ShotAnswer, width: float) -> Grid:
+    """One row a lane: letter, where the tip goes and how hard, verdict."""
+    rows = [_lane_row(sheet, answer, lane) for lane in answer.lanes]
+    columns = [0.06 * width, _FACE + 4.0, width * 0.41]
+    columns.append(width - sum(columns))
+    style = table_style(
+        ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("TOPPADDING", (0, 0), (-1, -1), 0.6),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 0.6), head=False,
+    )  # fmt: skip
+    return Grid(rows, columns, style=style, hAlign="LEFT", spaceBefore=2.0, spaceAfter=2.0)
+
+
+def _lane_row(sheet: Sheet, answer: ShotAnswer, lane: Lane) -> list[Flowable]:
+    radius = sheet.conditions.cue_radius_mm
+    parts = [tip_in_short(lane.tip_height * radius), pace(lane.pace)]
+    if abs(lane.side) > 1e-9:
+        parts.append(side_place(lane.side * radius))
+    if lane.elevation_deg > 1e-9:
+        parts.append(tr("cue raised {angle}", angle=angle(lane.elevation_deg)))
+    short = lane_verdict(sheet.wording, lane, answer.passes)
+    told = [f"<b>{_marked(short, ', ' if short.good else ' ')}</b>"]
     told += [
         words(tr("Note: {caution}", caution=fact(sheet.wording, caution)))
         for caution in lane.cautions
     ]
     return [
         paragraph(bold(lane.label), "strong"),
-        paragraph("<br/>".join(strike), "small"),
-        paragraph("<br/>".join(told), "small"),
+        tip_face(sheet.conditions, (lane.tip_height, lane.side), _FACE),
+        paragraph(f"{bold(lane_strike(lane))}<br/>{words(list_of(parts))}", "tight"),
+        paragraph("<br/>".join(told), "tight"),
     ]
 
 
-def claim_story(sheet: Sheet, shot: Shot, width: float) -> list[Flowable]:
-    """What the routine claims about this shot, with a tick or a cross and what was found."""
-    rows = []
-    for result in sheet.answer.claims:
-        said = sheet.routine.claims[result.index]
-        if said.shot != shot.id:
-            continue
-        why = found(sheet.wording, result)
-        state = tr("does not hold: {found}", found=why)
-        if result.holds:
-            state = tr("holds: {found}", found=why)
-        told = f"{words(claim(sheet.wording, said))}<br/>{words(state)}"
-        sign = YES if result.holds else NO
-        rows.append([paragraph(f"<b>{sign}</b>", "strong"), paragraph(told, "small")])
-    if not rows:
-        return []
-    columns = [width * 0.07, width * 0.93]
-    grid = Grid(rows, columns, style=table_style(head=False), hAlign="LEFT")
-    return headed(tr("Claims of the routine"), grid, width)
+def gap_story(sheet: Sheet, answer: ShotAnswer) -> list[Flowable]:
+    """A line or two for each gap: who goes through, and what forgives most and how hard it is."""
+    gaps = {gap.id: gap for gap in sheet.routine.gaps}
+    found = [one for one in sheet.answer.verdicts if one.shot == answer.shot and one.gap in gaps]
+    return [_gap_told(sheet, answer, gaps[one.gap], one) for one in found]
 
 
-def talking_story(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Flowable]:
-    """What to say at the table: potting line, 90-degree line, where the spin takes hold, the note.
-
-    Nothing when there is nothing to say.
-    """
-    told: list[str] = []
-    if answer.pot is not None and not answer.cannot_be_played:
-        told += [
-            tr(
-                "<b>Potting line</b> (solid): from the object ball to the pocket. The cue ball’s "
-                "centre must arrive on its extension, at the contact position (dashed circle)."
-            ),
-            tr(
-                "<b>90-degree line</b> (dash and dot): square to the potting line. A cue ball "
-                "that arrives without spin leaves close to it; top bends forward of it, screw "
-                "bends back from it."
-            ),
-        ]
-    told += [_why(sheet, lane, answer.pot) for lane in answer.lanes]
-    if shot.note:
-        told.append(tr("<b>Coach’s note:</b> {note}", note=words(shot.note)))
-    story = [paragraph(line, "small") for line in told]
-    return [paragraph(words(tr("Talking points")), "heading"), *story] if story else []
+def _gap_told(sheet: Sheet, answer: ShotAnswer, gap: Gap, one: GapVerdict) -> Flowable:
+    short = gap_line(sheet.wording, gap, one, answer.passes)
+    title = bold(sheet.gap_titles.get(gap.id, gap.id))
+    if math.isfinite(one.width_mm) and one.width_mm > 0:
+        wide = tr("{length} wide", length=sheet.wording.length(one.width_mm))
+        title += f" ({words(wide)})"
+    sign = {True: YES, False: NO, None: "?"}[short.good]
+    parts = [words(short.told)] + [words(short.beside)] * bool(short.beside)
+    best = one.choice or one.best
+    if short.good and best is not None:
+        parts.insert(1, words(tr(
+            "forgives most: {strike}, {room} of room",
+            strike=tip_and_pace(best.tip_height, best.pace, sheet.conditions),
+            room=room(best.margin_mm, sheet.unit),
+        )))  # fmt: skip
+    return paragraph(f"<b>{sign}</b>\xa0{title}: {'; '.join(parts)}.", "reading")
 
 
-def _why(sheet: Sheet, lane: Lane, pot: PotAnswer | None) -> str:
-    """Why the lane runs as it does: the spin on arrival and where it has taken hold."""
+def physics_story(sheet: Sheet, answer: ShotAnswer) -> list[Flowable]:
+    """How each lane runs and why, short and last; nothing when there is nothing to say."""
+    told = [_run(sheet, lane, answer.pot) for lane in answer.lanes]
+    return [paragraph(" ".join(told), "least")] if told else []
+
+
+def _run(sheet: Sheet, lane: Lane, pot: PotAnswer | None) -> str:
+    """The spin on arrival and where it has taken hold, where the lane ends, how far off it may."""
+    wording = sheet.wording
     if not math.isfinite(lane.spin_ratio_on_arrival):
-        told = tr("does not come to the contact position; see the notes on it")
-        return f"{bold(lane.label)} {words(told)}."
-    parts = [arrival(lane)]
-    if math.isfinite(lane.first_angle_deg):
-        first = angle(lane.first_angle_deg)
-        parts.append(tr("leaves {angle} from the potting line", angle=first))
-    if lane.bend_end_mm is not None and len(lane.path_mm):
-        bend = math.dist(tuple(lane.path_mm[0]), lane.bend_end_mm)
+        parts = [tr("does not come to the contact position; see the notes on it")]
+    else:
+        parts = [arrival(lane)]
+        bend = 0.0
+        if lane.bend_end_mm is not None and len(lane.path_mm):
+            bend = math.dist(tuple(lane.path_mm[0]), lane.bend_end_mm)
         if bend > 1.0:
-            length = sheet.wording.length(bend)
+            length = wording.length(bend)
             parts.append(tr("the spin has taken hold {length} on", length=length))
-    if pot is not None and math.isfinite(lane.final_direction_deg):
-        parts.append(off_ninety(lane, pot))
-    return f"{bold(lane.label)} {words(list_of(parts))}."
+        if pot is not None and math.isfinite(lane.final_direction_deg):
+            parts.append(off_ninety(lane, pot))
+    parts += ending(wording, lane)
+    if lane.doubt is not None:
+        parts.append(doubt(wording, lane.doubt))
+    return f"{bold(lane.label)} {words('; '.join(parts))}."

@@ -8,40 +8,38 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from itertools import combinations
 from typing import Any
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, KeepInFrame, NextPageTemplate
+from reportlab.platypus import Flowable, KeepInFrame
 
-from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing, roles
-from designer.drawing.model import Text
-from designer.drawing.placing import boxes_meet, text_box
+from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing
 from designer.handouts.figure import Figure
-from designer.handouts.pages import Handout, Head, PageHead
+from designer.handouts.heads import sheet_head
+from designer.handouts.insets import inset_story
+from designer.handouts.pages import Handout
 from designer.handouts.player import task_words
 from designer.handouts.setting import CAUTIONS, TRY_IT, set_up_list
 from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import stacked_height
-from designer.handouts.styles import Grid, bold, paragraph, table_style, words
+from designer.handouts.styles import Grid, bold, headed, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.texts import listed, mark, tr
 from designer.words.facts import facts
 from designer.words.figures import first_up, list_of, sentence
 from designer.words.lanes import clearance, near_lane
-from designer.words.names import printed_letters, shot_name
+from designer.words.names import shot_name
 from designer.words.strikes import lane_strike_parts, strike_word
 from engine.results import Fact, Lane, ShotAnswer
 from engine.routine.values import Shot
 
 _POT_LAYERS = Layers(lanes=False, corridors=False, letters=False, gaps=False, verdicts=False)
-#: Steps beside each other, and the least height of one, points.
-_ACROSS = {False: 3, True: 4}
+#: About how wide a step is, the least height of one, and its words, points.
+_WIDE = 65.0 * mm
 _LEAST = 108.0 * mm
 _WORDS = 34.0 * mm
-#: Of more balls than this, or of balls whose letters would lie on one another in the small
-#: drawings, the readings are listed below the steps; on a page of their own when they would take
-#: more than this share of one.
+#: Of more balls than this, or of balls that the small drawings cannot name, the readings are listed
+#: below the steps; on a page of their own when they would take more than this share of one.
 _MANY, _MOST_LISTED = 15, 0.35
 TRIES = mark("Tries ______  Made ______  Date ____________")
 
@@ -60,15 +58,16 @@ class Step:
     gaps: bool = False
 
 
-def steps_of(sheet: Sheet, shot: Shot, answer: ShotAnswer) -> list[Step]:
+def steps_of(sheet: Sheet, shot: Shot, answer: ShotAnswer, alone: bool = True) -> list[Step]:
     """The steps of one shot: the pot, each lane that is clear from the roomiest on, then all.
 
     Lanes that touch a ball or go in-off are left out: they are for talking about. The player's
-    steps are all lanes by their letters, as order and choice would tell.
+    steps are all lanes by their letters, as order and choice would tell. `alone`: the pot by
+    itself is a step, as it was in no shot before.
     """
     steps: list[Step] = []
     task = task_words(sheet, shot)
-    if task:
+    if task and alone:
         free = (task, tr("Let the cue ball run where it likes."))
         steps.append(Step(tr("The pot alone"), free, shot.id, None))
     if sheet.audience == "player":
@@ -119,43 +118,61 @@ def _lane_lines(sheet: Sheet, lane: Lane, through: list[str]) -> tuple[str, ...]
 
 
 def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
-    """The steps of every shot of a routine in rows across the page."""
-    body, paper = document.paper.body, document.paper
+    """The steps of every shot of a routine in rows across the page, numbered in each shot."""
+    body = document.paper.body
     player = sheet.audience == "player"
     line = tr("Step by step, for the player") if player else tr("Step by step, for the coach")
-    head = Head(sheet.title, f"{line}  ·  {sheet.maker_line}", sheet.title, key=sheet.key)
-    story: list[Flowable] = [PageHead(document, head), NextPageTemplate("more")]
-    found = [
-        (shot, step)
-        for _, shot, answer in sheet.shots()
-        if answer is not None and not answer.cannot_be_played
-        for step in steps_of(sheet, shot, answer)
-    ]
+    head = sheet_head(sheet, document, line)
+    shots = _shots(sheet)
     left_out = _left_out(sheet)
-    if not found:
+    if not shots:
         told = tr("There is nothing to build up yet: give the routine a shot that can be played.")
-        return [*story, *left_out, paragraph(words(told))]
-    across = _ACROSS[paper.landscape]
+        return [*head, *left_out, paragraph(words(told))]
+    across = max(1, round(body.width / _WIDE))
     wide = body.width / across
-    room = body.height - 10.0 * mm - stacked_height(left_out, body.width)
-    rows_a_page = max(1, int(room / _LEAST))
-    high = room / rows_a_page
+    last = [TRY_IT, *CAUTIONS] if sheet.audience == "coach" else list(CAUTIONS)
+    care = paragraph(words(" ".join(map(tr, last))), "small")
+    headings = len(shots) > 1
+    taken = stacked_height([*head, *left_out, care], body.width) + 4.0 * mm
+    rows_a_page = max(1, int((body.height - taken) / _LEAST))
+    high = (body.height - taken) / rows_a_page - (8.0 * mm if headings else 0.0)
     readings: list[Flowable] = []
-    if _is_crowd(sheet, found[0][1], wide, high):
-        readings = set_up_list(sheet, body.width, across)
+    crowded = _crowded(sheet, shots[0][1][0], wide, high)
+    if crowded or len(sheet.routine.balls) > _MANY:
+        readings = [
+            *set_up_list(sheet, body.width, across),
+            *inset_story(sheet, crowded, body.width),
+        ]
         below = stacked_height(readings, body.width)
         # A list that would take too much of the page goes onto one of its own.
         high -= below / rows_a_page if below < body.height * _MOST_LISTED else 0.0
-    cells: list[Any] = [
-        _cell(sheet, step, number, wide, high) for number, (_, step) in enumerate(found, start=1)
-    ]
-    cells += [""] * (-len(cells) % across)
-    rows = [cells[i : i + across] for i in range(0, len(cells), across)]
-    style = table_style(ruled=False, head=False)
-    heights = [high] * len(rows)
-    last = [TRY_IT, *CAUTIONS] if sheet.audience == "coach" else list(CAUTIONS)
-    return [*story, Grid(rows, [wide] * across, heights, style=style, hAlign="LEFT"), *readings,
-            *left_out, paragraph(words(" ".join(map(tr, last))), "small")]  # fmt: skip
+    story = list(head)
+    for heading, steps in shots:
+        cells: list[Any] = [
+            _cell(sheet, step, number, wide, high) for number, step in enumerate(steps, start=1)
+        ]
+        cells += [""] * (-len(cells) % across)
+        rows = [cells[i : i + across] for i in range(0, len(cells), across)]
+        style = table_style(ruled=False, head=False)
+        grid = Grid(rows, [wide] * across, [high] * len(rows), style=style, hAlign="LEFT")
+        story += headed(heading, grid, body.width) if headings else [grid]
+    return [*story, *readings, *left_out, care]
+
+
+def _shots(sheet: Sheet) -> list[tuple[str, list[Step]]]:
+    """What each shot that can be played is called, and its steps."""
+    found, pots = [], set()
+    for number, shot, answer in sheet.shots():
+        if answer is None or answer.cannot_be_played:
+            continue
+        pot = (shot.object_ball, shot.pocket)
+        steps = steps_of(sheet, shot, answer, pot not in pots)
+        pots.add(pot)
+        title = shot.title if sheet.audience == "coach" else ""
+        if steps:
+            heading = tr("Shot {number} of {count}", number=number, count=len(sheet.routine.shots))
+            found.append((f"{heading}: {title}" if title else heading, steps))
+    return found
 
 
 def _left_out(sheet: Sheet) -> list[Flowable]:
@@ -178,19 +195,9 @@ def _left_out(sheet: Sheet) -> list[Flowable]:
     return story
 
 
-def _is_crowd(sheet: Sheet, step: Step, wide: float, high: float) -> bool:
-    """Whether there are more balls than the small drawings can show to be set up from."""
-    if len(sheet.routine.balls) > _MANY:
-        return True
-    drawing = _figure(sheet, step, wide - 3.0 * mm, high - _WORDS).drawing
-    letters = [
-        item for item in drawing.items if isinstance(item, Text) and item.role == roles.BALL_LETTER
-    ]
-    boxes = [text_box(letter) for letter in letters]
-    printed = set(printed_letters(sheet.routine).values()) - {""}
-    return {letter.text for letter in letters} != printed or any(
-        boxes_meet(one, other) for one, other in combinations(boxes, 2)
-    )
+def _crowded(sheet: Sheet, step: Step, wide: float, high: float) -> tuple[str, ...]:
+    """The balls that the small drawings cannot show and name."""
+    return _figure(sheet, step, wide - 3.0 * mm, high - _WORDS).drawing.crowded
 
 
 def _cell(sheet: Sheet, step: Step, number: int, wide: float, high: float) -> list[Flowable]:

@@ -10,7 +10,7 @@ import math
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, NextPageTemplate, PageBreak
+from reportlab.platypus import Flowable, PageBreak
 
 from designer.drawing import look as ink
 from designer.drawing import roles
@@ -29,11 +29,13 @@ from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
 from designer.texts import listed, tr
 from designer.words.names import cushion_name, cushion_side, printed_letters
 from engine.errors import OutOfRangeError
+from engine.placement import touching_balls
 
 #: Room on the page round a piece, mm: crop marks, rulers, and the words above it.
-_LEFT, _RIGHT, _BELOW, _ABOVE = 8.0, 16.0, 18.0, 34.0
+_LEFT, _RIGHT, _BELOW, _ABOVE = 0.0, 13.0, 10.0, 27.0
 _RULER_MM = 100
-_CROP = (2.0, 7.0)
+_WINDOW_MM = 8.0
+_CROP = (1.0, 4.5)
 _LOOK = Look().at_scale(1.0)
 
 
@@ -58,7 +60,7 @@ def strip_story(sheet: Sheet, document: Handout) -> list[Flowable]:
             if not first:
                 story.append(PageBreak())
             head = Head(sheet.title, line, sheet.title if first else "", key=sheet.key * first)
-            story += [NextPageTemplate("more"), PageHead(document, head)]
+            story += [PageHead(document, head)]
             story += _told(sheet, strip, piece)
             story.append(PieceFigure(sheet, strip, piece, paper))
     return story
@@ -110,9 +112,14 @@ def _told(sheet: Sheet, strip: Strip, piece: Piece) -> list[Flowable]:
         "so that, seen from above, the short lines stand out evenly round it; then draw the paper "
         "away."
     )
+    if touching_balls(sheet.routine):
+        how += " " + tr(
+            "Where balls touch, cut out the dashed windows, mark the cloth through them, and take "
+            "the paper away first."
+        )
     return [
-        paragraph(where, "small"),
-        paragraph(words(" ".join([how, *map(tr, CAUTIONS)])), "small"),
+        paragraph(where, "least"),
+        paragraph(words(" ".join([how, *map(tr, CAUTIONS)])), "least"),
     ]
 
 
@@ -124,7 +131,8 @@ class PieceFigure(Flowable):
         self.sheet, self.strip, self.piece = sheet, strip, piece
         self.drawing = piece_drawing(sheet, strip, piece)
         self.width = paper.body.width
-        self.height = (self.drawing.height_mm + _BELOW + _CROP[1] + 2.0) * mm
+        # the upright ruler is longer than a low piece is high, and must not run into the words
+        self.height = (max(self.drawing.height_mm, _RULER_MM) + _BELOW + _CROP[1]) * mm
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Its size, whatever room is offered."""
@@ -145,7 +153,7 @@ class PieceFigure(Flowable):
         with page.artifact():
             self._crop_marks(x, y, wide, high)
         with page.tagged("P"):
-            _ruler(page, x, y - 11.0 * mm, upright=False)
+            _ruler(page, x, y - 6.0 * mm, upright=False)
             _ruler(page, x + wide + 9.0 * mm, y, upright=True)
 
     def _crop_marks(self, x: float, y: float, wide: float, high: float) -> None:
@@ -183,10 +191,14 @@ def piece_drawing(sheet: Sheet, strip: Strip, piece: Piece) -> Drawing:
     items += _marks(sheet, strip)
     items.append(Disc(roles.MARKS, piece.corner_mm, 3.0, ink.INK))
     letters = printed_letters(sheet.routine)
+    against = touching_balls(sheet.routine)
+    touched = set(against).union(*against.values())
     for ball in strip.balls:
         radius = radius_of(sheet.routine, ball.id)
         if shows(piece, ball, radius):
             items += _ring(ball.centre_mm, radius)
+            if ball.id in touched:
+                items.append(_window(ball.centre_mm))
             items += _told_in_ring(sheet, strip, piece, (ball.id, letters.get(ball.id, ""), radius))
     items += _arrow(strip, piece)
     named = listed([sheet.wording.ball(ball.id) for ball in strip.balls])
@@ -221,6 +233,18 @@ def _ring(centre: tuple[float, float], radius: float) -> list[Item]:
         Stroke(roles.MARKS, arms, 0.2, ink.INK, cap="butt"),
         Stroke(roles.MARKS, stubs, 0.3, ink.INK, cap="butt"),
     ]
+
+
+def _window(centre: tuple[float, float]) -> Item:
+    """A square to cut out round a ball's middle: the cloth is marked through it."""
+    (x, y), half = centre, _WINDOW_MM / 2.0
+    square = (
+        (x - half, y - half),
+        (x + half, y - half),
+        (x + half, y + half),
+        (x - half, y + half),
+    )
+    return Stroke(roles.MARKS, (square,), 0.3, ink.INK, dash=(1.2, 0.8), closed=True)
 
 
 def _told_in_ring(

@@ -1,4 +1,4 @@
-"""Type and table styles of the sheets: one family, four sizes, none under 7 pt, ink on white."""
+"""Type and table styles of the sheets: one family, few sizes, none under 7 pt, ink on white."""
 
 from __future__ import annotations
 
@@ -25,18 +25,18 @@ SHADE = HexColor("#eef1f0")
 
 @cache
 def styles() -> dict[str, ParagraphStyle]:
-    """Paragraph styles by name: body, small, strong, heading, lead."""
+    """Paragraph styles by name: body, small, reading, tight, least, strong, heading, lead."""
     regular, bold = pdf_font(False).fontName, pdf_font(True).fontName
     # There is no slanted cut among the shipped fonts: emphasis is bold.
     registerFontFamily(REGULAR_NAME, normal=regular, bold=bold, italic=regular, boldItalic=bold)
     ink = HexColor(INK)
 
     def made(name: str, size: float, font: str = regular, **more: float) -> ParagraphStyle:
+        more = {"leading": size * 1.28, **more}
         return ParagraphStyle(
             name,
             fontName=font,
             fontSize=size,
-            leading=size * 1.28,
             textColor=ink,
             alignment=TA_LEFT,
             splitLongWords=1,
@@ -47,6 +47,9 @@ def styles() -> dict[str, ParagraphStyle]:
     return {
         "body": made("body", 8.5, spaceAfter=3.0),
         "small": made("small", 7.5, spaceBefore=2.0, spaceAfter=1.0),
+        "reading": made("reading", 7.8, leading=9.5, spaceAfter=2.4),
+        "tight": made("tight", 8.0, leading=9.4),
+        "least": made("least", 7.0, leading=8.4),
         "strong": made("strong", 8.0, bold),
         "heading": made("heading", 10.0, bold, spaceBefore=7.0, spaceAfter=3.0),
         "lead": made("lead", 10.5, spaceAfter=4.0),

@@ -27,25 +27,23 @@ _CAPS = {"butt": 0, "round": 1}
 
 
 def pdf_bytes(drawing: Drawing, width_mm: float = 180.0, made_at: datetime | None = None) -> bytes:
-    """One page just large enough for the drawing at that width, with a margin of 5 mm.
+    """One page as large as the drawing at that width, as its SVG and PNG pictures are.
 
     With `made_at` the same drawing gives the same bytes. `OutOfRangeError` for no real width.
     """
     if not 1.0 <= width_mm <= 5000.0:
         raise OutOfRangeError("drawing width", f"{width_mm} mm", "1 to 5000 mm")
-    margin = 5.0 * POINTS_PER_MM
     wide = width_mm * POINTS_PER_MM
     high = wide * drawing.height_mm / drawing.width_mm
     store = io.BytesIO()
-    size = (wide + 2 * margin, high + 2 * margin)
-    page = TaggedCanvas(store, size, invariant=made_at is not None)
+    page = TaggedCanvas(store, (wide, high), invariant=made_at is not None)
     set_stamp(page, made_at)
     page.setTitle(printable(drawing.title))
     page.setAuthor("")
     page.setSubject(printable(drawing.description))
     page.setCreator(f"Baizewright {VERSION}")
     with page.tagged("Figure", drawing.description):
-        paint_on_canvas(drawing, page, margin, margin, wide)
+        paint_on_canvas(drawing, page, 0.0, 0.0, wide)
     page.showPage()
     page.save()
     return store.getvalue()

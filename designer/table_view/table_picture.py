@@ -78,7 +78,7 @@ class TablePicture:
         look = look_at(px_per_mm, view.turned, view.far)
         if self.text_px is not None:
             em, line = round(self.text_px / px_per_mm, 1), round(self.text_px / px_per_mm / 11, 2)
-            look = Look(em, em, line, view.turned, view.far, self.part)
+            look = Look(em, em, line, view.turned, view.far, within=self.part)
         answer = session.reach.answer_to_draw()
         beneath = session.comparison.shot_answer()
         # With layers of its own (the lesson) every lane is shown.

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from designer.texts import listed, mark, tr, tr_count
 from designer.words.errors import error_told
 from designer.words.facts import fact
-from designer.words.figures import angle, chance, room
+from designer.words.figures import angle, chance, first_up, pace_span, room
 from designer.words.fullness import fullness_in_short
 from designer.words.lanes import by_room
-from designer.words.names import printed_letters
+from designer.words.names import id_as_words, printed_letters
 from designer.words.strikes import tip_and_pace
 from designer.words.wording import Wording
 from engine.results import GapPass, GapVerdict, Lane, PotAnswer
-from engine.routine.values import Gap
+from engine.routine.values import Claim, Gap
 from engine.units import rounded
 
 _GRADES = {
@@ -100,6 +100,10 @@ def gap_line(
         return InShort(None, tr("No lane goes through; whether any could is being worked out"))
     if found.error is not None:
         return InShort(None, tr("No verdict: {why}", why=error_told(found.error)))
+    if not found.reachable and found.slivers:
+        return InShort(
+            False, tr("Out of reach: only strikes too exact to play on purpose would thread it")
+        )
     if not found.reachable:
         why = found.limit.then if found.limit and found.limit.kind == "pot-off" else found.limit
         told = tr("Out of reach: {why}", why=fact(wording, why)) if why else tr("Out of reach")
@@ -111,6 +115,48 @@ def gap_line(
         return InShort(False, tr("No lane goes through, but it can be reached"))
     how = tip_and_pace(best.tip_height, best.pace, wording.conditions)
     return InShort(False, tr("No lane goes through; {strike} would", strike=how), _how_hard(found))
+
+
+_CLAIMS = {
+    "pot-on": mark("pot on"),
+    "pot-off": mark("pot not on"),
+    "lane-clears": mark("{lane} clears {ball}"),
+    "lane-contacts": mark("{lane} touches {ball}"),
+    "lane-threads": mark("{lane} through {gap}"),
+    "gap-reachable": mark("{gap}: reachable"),
+    "gap-unreachable": mark("{gap}: out of reach"),
+    "lane-passes": mark("{lane} {side} of {ball}"),
+    "lane-same-line": mark("{lane} and {other} on one line"),
+    "lane-near-ninety": mark("{lane} near the 90-degree line"),
+    "lane-more-room": mark("{lane} with more room than {other}"),
+    "cue-ball-stops-in": mark("{lane}: cue ball stops in {gap}"),
+    "object-ball-stops-in": mark("{lane}: object ball stops in {gap}"),
+}
+_SIDES = {"left": mark("left"), "right": mark("right")}
+
+
+def claim_in_short(wording: Wording, said: Claim, holds: bool) -> InShort:
+    """What a routine claims of a shot, in a few words, and whether it holds.
+
+    >>> from engine.routine.values import Routine
+    >>> claim_in_short(Wording(Routine()), Claim("lane-clears", "s", lane="A"), True)
+    InShort(good=True, told='A clears all', beside='')
+    """
+    letters = printed_letters(wording.routine)
+    told = tr(
+        _CLAIMS.get(said.kind, id_as_words(said.kind)),
+        lane=said.lane, other=said.other, side=tr(_SIDES.get(said.side, said.side)),
+        ball=letters.get(said.ball, "") or (wording.ball(said.ball) if said.ball else tr("all")),
+        gap=wording.gap(said.gap) if said.gap else "",
+    )  # fmt: skip
+    more = []
+    if said.margin_mm:
+        more.append(tr("by {length}+", length=wording.length(said.margin_mm)))
+    if said.within_deg:
+        more.append(tr("within {angle}", angle=angle(said.within_deg)))
+    if said.pace_min is not None or said.pace_max is not None:
+        more.append(pace_span(said.pace_min or 1.0, said.pace_max or 10.0))
+    return InShort(holds, first_up(told), ", ".join(more))
 
 
 def _how_hard(found: GapVerdict | None) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from designer.texts import mark, tr
-from engine.conditions import CONDITION_FACTS, PresetValue, preset
+from engine.conditions import CONDITION_FACTS, Conditions, PresetValue, preset, usual_conditions
+from engine.conditions.said import word_for
 from engine.tables import Table
 
 CONFIDENCE: dict[str, str] = {
@@ -107,3 +108,18 @@ def condition_fact(table: Table, name: str) -> PresetValue:
 def range_words(low: float, high: float) -> str:
     """A likely range; "" where none is known."""
     return "" if math.isnan(low) else tr("{low} to {high}", low=figure(low), high=figure(high))
+
+
+def cloth_word(table: Table, conditions: Conditions) -> str:
+    """The coach's word for the cloth; that it has figures of its own where there is no word.
+
+    >>> from engine.tables import load_table
+    >>> cloth_word(load_table("snooker-12ft"), usual_conditions(load_table("snooker-12ft")))
+    'usual cloth'
+    """
+    word = word_for(usual_conditions(table), conditions, "cloth")
+    if not word:
+        return tr("cloth with figures of its own")
+    if word == "old club cloth":
+        return tr("old club cloth")
+    return tr("{word} cloth", word=tr(CONDITION_WORDS[word]))

@@ -166,13 +166,13 @@ def test_a_convention_that_is_no_time_is_told(file, tmp_path, monkeypatch, capsy
     ("options", "told"),
     [
         (("--sheet", "steps"), "1. The pot alone"),
-        (("--sheet", "record"), "Player’s initials"),
+        (("--sheet", "record"), "Practice of (initials)"),
         (("--sheet", "card"), "Initials ______"),
         (("--sheet", "strip"), "Full-size strip"),
-        (("--for", "player", "--answer", "next-page"), "Top goes round."),
+        (("--for", "player", "--answer", "last-page"), "Top goes round."),
         (("--booklet", "--title", "Two evenings"), "Contents"),
-        (("--landscape",), "Setting the table"),
-        (("--tolerance",), "Setting the table"),
+        (("--landscape",), "Set up, in this order"),
+        (("--tolerance",), "Set up, in this order"),
     ],
 )
 @pytest.mark.slow
@@ -184,7 +184,7 @@ def test_sheets(file, tmp_path, options, told):
 
 
 def test_a_coachs_sheet_has_no_answer_to_hide(file, tmp_path, capsys):
-    assert main(["handout", file, "-o", str(tmp_path / "a.pdf"), "--answer", "next-page"]) == 2
+    assert main(["handout", file, "-o", str(tmp_path / "a.pdf"), "--answer", "last-page"]) == 2
     assert "none but on the player's full sheet" in capsys.readouterr().err
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from dataclasses import replace
 
@@ -11,10 +10,10 @@ from lxml import etree
 
 from designer.drawing import Look, contact_drawing, roles, tip_drawing
 from designer.drawing.model import Disc, Drawing, Stroke, Text
-from designer.drawing.placing import boxes_meet, text_box
+from designer.drawing.tip_height import TIP_MM
 from designer.painters.svg import svg_bytes
 from designer.words.figures import angle
-from engine.results import GapVerdict, ReachWindow
+from engine.routine.context import conditions_of
 from tests.designer.samples.invented_answers import R, blue_and_back
 
 LOOK = Look().at_scale(2.0)
@@ -60,53 +59,21 @@ def test_from_above_the_balls_touch_and_the_lines_are_square():
     assert cut == pytest.approx(answer.shots[0].pot.cut_deg, abs=1e-6)
 
 
-def test_tips_stand_at_their_heights_and_sides():
-    routine, answer = blue_and_back()
-    lanes = [replace(lane, side=0.1 * index) for index, lane in enumerate(answer.shots[0].lanes)]
-    drawing = tip_drawing(routine, lanes, (), LOOK)
-    dots = discs(drawing, roles.TIP)
-    assert [dot.centre for dot in dots] == [
-        pytest.approx((lane.side * R, lane.tip_height * R)) for lane in lanes
-    ]
-    told = [item.text for item in drawing.items if isinstance(item, Text)]
-    assert told == ["A +13", "B +7", "C −3", "D −7", "E −13"]
-
-
-def test_labels_of_equal_heights_keep_apart():
-    routine, answer = blue_and_back()
-    lanes = [replace(lane, tip_height=-0.2) for lane in answer.shots[0].lanes]
-    drawing = tip_drawing(routine, lanes, (), LOOK)
-    texts = [item for item in drawing.items if isinstance(item, Text)]
-    assert len(texts) == 5
-    for one, other in itertools.combinations(texts, 2):
-        assert not boxes_meet(text_box(one), text_box(other))
-    x0, y0, x1, y1 = drawing.bounds
-    for text in texts:
-        a, b, c, d = text_box(text)
-        assert a >= x0 and b >= y0 and c <= x1 and d <= y1
-
-
-def test_bars_show_the_windows_of_reachable_gaps():
-    routine, answer = blue_and_back()
-    window = ReachWindow(-0.3, 0.1, 2.0, 6.0, -0.1, 4.0, 20.0)
-    verdicts = [
-        GapVerdict("g", "shot-1", False, 90.0, (), 12.0),
-        GapVerdict("h", "shot-1", True, 90.0, (window,), None),
-    ]
-    drawing = tip_drawing(routine, answer.shots[0].lanes, verdicts, LOOK)
-    bars = [
-        item.lines[0] for item in drawing.with_roles(roles.TIP)
-        if isinstance(item, Stroke) and len(item.lines) == 1 and item.lines[0][0][0] < -R
-    ]  # fmt: skip
-    assert [(bar[0][1], bar[1][1]) for bar in bars] == [pytest.approx((-0.3 * R, 0.1 * R))]
-    assert [t.text for t in drawing.items if isinstance(t, Text) and t.at[0] < -R] == ["2"]
+def test_the_tip_stands_at_its_height_and_side():
+    conditions = conditions_of(blue_and_back()[0])
+    drawing = tip_drawing(conditions, (-0.25, 0.1), LOOK)
+    (dot,) = discs(drawing, roles.TIP)
+    assert dot.centre == pytest.approx((0.1 * R, -0.25 * R)) and 2 * dot.radius_mm == TIP_MM
+    assert "7 mm below centre, 3 mm right side" in drawing.description
+    blank = tip_drawing(conditions, None, LOOK)
+    assert not discs(blank, roles.TIP) and "drawn in" in blank.description
 
 
 def test_close_ups_are_drawings_like_any_other():
     routine, answer = blue_and_back()
     for drawing in (
         contact_drawing(routine, answer.shots[0].pot),
-        tip_drawing(routine, answer.shots[0].lanes),
+        tip_drawing(conditions_of(routine), (0.2, 0.0)),
     ):
         root = etree.fromstring(svg_bytes(drawing))
         assert root.find("{http://www.w3.org/2000/svg}desc").text == drawing.description

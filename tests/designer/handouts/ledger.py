@@ -45,6 +45,9 @@ class Ledger:
 
     def __init__(self, data: bytes, unit: str) -> None:
         self.text, self.unit = text_of(data), unit
+        made = pypdf.PdfReader(io.BytesIO(data)).metadata.creation_date
+        #: The day the sheet was made: year, month, day.
+        self.day = (made.year, made.month, made.day)
         self.whole = self.text
         self.read_off = 0
         self.length = INCH if unit == "inch" else MM

@@ -8,15 +8,17 @@ import re
 from designer.texts import tr
 from designer.words.facts import facts
 from designer.words.figures import sentence
-from designer.words.gaps import forgiven
-from designer.words.names import ball_names, gap_name, printed_letters
+from designer.words.in_short import claim_in_short, gap_line
+from designer.words.names import gap_name, printed_letters
 from designer.words.pots import pot_lines
 from designer.words.strikes import STRIKE_NAMES
 from designer.words.telling import words_of
 from designer.words.wording import Wording
-from engine.placement import checking_distances, set_up_order
+from engine.placement import checking_distances, set_up_order, touching_balls
 from engine.routine.context import conditions_of, table_of
-from tests.designer.handouts.ledger import REAL, Ledger
+from engine.routine.identity import revision_of
+from engine.units import rounded
+from tests.designer.handouts.ledger import REAL, STRUCK, Ledger
 
 #: Shares of the ball that have a name.
 NAMED = (1.0, 0.75, 0.5, 0.25)
@@ -25,12 +27,16 @@ TENTH, HUNDREDTH, WHOLE, HALF_PACE = 0.0501, 0.005, 0.5, 0.25
 
 def frame(ledger: Ledger, routine, answer, pages: int) -> None:
     """Heads and feet, and the texts that do not depend on the routine."""
-    ledger.known(f"engine {answer.engine_version}")
+    ledger.known(f"engine {answer.engine_version}", f"{tr(table_of(routine).title)} · usual cloth")
+    ledger.known(f"revision {revision_of(routine)}")
+    ledger.fact(r"(\d{4})-(\d\d)-(\d\d)", *((one, 0.0) for one in ledger.day))
+    day = "-".join(f"{one:02}" for one in ledger.day)
+    ledger.perhaps(day)
     for page in range(1, pages + 1):
         ledger.known(f"page {page} of {pages}")
     ledger.known(f"level {routine.level} of 5")
-    ledger.perhaps("90-degree line (dash", "runs along the 90-degree line")
-    ledger.perhaps("nearest 1/16", "under 18", "500 mm on the table",
+    ledger.perhaps("90-degree line:", "runs along the 90-degree line", "3 times in 5")
+    ledger.perhaps("inches to 1/16", "under 18", "500 mm on the table",
                    '20" on the table')  # fmt: skip
     count = len(routine.shots)
     for number in range(1, count + 1):
@@ -40,14 +46,15 @@ def frame(ledger: Ledger, routine, answer, pages: int) -> None:
 def own_texts(ledger: Ledger, routine, answer, *, coach: bool) -> None:
     """What the coach wrote and the engine's own sentences, word for word."""
     if coach:
+        wording = Wording(routine, ledger.unit)
+        said = words_of(wording)
         ledger.known(routine.notes, *(shot.note for shot in routine.shots))
         ledger.known(*(shot.answer for shot in routine.shots))
-        played = [shot.shot for shot in answer.shots if not shot.refusals]
-        said = words_of(Wording(routine, ledger.unit))
-        ledger.known(*(said(v) for v in answer.verdicts if v.shot in played))
-        told = [c for c in answer.claims if routine.claims[c.index].shot in played]
-        ledger.known(*(said(routine.claims[c.index]) for c in told))
-        ledger.known(*(f"{'holds' if c.holds else 'does not hold'}: {said(c)}" for c in told))
+        for result in answer.claims:
+            claimed = routine.claims[result.index]
+            short = claim_in_short(wording, claimed, result.holds)
+            ledger.known(f"{short.told}, {short.beside}" if short.beside else short.told)
+            ledger.known("" if result.holds else said(result))
         ledger.known(*(sentence(said(p.fact)) for p in answer.problems))
         for shot in answer.shots:
             if shot.refusals:
@@ -69,7 +76,7 @@ def readings_on_drawing(ledger: Ledger, routine, answer) -> None:
         letter = re.escape(letters[place.ball])
         for reading in (place.across, place.along):
             ledger.fact(
-                rf"(?<!\w){letter} {ledger.length} edge {ledger.length}(?!\w)",
+                rf"(?<!\w){letter}: {ledger.length} edge {ledger.length}(?!\w)",
                 *ledger.lengths(reading.centre_mm, reading.edge_mm),
             )
 
@@ -79,26 +86,30 @@ def readings_in_table(ledger: Ledger, routine, answer, tolerances=None) -> None:
     letters, length = printed_letters(routine), ledger.length
     places = {place.ball: place for place in answer.placements}
     checks = {check.ball: check for check in checking_distances(routine)}
+    touching = touching_balls(routine)
     for number, ball in enumerate(set_up_order(routine), start=1):
         place = places[ball]
         pattern = rf"(?<!\w){number} {re.escape(letters[ball])} "
         values = []
-        within = rf"(?:≥ )?{length} " if tolerances else ""
-        step = ledger.mm / 16.0 if ledger.unit == "inch" else 1.0
-        room = tolerances and math.floor(tolerances[ball] / step) * step  # told rounded down
         if place.spot:
-            pattern += rf"on the {place.spot} spot " + within
-            values += [room] if tolerances else []
-        for index, reading in enumerate((place.across, place.along)):
-            pattern += rf"{reading.cushion} {length} {length} "
-            values += [reading.centre_mm, reading.edge_mm]
-            if index == 0 and tolerances and not place.spot:
-                pattern += within
-                values.append(room)
+            one, other = place.across, place.along
+            pattern += rf"on the {place.spot} spot {length} from {one.cushion}, {length} from "
+            pattern += rf"{other.cushion} "
+            values += [one.centre_mm, other.centre_mm]
+        else:
+            for reading in (place.across, place.along):
+                pattern += rf"{length} from {reading.cushion} edge {length} "
+                values += [reading.centre_mm, reading.edge_mm]
+        if tolerances:
+            step = ledger.mm / 16.0 if ledger.unit == "inch" else 1.0
+            pattern += rf"± (?:≥ )?{length} "
+            values.append(math.floor(tolerances[ball] / step) * step)  # told rounded down
         check = checks.get(ball)
-        if check is not None:
+        if ball in touching:
+            pattern += "touching "
+        elif check is not None:
             name = re.escape(letters[check.to]) if check.kind == "ball" else f"{check.to} spot"
-            pattern += rf"check {name} {length} {length} "
+            pattern += rf"check to {name}: {length}, edge {length} "
             values += [check.centre_mm, check.edge_mm]
         ledger.fact(pattern.rstrip() + r"(?!\w)", *ledger.lengths(*values))
 
@@ -138,51 +149,94 @@ def refused(ledger: Ledger, routine, shot, verdicts) -> None:
     """A shot that cannot be played: why, its pot, and its gaps with the same reason."""
     wording = Wording(routine, ledger.unit)
     ledger.known(sentence(facts(wording, shot.refusals)))
-    found = shot.pot
-    if found is not None:
-        ledger.perhaps(*pot_lines(wording, found))
-    for number, verdict in enumerate(verdicts, start=1):
-        gap(ledger, routine, verdict, number)
-        ledger.perhaps(words_of(wording)(verdict))
+    if shot.pot is not None:
+        ledger.perhaps(*pot_lines(wording, shot.pot))
+    for verdict in verdicts:
+        gap(ledger, routine, shot, verdict)
 
 
 def strike_pattern(lane, conditions) -> tuple[str, list[tuple[float, float]]]:
-    """How a lane is struck, as printed."""
-    height = lane.tip_height * conditions.ball_radius_mm
-    values: list[tuple[float, float]] = []
-    if abs(height) < WHOLE:
-        pattern = "centre"
-    else:
-        pattern = rf"{REAL} mm {'above' if height > 0 else 'below'} centre"
-        values.append((abs(height), WHOLE))
+    """How a lane is struck, as printed at length."""
+    pattern, values = tip_pattern(lane.tip_height, conditions, " centre")
     pattern += rf",? pace {REAL}, {REAL} m/s"
     return pattern, [*values, (lane.pace, HALF_PACE), (lane.speed_m_s, TENTH)]
 
 
-def lane(ledger: Ledger, routine, each) -> None:
-    """One row of the lanes' table: strike, clearances, first cushion, where it stops."""
-    table, conditions = table_of(routine), conditions_of(routine)
-    pattern, values = strike_pattern(each, conditions)
+def tip_pattern(tip: float, conditions, after: str = "") -> tuple[str, list[tuple[float, float]]]:
+    """Where the tip meets the ball, as printed."""
+    height = tip * conditions.cue_radius_mm
+    if abs(height) < WHOLE:
+        return "centre", []
+    return rf"{REAL} mm {'above' if height > 0 else 'below'}{after}", [(abs(height), WHOLE)]
+
+
+def lane(ledger: Ledger, routine, shot, each) -> None:
+    """One row of the lanes: strike and verdict."""
+    conditions = conditions_of(routine)
+    tip, values = tip_pattern(each.tip_height, conditions)
     name = each.title or tr(STRIKE_NAMES.get(each.strike_name, each.strike_name))
-    ledger.fact(rf"(?<!\w){each.label} {re.escape(name)} {pattern}", *values)
-    length, names = ledger.with_unit(), ball_names(routine)
-    ranked = sorted(
-        each.clearances,
-        key=lambda c: (
-            (0, c.after_cushions, c.clearance_mm) if c.clearance_mm < 0 else (1, 0, c.clearance_mm)
-        ),
-    )
-    near = [c for c in ranked if c.clearance_mm < 150.0][:3] or ranked[:1]
-    for one in near:
-        verb = "clears" if one.clearance_mm >= 0 else "touches"
-        told, values = rf"{verb} {re.escape(names[one.ball])} by {length}", []
-        if one.after_cushions:
-            told += rf", after {REAL} cushions?"
-            values.append((one.after_cushions, 0.0))
-        if one.clearance_mm < 0 and min(abs(one.fullness - at) for at in NAMED) > 0.05:
-            told += rf", (?:[\w -]+, )?{REAL} of the ball"
-            values.append((one.fullness, HUNDREDTH))
-        ledger.fact(told, *ledger.lengths(abs(one.clearance_mm)), *values)
+    pattern = rf"(?<!\w){each.label} {re.escape(name)} {tip}, pace {REAL}"
+    values = [*values, (each.pace, HALF_PACE)]
+    if each.side:
+        pattern += rf", {REAL} mm (?:right|left) side"
+        values.append((abs(each.side) * conditions.cue_radius_mm, WHOLE))
+    told, more = verdict_of(ledger, routine, shot, each)
+    ledger.fact(f"{pattern} {told}", *values, *more)
+
+
+def verdict_of(ledger: Ledger, routine, shot, each) -> tuple[str, list[tuple[float, float]]]:
+    """A lane's verdict in a line: the pattern and its figures."""
+    length = ledger.with_unit()
+    touched = [c for c in each.clearances if c.clearance_mm < 0]
+    if touched:
+        first = min(touched, key=lambda c: (c.after_cushions, c.clearance_mm))
+        told = rf"✗ touches {re.escape(printed_letters(routine)[first.ball])} by "
+        return _room(ledger, told, length, -first.clearance_mm, len(touched) - 1)
+    if each.in_off:
+        return "✗ goes in-off", []
+    through = [p.margin_mm for p in shot.passes if p.lane == each.label and p.threads]
+    if through:
+        return _room(ledger, "✓ goes through, ", length, min(through))
+    rooms = [c.clearance_mm for c in each.clearances]
+    return _room(ledger, "✓ clear, ", length, min(rooms)) if rooms else ("✓ clear", [])
+
+
+def _room(ledger: Ledger, told: str, length: str, mm: float, more: int = 0):
+    """A room that is there is never told as none."""
+    if mm / ledger.mm < ledger.half:
+        told, values = rf"{told}under (?:1 mm|1/16\")", []
+    else:
+        told, values = told + length, ledger.lengths(mm)
+    if more:
+        told, values = rf"{told}, {REAL} more", [*values, (more, 0.0)]
+    return told, values
+
+
+def run(ledger: Ledger, routine, each, pot) -> None:
+    """How a lane runs and why, first cushion, where it stops."""
+    if math.isnan(each.spin_ratio_on_arrival):
+        ledger.known(f"{each.label} does not come to the contact position")
+    else:
+        pattern = rf"(?<!\w){each.label} arrives (?:with(?:out)? [\w ]+|rolling) at {REAL} m/s"
+        values = [(each.arrival_speed_m_s, TENTH)]
+        if each.bend_end_mm is not None:
+            bend = math.dist(tuple(each.path_mm[0]), each.bend_end_mm)
+            if bend > 1.0:
+                pattern += rf"; the spin has taken hold {ledger.with_unit()} on"
+                values += ledger.lengths(bend)
+        ledger.fact(pattern, *values)
+        if pot is not None and math.isfinite(each.final_direction_deg):
+            (ax, ay), (bx, by) = pot.ninety_line_mm
+            off = each.final_direction_deg - math.degrees(math.atan2(by - ay, bx - ax))
+            off = abs((off + 180.0) % 360.0 - 180.0)
+            if off >= WHOLE:
+                told = rf"runs {REAL}° (?:forward of|behind) the 90-degree line"
+                ledger.fact(told, (off, WHOLE))
+    _ending(ledger, routine, each)
+
+
+def _ending(ledger: Ledger, routine, each) -> None:
+    table, length = table_of(routine), ledger.with_unit()
     touched = [one for one in each.clearances if one.clearance_mm < 0]
     if each.first_cushion_mm is not None and all(one.after_cushions for one in touched):
         side = each.first_cushion in ("left", "right")
@@ -203,62 +257,79 @@ def lane(ledger: Ledger, routine, each) -> None:
         )
 
 
-def talking(ledger: Ledger, each, pot) -> None:
-    """Why a lane runs as it does."""
-    if math.isnan(each.spin_ratio_on_arrival):
-        ledger.known(f"{each.label} does not come to the contact position")
+def cards(ledger: Ledger, routine, shot) -> None:
+    """The strokes to choose from: each lane's is on one card, the cards numbered from 1."""
+    if len(shot.lanes) < 2:
         return
-    pattern = rf"(?<!\w){each.label} arrives (?:with(?:out)? [\w ]+|rolling) at {REAL} m/s"
-    values = [(each.arrival_speed_m_s, TENTH)]
-    if math.isfinite(each.first_angle_deg):
-        pattern += rf", leaves {REAL}° from the potting line"
-        values.append((each.first_angle_deg, WHOLE))
-    if each.bend_end_mm is not None:
-        bend = math.dist(tuple(each.path_mm[0]), each.bend_end_mm)
-        if bend > 1.0:
-            pattern += rf", the spin has taken hold {ledger.with_unit()} on"
-            values += ledger.lengths(bend)
-    ledger.fact(pattern, *values)
-    if pot is not None and math.isfinite(each.final_direction_deg):
-        (ax, ay), (bx, by) = pot.ninety_line_mm
-        off = each.final_direction_deg - math.degrees(math.atan2(by - ay, bx - ax))
-        off = abs((off + 180.0) % 360.0 - 180.0)
-        if off >= WHOLE:
-            told = rf"runs {REAL}° (?:forward of|behind) the 90-degree line"
-            ledger.fact(told, (off, WHOLE))
-
-
-def tips(ledger: Ledger, routine, shot) -> None:
-    """The labels of the tip heights on the ball's face."""
-    radius = conditions_of(routine).ball_radius_mm
+    conditions = conditions_of(routine)
+    numbers = []
     for each in shot.lanes:
-        figure = r"([+−]\d+|0)"
-        ledger.fact(rf"(?<!\w){each.label} {figure}", (each.tip_height * radius, WHOLE))
+        tip, values = tip_pattern(each.tip_height, conditions)
+        tip = tip.replace(REAL, f"{rounded(values[0][0]):.0f}" if values else "")
+        pattern = rf"(?<![\w.])(\d) pace {rounded(each.pace, 0.5):g} {tip}"
+        if each.side:
+            pattern += rf" {rounded(abs(each.side) * conditions.cue_radius_mm):.0f} mm \w+ side"
+        found = re.search(pattern, ledger.text)
+        assert found, (pattern, ledger.text)
+        numbers.append(int(found.group(1)))
+        ledger.text = ledger.text[: found.start()] + STRUCK + ledger.text[found.end() :]
+        ledger.read_off += 2
+    assert sorted(numbers) == list(range(1, len(shot.lanes) + 1))
+    ledger.known(*(f"stroke {number}" for number in numbers))
 
 
-def gap(ledger: Ledger, routine, verdict, number: int) -> None:
-    """One gap's number and width, the strike that forgives most and the chances."""
-    titles = {each.id: gap_name(routine, each) for each in routine.gaps}
-    title = re.escape(titles[verdict.gap])
-    if math.isfinite(verdict.width_mm) and verdict.width_mm > 0:
-        ledger.fact(rf"{REAL}\. {title} \({ledger.with_unit()} wide\)", (number, 0.0),
-                    *ledger.lengths(verdict.width_mm))  # fmt: skip
-    else:
-        ledger.fact(rf"{REAL}\. {title}", (number, 0.0))
-    if verdict.slivers:
-        told = rf"{REAL} windows? (?:is|are) left out: too thin"
-        ledger.fact(told, (verdict.slivers, 0.0))
-    choice = verdict.choice
-    if choice is None:
-        return
+def posted(ledger: Ledger, shot) -> None:
+    """The strokes on a poster: each lane's pace on one of them, numbered from 1."""
+    told = []
+    for number in range(1, len(shot.lanes) + 1) if len(shot.lanes) > 1 else ():
+        found = re.search(rf"(?<![\w.]){number} pace {REAL}", ledger.text)
+        assert found, (number, ledger.text)
+        told.append(float(found.group(1)))
+        ledger.text = ledger.text[: found.start()] + STRUCK + ledger.text[found.end() :]
+    assert sorted(told) in ([], sorted(rounded(lane.pace, 0.5) for lane in shot.lanes))
+
+
+def gap(ledger: Ledger, routine, shot, verdict) -> None:
+    """One gap: its width, who goes through or what would, the strike that forgives most."""
     wording = Wording(routine, ledger.unit)
-    told = "; ".join(forgiven(wording, choice))
-    ledger.known(f"It forgives, each alone: {told}.")
-    assert told.count(";") == 3
-    if choice.chances:
-        each = rf" (?:over |under )?{REAL} in 10"
-        told = ", ".join(re.escape(name) + each for name, *_ in choice.chances)
-        ledger.fact(rf"guess\): {told}", *(_tenths(one[1]) for one in choice.chances))
+    one = next(each for each in routine.gaps if each.id == verdict.gap)
+    title, length = re.escape(gap_name(routine, one)), ledger.with_unit()
+    pattern, values = title, []
+    if math.isfinite(verdict.width_mm) and verdict.width_mm > 0:
+        pattern += rf" \({length} wide\)"
+        values += ledger.lengths(verdict.width_mm)
+    ledger.fact(rf"[✓✗?] {pattern}:", *values)
+    threads = [p for p in shot.passes if p.gap == one.id and p.threads]
+    choice = verdict.choice
+    if not threads and not verdict.reachable:
+        short = gap_line(wording, one, verdict, shot.passes)
+        ledger.known(short.told)
+        if verdict.nearest_miss_mm is not None and not verdict.slivers:
+            ledger.fact(*_packed(_room(ledger, "misses by ", length, verdict.nearest_miss_mm)))
+        return
+    if threads:
+        names = " and ".join(p.lane for p in sorted(threads, key=lambda p: p.lane))
+        told, values = _room(ledger, "", length, min(p.margin_mm for p in threads))
+        ledger.fact(rf"{names} (?:goes|go) through, {told} to spare", *values)
+    best = choice or verdict.best
+    if best is not None:
+        tip, values = tip_pattern(best.tip_height, conditions_of(routine), " centre")
+        speed = float(conditions_of(routine).speed_mm_s(best.pace, best.tip_height)) / 1000.0
+        ledger.fact(rf"tip {tip}, pace {REAL} \({REAL} m/s\)", *values, (best.pace, HALF_PACE),
+                    (speed, TENTH))  # fmt: skip
+        if threads:
+            ledger.fact(*_packed(_room(ledger, ", ", length, best.margin_mm)))
+    shares = (
+        [] if choice is None else [s for name, s, *_ in choice.chances if name == choice.player]
+    )
+    if shares:
+        told = rf"{re.escape(choice.player)}, (?:over |under )?{REAL} in 10"
+        ledger.fact(told, _tenths(shares[0]))
+
+
+def _packed(found) -> tuple:
+    told, values = found
+    return (told, *values)
 
 
 def _tenths(chance: float) -> tuple[float, float]:

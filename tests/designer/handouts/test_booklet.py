@@ -102,7 +102,7 @@ def test_same_input_same_bytes(sheet):
 
 def test_choices_that_do_not_go_together_are_refused():
     with pytest.raises(OutOfRangeError, match="none but on the player's full sheet"):
-        handout_pdf(pairs(1), answers="next-page")
+        handout_pdf(pairs(1), answers="last-page")
     with pytest.raises(UnknownNameError, match="full, steps, record, card, strip"):
         handout_pdf(pairs(1), sheet="poster")
     with pytest.raises(UnknownNameError, match="upside-down"):

@@ -10,6 +10,7 @@ import pytest
 from designer.commands.main import main
 from designer.drawing import Layers, build_drawing, roles
 from designer.handouts import handout_pdf
+from designer.words.in_short import claim_in_short, gap_line
 from designer.words.telling import words_of
 from designer.words.wording import Wording
 from engine.answers import answer
@@ -69,10 +70,12 @@ def test_the_coachs_sheet_keeps_all_and_says_why(case, landscape):
     for why in shot.refusals:
         assert flat(said(why)).lower() in told.lower()
     for claim in found.claims:
-        assert flat(said(routine.claims[claim.index])) in told
-        assert ("holds: " if claim.holds else "does not hold: ") + flat(said(claim)) in told
+        short = claim_in_short(Wording(routine), routine.claims[claim.index], claim.holds)
+        assert f"{'✓' if claim.holds else '✗'} {short.told}" in told
+        assert claim.holds or flat(said(claim)) in told
     for verdict in found.verdicts:
-        assert flat(said(verdict)) in told
+        gap = routine.gap(verdict.gap)
+        assert gap_line(Wording(routine), gap, verdict, shot.passes).told in told
     assert ("This shot cannot be played" in told) == (case in NONE_OF_IT)
     assert "nan" not in told and "None" not in told
 

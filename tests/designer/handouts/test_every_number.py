@@ -94,7 +94,7 @@ def test_coachs_sheet(name, unit, landscape):
     facts.readings_in_table(ledger, routine, found, tolerances)
     facts.readings_on_drawing(ledger, routine, found)
     ledger.fact(rf"Drawn at 1:{REAL}\.(?!\d)", (drawn_scale(data, unit), 0.06))
-    bars: list[int] = []  # numbers of gaps beside the ball's face
+    ledger.perhaps("Shot 1:", "Shot 1")
     for shot in found.shots:
         mine = [v for v in found.verdicts if v.shot == shot.shot]
         if shot.refusals:
@@ -102,19 +102,12 @@ def test_coachs_sheet(name, unit, landscape):
             continue
         facts.pot(ledger, routine, shot)
         for lane in shot.lanes:
-            facts.lane(ledger, routine, lane)
-            facts.talking(ledger, lane, shot.pot)
-            if lane.side:
-                ledger.fact(rf"{REAL} mm (?:right|left) side", (abs(lane.side) * 26.25, 0.5))
-        facts.tips(ledger, routine, shot)
-        if not shot.lanes:
-            continue
-        for number, verdict in enumerate(mine, start=1):
-            facts.gap(ledger, routine, verdict, number)
-            if verdict.reachable and verdict.windows:
-                bars.append(number)
+            facts.lane(ledger, routine, shot, lane)
+            facts.run(ledger, routine, lane, shot.pot)
+        for verdict in mine:
+            facts.gap(ledger, routine, shot, verdict)
     checks = [check.centre_mm for check in checking_distances(routine)]
-    ledger.rest(letters=names_of(routine), lengths_mm=checks, counts=bars)
+    ledger.rest(letters=names_of(routine), lengths_mm=checks)
     assert ledger.read_off > 6 * len(routine.balls)
     assert not re.search(r"\b(nan|inf|None)\b", ledger.whole)
 
@@ -129,6 +122,8 @@ def test_players_sheet(name, unit):
     facts.readings_in_table(ledger, routine, found)
     facts.readings_on_drawing(ledger, routine, found)
     ledger.fact(rf"Drawn at 1:{REAL}\.(?!\d)", (drawn_scale(data, unit), 0.06))
+    for shot in found.shots:
+        facts.cards(ledger, routine, shot)
     checks = [check.centre_mm for check in checking_distances(routine)]
     ledger.rest(letters=names_of(routine), lengths_mm=checks)
 
@@ -188,6 +183,17 @@ def test_cards(name, unit):
                     rf"(?<!\w){letter} {one.cushion} {ledger.length} {other.cushion} "
                     rf"{ledger.length}(?!\w)", *ledger.lengths(one.centre_mm, other.centre_mm),
                 )  # fmt: skip
+    ledger.rest(letters=names_of(routine))
+
+
+@pytest.mark.parametrize("name", ALL)
+@pytest.mark.slow
+def test_poster(name):
+    routine, found = case(name)
+    data = handout_pdf([(routine, found)], "a3", "player", sheet="poster")
+    ledger = opened(data, "mm", routine, found, coach=False)
+    for shot in found.shots:
+        facts.posted(ledger, shot)
     ledger.rest(letters=names_of(routine))
 
 

@@ -85,14 +85,17 @@ def case(name: str):
     return tried, found
 
 
-def told_of(routine, found, place, unit) -> list[str]:
-    """What must be told of one ball, one after the other: its letter, then readings or spot."""
+def told_of(routine, found, place, unit) -> str:
+    """What must be told of one ball, one after the other: its letter, then readings or spot.
+
+    A reading stands before its cushion in a table, behind it in a list.
+    """
     letter = re.escape(printed_letters(routine)[place.ball])
-    readings = [
-        rf"{reading.cushion} {re.escape(length_text(reading.centre_mm, unit).removesuffix(' mm'))}"
-        for reading in (place.across, place.along)
-    ]
-    set_by = rf"{readings[0]}(?![\d/]).{{0,22}}?{readings[1]}(?![\d/])"
+    readings = []
+    for reading in (place.across, place.along):
+        length = re.escape(length_text(reading.centre_mm, unit).removesuffix(" mm"))
+        readings.append(rf"(?:{reading.cushion} {length}(?![\d/])|{length} from {reading.cushion})")
+    set_by = rf"{readings[0]}.{{0,22}}?{readings[1]}"
     if place.spot:
         set_by = rf"(?:on the )?{place.spot.removesuffix(' spot')} spot"
     return rf"(?<!\w){letter} {set_by}"
@@ -174,7 +177,7 @@ def test_steps_of_few_balls_need_no_list():
     routine, _ = case("racked")
     few = replace(routine, balls=routine.balls[:6])
     text = text_of(handout_pdf([(few, answer(few))], "a4", "player", sheet="steps"))
-    assert "Setting the table" not in text
+    assert "Set up, in this order" not in text
 
 
 @pytest.mark.slow

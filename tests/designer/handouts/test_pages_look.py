@@ -1,7 +1,7 @@
 """Every kind of sheet on every paper: inside the margins, no text under 7 pt, no colour alone.
 
 Figures are read back from the files; what a page looks like in grey is judged by its pixels. Two
-papers run by default, with BAIZEWRIGHT_FULL=1 all four.
+papers run by default, with BAIZEWRIGHT_FULL=1 all eight.
 """
 
 from __future__ import annotations
@@ -19,11 +19,13 @@ from tests.shares import mixed
 
 KINDS = [
     ("full", "coach", "none"), ("full", "player", "none"), ("full", "player", "upside-down"),
-    ("full", "player", "next-page"), ("steps", "coach", "none"), ("steps", "player", "none"),
+    ("full", "player", "last-page"), ("steps", "coach", "none"), ("steps", "player", "none"),
     ("record", "coach", "none"), ("card", "coach", "none"), ("strip", "coach", "none"),
+    ("poster", "player", "none"),
 ]  # fmt: skip
 PAPERS = [("a4", False, "mm"), ("letter", True, "inch"), ("a4", True, "inch"),
-          ("letter", False, "mm")]  # fmt: skip
+          ("letter", False, "mm"), ("a3", False, "inch"), ("a5", False, "mm"), ("a3", True, "mm"),
+          ("a5", True, "inch")]  # fmt: skip
 #: Room to the paper's edge that office printers leave blank, points (4.2 mm, common practice).
 EDGE = 12.0
 

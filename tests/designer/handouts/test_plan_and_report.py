@@ -66,7 +66,7 @@ def test_many_long_aims_still_make_one_page():
     pages = PdfReader(io.BytesIO(made(found))).pages
     assert "24" in pages[0].extract_text()
     assert found.parts[23].routine.title in pages[0].extract_text()
-    assert "Setting the table" in pages[1].extract_text()
+    assert "Set up, in this order" in pages[1].extract_text()
 
 
 def test_the_same_plan_gives_the_same_bytes():

@@ -26,7 +26,7 @@ from tests.designer.samples.invented_answers import blue_and_back, ten_balls
 from tests.shares import mixed
 
 MADE = datetime(2025, 3, 1, 18, 30, tzinfo=UTC)
-KINDS = ("full", "steps", "record", "card")
+KINDS = ("full", "steps", "record", "card", "poster")
 SAMPLES = (blue_and_back, ten_balls)
 
 
@@ -40,7 +40,10 @@ def other_answers(routine: Routine, answer: RoutineAnswer, seed: int):
     shots = []
     for shot in answer.shots:
         lanes = []
-        for lane in shot.lanes:
+        # the strokes to choose from are no secret, but which is whose is
+        strikes = [(lane.tip_height, lane.pace, lane.side) for lane in shot.lanes]
+        rng.shuffle(strikes)
+        for lane, (tip, pace, side) in zip(shot.lanes, strikes, strict=True):
             end = lane.first_cushion_mm or lane.stops_mm
             start = np.asarray(lane.path_mm[0])
             # the last heading stays for lanes that meet no cushion: their letter stands ahead
@@ -49,11 +52,11 @@ def other_answers(routine: Routine, answer: RoutineAnswer, seed: int):
                 path = np.array([start + rng.uniform(-9, 9), *lane.path_mm[-2:]])
             lanes.append(replace(
                 lane, path_mm=path, played_mm=path, object_path_mm=path, approach_mm=path,
-                tip_height=rng.uniform(-0.5, 0.5), pace=rng.uniform(1, 10), strike_name="X",
+                tip_height=tip, pace=pace, side=side, strike_name="X",
                 is_stun=not lane.is_stun, title="Y", speed_m_s=1.2345, clear=not lane.clear,
                 clearances=(), cautions=(Fact("cut-short"),), bend_end_mm=None,
                 deflection_deg=rng.random(),
-                in_off=True, side=0.1, spin_ratio_on_arrival=rng.random(), first_touched="W",
+                in_off=True, spin_ratio_on_arrival=rng.random(), first_touched="W",
             ))  # fmt: skip
         pot = shot.pot and replace(
             shot.pot, on=not shot.pot.on, cut_deg=77.0, fullness=0.1,
@@ -107,9 +110,11 @@ def test_no_word_of_an_answer(kind, sample):
         text = text.replace(flat(shot.question), "")
         for secret in (shot.answer, shot.note, shot.title):
             assert not secret or flat(secret) not in text
-    secrets = ["°", "m/s", "threads", "reachable", "✓", "✗", "pace", "stun", "screw", "clears",
-               "touches", "90-degree", "otting line", "spin"]  # fmt: skip
+    secrets = ["°", "m/s", "threads", "reachable", "✓", "✗", "stun", "screw", "clears",
+               "touches", "90-degree", "otting line", "spin", "goes through",
+               "forgives"]  # fmt: skip
     assert not [secret for secret in secrets if secret in text.lower()]
+    assert ("pace" in text) == (kind in ("full", "poster")), "the cards of strokes alone tell paces"
     coachs = text_of(handout_pdf([(routine, answer)]))
     assert sum(secret in coachs.lower() for secret in secrets) > 8, "the words do occur for coaches"
 
@@ -178,11 +183,11 @@ def test_an_answer_asked_for_stands_upside_down():
     data = sheets((routine, answer), answers="upside-down")
     plain = sheets((routine, answer))
     with pdfplumber.open(io.BytesIO(data)) as pdf:
-        assert len(pdf.pages) == 2
+        assert len(pdf.pages) == 1
         turned = [c for page in pdf.pages for c in page.chars if c["matrix"][0] < 0]
         upright = "".join(c["text"] for p in pdf.pages for c in p.chars if c["matrix"][0] > 0)
-        assert {c["page_number"] for c in turned} == {2}
-        assert min(c["top"] for c in turned) > 0.8 * float(pdf.pages[1].height) - 60
+        assert {c["page_number"] for c in turned} == {1}
+        assert min(c["top"] for c in turned) > 0.8 * float(pdf.pages[0].height) - 60
     told = "".join(c["text"] for c in turned)
     for lane in answer.shots[0].lanes:
         assert lane.strike_name in told
@@ -192,19 +197,19 @@ def test_an_answer_asked_for_stands_upside_down():
 
 
 @pytest.mark.parametrize("landscape", [False, True])
-def test_an_answer_asked_for_stands_on_the_next_page(landscape):
+def test_an_answer_asked_for_stands_on_the_last_page(landscape):
     routine, answer = blue_and_back()
-    data = sheets((routine, answer), answers="next-page", landscape=landscape)
+    data = sheets((routine, answer), answers="last-page", landscape=landscape)
     pages = [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
-    assert len(pages) == 3
-    assert routine.shots[0].answer in pages[2] and "2.5 m/s" in pages[2]
-    assert not any("m/s" in page or routine.shots[0].answer in page for page in pages[:2])
+    assert routine.shots[0].answer in pages[-1] and "2.5 m/s" in pages[-1]
+    assert len(pages) == (3 if landscape else 2)
+    assert not any("m/s" in page or routine.shots[0].answer in page for page in pages[:-1])
 
 
 @pytest.mark.slow
-def test_an_answer_too_long_for_the_foot_goes_to_the_next_page():
+def test_an_answer_too_long_for_the_foot_goes_to_a_page_of_its_own():
     routine, answer = blue_and_back()
     shot = replace(routine.shots[0], answer="It goes there. " * 300)
     data = sheets((replace(routine, shots=(shot,)), answer), answers="upside-down")
     pages = [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
-    assert "It goes there." not in pages[1] and "It goes there." in pages[2]
+    assert "It goes there." not in pages[0] and "It goes there." in pages[1]

@@ -213,3 +213,40 @@ def test_a_piece_by_a_cushion_ends_at_its_face():
     (balls,) = clusters(routine)
     strip = strip_of(routine, load_table(routine.table), balls, (170.0, 200.0), "mm")
     assert strip.pieces[0].box_mm[0] == 0.0 and strip.pieces[0].across_mm == 0.0
+
+
+def test_a_cluster_of_185_by_287_mm_takes_two_pages():
+    """Cut between its balls, not through them."""
+    reds = [Ball(f"red-{i}", "red", 600.0 + R + 66.25 * (i % 3), 900.0 + R + 78.0 * (i // 3))
+            for i in range(12)]  # fmt: skip
+    routine = Routine(balls=(Ball("cue", "cue", 300.0, 300.0), *reds))
+    (balls,) = clusters(routine)
+    xs, ys = [ball.x_mm for ball in balls], [ball.y_mm for ball in balls]
+    assert (max(xs) - min(xs) + 2 * R, max(ys) - min(ys) + 2 * R) == pytest.approx((185, 286.5))
+    strip = strip_of(routine, load_table(routine.table), balls, piece_room_mm(paper_of("a4")), "mm")
+    assert len(strip.pieces) == 2
+    for piece in strip.pieces:
+        x0, y0, x1, y1 = piece.box_mm
+        cut = [ball for ball in balls
+               if any(abs(ball.y_mm - y) < R for y in (y0, y1)) or
+               any(abs(ball.x_mm - x) < R for x in (x0, x1))]  # fmt: skip
+        assert not cut
+    data = handout_pdf([answered(routine)], sheet="strip")
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert len(pdf.pages) == 2
+
+
+@pytest.mark.slow
+def test_balls_that_touch_have_windows_to_mark_through():
+    touching = Routine(balls=(Ball("a", "red", 500, 500), Ball("b", "blue", 552.5, 500)))
+    apart = Routine(balls=(Ball("a", "red", 500, 500), Ball("b", "blue", 570, 500)))
+    for routine, windows in ((touching, 2), (apart, 0)):
+        with pdfplumber.open(io.BytesIO(handout_pdf([answered(routine)], sheet="strip"))) as pdf:
+            shapes = (*pdf.pages[0].rects, *pdf.pages[0].curves)
+            squares = [
+                one
+                for one in shapes
+                if abs(one["width"] / MM - 8.0) + abs(one["height"] / MM - 8.0) < 0.1
+            ]
+            assert len(squares) == windows
+            assert ("windows" in pdf.pages[0].extract_text()) == bool(windows)

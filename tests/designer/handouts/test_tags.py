@@ -15,7 +15,7 @@ from tests.designer.samples.invented_answers import blue_and_back, ten_balls
 from tests.shares import share
 
 KINDS = [("full", "coach"), ("full", "player"), ("steps", "coach"), ("record", "coach"),
-         ("card", "coach"), ("strip", "coach")]  # fmt: skip
+         ("card", "coach"), ("strip", "coach"), ("poster", "player")]  # fmt: skip
 
 
 def elements(data: bytes):

@@ -9,6 +9,7 @@ import pytest
 
 from designer.handouts import handout_pdf
 from designer.words.gaps import verdict as told
+from designer.words.in_short import gap_line
 from designer.words.wording import Wording
 from engine.answers import answer
 from engine.storage import load_routine
@@ -31,8 +32,9 @@ def test_the_coach_reads_why_in_one_sentence(closed):
     (verdict,) = closed[1].verdicts
     said = told(Wording(closed[0]), verdict)
     assert said.startswith("Not reachable with plain top or screw: ") and said.count(".") == 1
+    short = gap_line(Wording(closed[0]), closed[0].gaps[0], verdict, closed[1].shots[0].passes)
     text = text_of(handout_pdf([closed], "a4", "coach"))
-    assert said in text
+    assert short.told in text and "too exact" in short.told
     # a sliver above pace 8 threads it: what lies beside that is not told as a miss
     assert verdict.slivers and "nearest miss" not in text
 

@@ -14,9 +14,10 @@ from PySide6.QtSvg import QSvgRenderer
 
 from designer.drawing import PLACEMENT_LAYERS, Look, build_drawing, contact_drawing, tip_drawing
 from designer.fonts.files import font_path
-from designer.painters.pdf import POINTS_PER_MM, pdf_bytes
+from designer.painters.pdf import pdf_bytes
 from designer.painters.png import ensure_application, png_bytes
 from designer.painters.svg import svg_bytes
+from engine.routine.context import conditions_of
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
 
 WIDE = 900
@@ -44,9 +45,10 @@ def from_svg(drawing, height: int) -> np.ndarray:
 
 def from_pdf(drawing, height: int) -> np.ndarray:
     page = pypdfium2.PdfDocument(pdf_bytes(drawing, 180.0))[0]
-    margin = 5.0 * POINTS_PER_MM
-    scale = WIDE / (page.get_width() - 2 * margin)
-    bitmap = page.render(scale=scale, crop=(margin, margin, margin, margin))
+    assert page.get_width() / page.get_height() == pytest.approx(
+        drawing.width_mm / drawing.height_mm, rel=1e-3
+    ), "the same bounds in every format"
+    bitmap = page.render(scale=WIDE / page.get_width())
     image = bitmap.to_pil().convert("L").resize((WIDE, height))
     return np.asarray(image, dtype=float)
 
@@ -90,7 +92,7 @@ def test_close_ups_and_measured_drawings_agree_too(qapp, closeup):
     look = Look().at_scale(1.5)
     drawing = {
         "contact": lambda: contact_drawing(routine, answer.shots[0].pot, look),
-        "tips": lambda: tip_drawing(routine, answer.shots[0].lanes, (), look),
+        "tips": lambda: tip_drawing(conditions_of(routine), (0.25, -0.1), look),
         "second distances": lambda: build_drawing(
             routine, answer, PLACEMENT_LAYERS, look=Look().at_scale(18.0)
         ),

@@ -30,7 +30,7 @@ from tests.engine.photo.darkroom import Lens, Pose
 
 NOTE, NOTES, TITLE = "Quokka, for the coach", "Zeppelin, of the routine", "Narwhal by screw"
 SECRETS = ("quokka", "zeppelin")
-ON_PAPER = [("full", "none"), ("full", "upside-down"), ("full", "next-page"),
+ON_PAPER = [("full", "none"), ("full", "upside-down"), ("full", "last-page"),
             ("steps", "none"), ("record", "none"), ("card", "none"), ("strip", "none")]  # fmt: skip
 
 

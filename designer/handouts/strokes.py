@@ -1,0 +1,81 @@
+"""The strokes of a shot as cards to choose from, in an order that gives no letter away.
+
+They are sorted by how they are struck and then shuffled by a seed that belongs to the routine and
+the shot: which stroke is which letter has no part in it.
+"""
+
+from __future__ import annotations
+
+import random
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable
+
+from designer.handouts.sheet import Sheet
+from designer.handouts.shot_story import tip_face
+from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
+from designer.texts import tr
+from designer.words.figures import angle, pace, side_place
+from designer.words.in_short import tip_in_short
+from engine.results import Lane, ShotAnswer
+from engine.routine.values import Shot
+
+_FACE = 13.0 * mm
+_LEAST_WIDTH = 40.0 * mm
+
+
+def shuffled(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Lane]:
+    """The lanes in the order their strokes are numbered in."""
+    lanes = list(answer.lanes) if answer is not None else []
+    lanes.sort(key=lambda lane: (lane.tip_height, lane.pace, lane.side, lane.elevation_deg))
+    seed = sheet.routine.id or sheet.routine.title
+    random.Random(f"{seed!r}/{shot.id!r}").shuffle(lanes)
+    return lanes
+
+
+def stroke_cards(
+    sheet: Sheet, shot: Shot, answer: ShotAnswer | None, width: float
+) -> list[Flowable]:
+    """A card a stroke: its number, where the tip goes, the pace; a lone one is to be drawn in."""
+    lanes = shuffled(sheet, shot, answer)
+    if not lanes:
+        return []
+    cards = [_card(sheet, number, lane) for number, lane in enumerate(lanes, start=1)]
+    title = tr("Strokes to choose from")
+    if len(lanes) == 1:
+        cards = [[tip_face(sheet.conditions, None, _FACE), paragraph(words(tr("pace ____")))]]
+        title = tr("Draw in your stroke")
+    across = min(max(int(width / _LEAST_WIDTH), 1), len(cards))
+    wide = width / across
+    cells: list = [
+        Grid([card], [_FACE + 5.0, wide - _FACE - 9.0], style=_INSIDE, hAlign="LEFT")
+        for card in cards
+    ]
+    cells += [""] * (-len(cells) % across)
+    rows = [cells[at : at + across] for at in range(0, len(cells), across)]
+    boxed = [
+        ("BOX", (at % across, at // across), (at % across, at // across), 0.5, RULE)
+        for at in range(len(cards))
+    ]
+    style = table_style(*boxed, ruled=False, head=False)
+    return [
+        paragraph(words(title), "heading"),
+        Grid(rows, [wide] * across, style=style, hAlign="LEFT"),
+    ]
+
+
+_INSIDE = [("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("LEFTPADDING", (0, 0), (-1, -1), 2.0),
+           ("RIGHTPADDING", (0, 0), (-1, -1), 1.0), ("TOPPADDING", (0, 0), (-1, -1), 1.0),
+           ("BOTTOMPADDING", (0, 0), (-1, -1), 1.0)]  # fmt: skip
+
+
+def _card(sheet: Sheet, number: int, lane: Lane) -> list[Flowable]:
+    radius = sheet.conditions.cue_radius_mm
+    told = [f"<font size='11'>{bold(str(number))}</font> &nbsp; {bold(pace(lane.pace))}",
+            words(tip_in_short(lane.tip_height * radius))]  # fmt: skip
+    if abs(lane.side) > 1e-9:
+        told.append(words(side_place(lane.side * radius)))
+    if lane.elevation_deg > 1e-9:
+        told.append(words(tr("cue raised {angle}", angle=angle(lane.elevation_deg))))
+    face = tip_face(sheet.conditions, (lane.tip_height, lane.side), _FACE)
+    return [face, paragraph("<br/>".join(told), "tight")]
