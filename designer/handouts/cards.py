@@ -17,7 +17,7 @@ from reportlab.platypus import Flowable
 from designer.drawing.look import INK, SOFT_INK
 from designer.fonts.metrics import pdf_font
 from designer.handouts.figure import Figure
-from designer.handouts.insets import inset_story
+from designer.handouts.insets import inset_story, insets_fit
 from designer.handouts.pages import Handout
 from designer.handouts.papers import Box, Paper
 from designer.handouts.player import question_figure, task_words
@@ -151,14 +151,38 @@ def _cards(sheet: Sheet, numbered: Numbered, paper: Paper) -> list[Card]:
     while left:
         page, left = _going_on(sheet, left, box, next_card=len(pages) + 2)
         pages.append(page)
-    insets: Sequence[Flowable] = inset_story(sheet, drawing.drawing.crowded, box.width, lying)
+    _add_insets(sheet, pages, drawing.drawing.crowded, box, (beside, room))
+    lines = [_line(sheet, number, part, len(pages)) for part in range(1, len(pages) + 1)]
+    more = [Card(sheet, line, tuple(page)) for line, page in zip(lines[1:], pages[1:], strict=True)]
+    return [Card(sheet, lines[0], tuple(pages[0]), drawing, tuple(asked)), *more]
+
+
+def _add_insets(
+    sheet: Sheet,
+    pages: list[list[Flowable]],
+    crowded: Sequence[str],
+    box: Box,
+    first: tuple[float, float],
+) -> None:
+    """Put the enlarged crowds below the readings, where there is room, else on cards of their own.
+
+    `first` is the room beside the drawing of the first card: width and height.
+    """
+    lying = box.width > box.height
+    wide, room = first
+    if len(pages) > 1:
+        across = len(pages[-1])
+        wide, room = (box.width - _GAP * (across - 1)) / across, box.height - _HEAD
+    if crowded and insets_fit(sheet, crowded, wide, lying):
+        stack = Stack([pages[-1][-1], *inset_story(sheet, crowded, wide, lying)], wide)
+        if stack.height <= room:
+            pages[-1][-1] = stack
+            return
+    insets: Sequence[Flowable] = inset_story(sheet, crowded, box.width, lying)
     while insets:
         fits, rest = what_fits(insets, box.width, box.height - _HEAD)
         fits, insets = (fits, rest) if fits else (list(insets[:1]), insets[1:])
         pages.append([Stack(fits, box.width)])
-    lines = [_line(sheet, number, part, len(pages)) for part in range(1, len(pages) + 1)]
-    more = [Card(sheet, line, tuple(page)) for line, page in zip(lines[1:], pages[1:], strict=True)]
-    return [Card(sheet, lines[0], (first,), drawing, tuple(asked)), *more]
 
 
 def _going_on(

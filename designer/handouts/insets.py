@@ -25,17 +25,14 @@ def inset_story(
 ) -> list[Flowable]:
     """A drawing for each crowd, no wider than a column; nothing where no ball is crowded."""
     story: list[Figure] = []
-    scale = 2.0 * conditions_of(sheet.routine).ball_radius_mm / _BALL_MM
     for group in crowds_of(sheet.routine, crowded):
-        x0, y0, x1, y1 = pack_bounds(sheet.routine, group)
-        wide, high = (y1 - y0, x1 - x0) if turned else (x1 - x0, y1 - y0)
+        wide, high = _size(sheet, group, turned)
         look = Look(turned=turned)
 
         def make(at: Look, group: tuple[str, ...] = group) -> Drawing:
             return pack_drawing(sheet.routine, group, at)
 
-        size = (min(wide / scale * mm, width), high / scale * mm)
-        story.append(Figure(make, *size, look))
+        story.append(Figure(make, min(wide, width), high, look))
     if not story:
         return []
     told = tr("Enlarged, from the dashed frame:")
@@ -43,3 +40,17 @@ def inset_story(
         told = tr("Enlarged, from the dashed frames:")
     caption = paragraph(words(told), "small")
     return [Stack([caption, story[0]], max(width, story[0].width)), *story[1:]]
+
+
+def insets_fit(sheet: Sheet, crowded: Collection[str], width: float, turned: bool) -> bool:
+    """Whether a column is wide enough for all of the insets at their size."""
+    groups = crowds_of(sheet.routine, crowded)
+    return all(_size(sheet, group, turned)[0] <= width for group in groups)
+
+
+def _size(sheet: Sheet, group: tuple[str, ...], turned: bool) -> tuple[float, float]:
+    """Width and height of an inset on which names fit into the balls, points."""
+    scale = 2.0 * conditions_of(sheet.routine).ball_radius_mm / _BALL_MM
+    x0, y0, x1, y1 = pack_bounds(sheet.routine, group)
+    wide, high = (y1 - y0, x1 - x0) if turned else (x1 - x0, y1 - y0)
+    return wide / scale * mm, high / scale * mm

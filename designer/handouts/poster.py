@@ -20,7 +20,7 @@ from designer.handouts.player import question_of
 from designer.handouts.sheet import Sheet
 from designer.handouts.shot_story import tip_face
 from designer.handouts.stacking import stacked_height
-from designer.handouts.strokes import shuffled
+from designer.handouts.strokes import inside_style, shuffled
 from designer.handouts.styles import Grid, Words, bold, paragraph, styles, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.texts import tr
@@ -84,8 +84,7 @@ def _strokes(sheet: Sheet, shot: Shot, answer: ShotAnswer | None, width: float) 
     for number, lane in enumerate(lanes, start=1):
         face = tip_face(sheet.conditions, (lane.tip_height, lane.side), _FACE)
         told = _large(f"{bold(str(number))}<br/>{words(pace(lane.pace))}", 20.0)
-        inside = [("VALIGN", (0, 0), (-1, -1), "MIDDLE")]
-        cells.append(Grid([[face, told]], [_FACE + 6.0, None], style=inside, hAlign="LEFT"))
+        cells.append(Grid([[face, told]], [_FACE + 6.0, None], style=inside_style(), hAlign="LEFT"))
     cells += [""] * (-len(cells) % across)
     rows = [cells[at : at + across] for at in range(0, len(cells), across)]
     style = table_style(ruled=False, head=False)

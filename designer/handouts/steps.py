@@ -134,6 +134,8 @@ def steps_story(sheet: Sheet, document: Handout) -> list[Flowable]:
     care = paragraph(words(" ".join(map(tr, last))), "small")
     headings = len(shots) > 1
     taken = stacked_height([*head, *left_out, care], body.width) + 4.0 * mm
+    # words that take most of a page leave the steps to the next one
+    taken = taken if taken < body.height * _MOST_LISTED else 4.0 * mm
     rows_a_page = max(1, int((body.height - taken) / _LEAST))
     high = (body.height - taken) / rows_a_page - (8.0 * mm if headings else 0.0)
     readings: list[Flowable] = []

@@ -11,6 +11,7 @@ import random
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
+from designer.fonts.metrics import pdf_font
 from designer.handouts.sheet import Sheet
 from designer.handouts.shot_story import tip_face
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
@@ -48,7 +49,7 @@ def stroke_cards(
     across = min(max(int(width / _LEAST_WIDTH), 1), len(cards))
     wide = width / across
     cells: list = [
-        Grid([card], [_FACE + 5.0, wide - _FACE - 9.0], style=_INSIDE, hAlign="LEFT")
+        Grid([card], [_FACE + 5.0, wide - _FACE - 9.0], style=inside_style(), hAlign="LEFT")
         for card in cards
     ]
     cells += [""] * (-len(cells) % across)
@@ -64,9 +65,14 @@ def stroke_cards(
     ]
 
 
-_INSIDE = [("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("LEFTPADDING", (0, 0), (-1, -1), 2.0),
-           ("RIGHTPADDING", (0, 0), (-1, -1), 1.0), ("TOPPADDING", (0, 0), (-1, -1), 1.0),
-           ("BOTTOMPADDING", (0, 0), (-1, -1), 1.0)]  # fmt: skip
+def inside_style() -> list[tuple]:
+    """The style of a card: face and words level with each other, no rules."""
+    return [
+        ("FONTNAME", (0, 0), (-1, -1), pdf_font(False).fontName),
+        ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("LEFTPADDING", (0, 0), (-1, -1), 2.0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 1.0), ("TOPPADDING", (0, 0), (-1, -1), 1.0),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.0),
+    ]  # fmt: skip
 
 
 def _card(sheet: Sheet, number: int, lane: Lane) -> list[Flowable]:

@@ -181,7 +181,7 @@ def test_half_made_gaps_do_not_stop_the_drawing():
 
 def test_measurements_read_the_answers_placements():
     routine, answer = ten_balls()
-    for unit, expected in (("mm", "Bl 818"), ("inch", 'Bl 32 3/16"')):
+    for unit, expected in (("mm", "Bl: 818"), ("inch", 'Bl: 32 3/16"')):
         drawing = build_drawing(routine, answer, PLACEMENT_LAYERS, unit)
         told = [text.text for text in texts(drawing, roles.MEASURE)]
         assert expected in told

@@ -103,8 +103,8 @@ def test_same_input_same_bytes(sheet):
 def test_choices_that_do_not_go_together_are_refused():
     with pytest.raises(OutOfRangeError, match="none but on the player's full sheet"):
         handout_pdf(pairs(1), answers="last-page")
-    with pytest.raises(UnknownNameError, match="full, steps, record, card, strip"):
-        handout_pdf(pairs(1), sheet="poster")
+    with pytest.raises(UnknownNameError, match="full, steps, record, card, strip, poster"):
+        handout_pdf(pairs(1), sheet="placard")
     with pytest.raises(UnknownNameError, match="upside-down"):
         handout_pdf(pairs(1), audience="player", answers="whispered")
     with pytest.raises(OutOfRangeError, match="one for each routine"):

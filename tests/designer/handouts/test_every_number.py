@@ -93,7 +93,7 @@ def test_coachs_sheet(name, unit, landscape):
     ledger = opened(data, unit, routine, found, coach=True)
     facts.readings_in_table(ledger, routine, found, tolerances)
     facts.readings_on_drawing(ledger, routine, found)
-    ledger.fact(rf"Drawn at 1:{REAL}\.(?!\d)", (drawn_scale(data, unit), 0.06))
+    ledger.fact(rf"Drawn at 1:{REAL}, balls larger", (drawn_scale(data, unit), 0.06))
     ledger.perhaps("Shot 1:", "Shot 1")
     for shot in found.shots:
         mine = [v for v in found.verdicts if v.shot == shot.shot]
@@ -121,7 +121,7 @@ def test_players_sheet(name, unit):
     ledger = opened(data, unit, routine, found, coach=False)
     facts.readings_in_table(ledger, routine, found)
     facts.readings_on_drawing(ledger, routine, found)
-    ledger.fact(rf"Drawn at 1:{REAL}\.(?!\d)", (drawn_scale(data, unit), 0.06))
+    ledger.fact(rf"Drawn at 1:{REAL}, balls larger", (drawn_scale(data, unit), 0.06))
     for shot in found.shots:
         facts.cards(ledger, routine, shot)
     checks = [check.centre_mm for check in checking_distances(routine)]
