@@ -7,7 +7,7 @@ dash and its hatch; a ball by the letter printed on it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from types import MappingProxyType
 
 INK = "#1b2327"
@@ -95,6 +95,7 @@ class Look:
     text_mm: float = 60.0
     least_text_mm: float = 26.0
     line_mm: float = 4.5
+    _: KW_ONLY
     least_ball_mm: float = 0.0
     points: float = _POINTS
     turned: bool = False

@@ -43,7 +43,7 @@ SHEETS = (
     ("strip", mark("Full-size strips to set clusters by")),
     ("poster", mark("Poster for the wall, one a shot")),
 )
-PAPERS = [("a3", "A3"), ("a4", "A4"), ("a5", "A5"), ("letter", "Letter")]
+PAPERS = [("a3", "A3"), ("a4", "A4"), ("a5", "A5"), ("letter", mark("Letter"))]
 ANSWERS = (
     ("none", mark("not told")),
     ("upside-down", mark("upside-down at the foot")),
@@ -77,7 +77,7 @@ class HandoutDialog(SideWindow):
             [("coach", tr("Coach: with the answers")), ("player", tr("Player: without"))],
         )
         self.answers = _box(tr("Answers"), [(key, tr(words)) for key, words in ANSWERS])
-        self.paper = _box(tr("Paper"), PAPERS)
+        self.paper = _box(tr("Paper"), [(key, tr(name)) for key, name in PAPERS])
         self.paper.setCurrentIndex(self.paper.findData("a4"))
         self.landscape = QCheckBox(tr("Landscape"))
         self.unit = _box(tr("Lengths in"), [("mm", tr("Millimetres")), ("inch", tr("Inches"))])

@@ -30,7 +30,7 @@ def look_at(px_per_mm: float, turned: bool, far: bool = False) -> Look:
     text = min(max(TEXT_PX / px_per_mm, 20.0), 92.0)
     least = min(max(LEAST_TEXT_PX / px_per_mm, 8.0), 60.0)
     line = min(max(LINE_PX / px_per_mm, 0.8), 8.0)
-    return Look(round(text, 1), round(least, 1), round(line, 2), turned, far)
+    return Look(round(text, 1), round(least, 1), round(line, 2), turned=turned, far=far)
 
 
 class TablePicture:
@@ -78,7 +78,7 @@ class TablePicture:
         look = look_at(px_per_mm, view.turned, view.far)
         if self.text_px is not None:
             em, line = round(self.text_px / px_per_mm, 1), round(self.text_px / px_per_mm / 11, 2)
-            look = Look(em, em, line, view.turned, view.far, within=self.part)
+            look = Look(em, em, line, turned=view.turned, far=view.far, within=self.part)
         answer = session.reach.answer_to_draw()
         beneath = session.comparison.shot_answer()
         # With layers of its own (the lesson) every lane is shown.
