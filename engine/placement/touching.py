@@ -18,7 +18,7 @@ def touching_balls(routine: Routine) -> dict[str, tuple[str, ...]]:
     >>> from engine.balls import Ball
     >>> reds = (Ball("a", "red", 500, 500), Ball("b", "red", 552.5, 500), Ball("c", "red", 700, 9))
     >>> touching_balls(Routine(balls=reds))
-    {'b': ('a',)}
+    {'a': ('b',)}
     """
     conditions = conditions_of(routine)
     found: dict[str, tuple[str, ...]] = {}

@@ -88,7 +88,7 @@ def test_question_balls_and_letters_are_large_enough(make_lesson, routine, size)
     assert all(ball_high(lesson, ball) >= BALL * size[1] for ball in reds)
 
 
-@pytest.mark.parametrize(("path", "size"), mixed(DEMOS, SIZES, usual=8))
+@pytest.mark.parametrize(("path", "size"), mixed(DEMOS, SIZES, usual=4))
 @pytest.mark.slow
 def test_every_demo_is_legible(qtbot, make_lesson, path, size):
     """Where balls are smaller than asked, each has a letter beside it that is not."""

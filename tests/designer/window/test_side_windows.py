@@ -44,7 +44,7 @@ OTHERS = (Lesson,)
 @pytest.mark.parametrize(
     ("scale", "look", "longer"),
     share(
-        [("1.5", "dark", "1"), ("1", "light", "1"), ("1.5", "dark", "0"), ("2", "light", "1")], 2
+        [("1.5", "dark", "1"), ("1", "light", "1"), ("1.5", "dark", "0"), ("2", "light", "1")], 1
     ),
 )
 @pytest.mark.slow

@@ -113,6 +113,7 @@ def test_intervals_of_the_two_minute_test_hold():
     assert sum(decided["rolling_resistance"]) >= 0.9 * len(TABLES)
 
 
+@pytest.mark.skipif(not FULL, reason="a long fit: BAIZEWRIGHT_FULL=1")
 @pytest.mark.slow
 def test_two_restitutions_are_found_from_two_speeds():
     """A cushion that gives back 0.96 of a slow ball and 0.84 of a firm one, told apart."""
