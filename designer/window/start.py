@@ -23,6 +23,7 @@ from designer.painters.png import bytes_of
 from designer.places import settle_home
 from designer.texts import use_languages
 from designer.window.application import Application
+from designer.window.garbage import GarbageSearch
 from designer.window.look import dress, put_on
 from engine.errors import BaizewrightError
 from engine.storage import WriteRules, write_file
@@ -72,6 +73,7 @@ def application() -> QApplication:
     QGuiApplication.setDesktopFileName("baizewright")
     speak_as_the_system(app)
     dress(app)
+    GarbageSearch(app)
     return app
 
 

@@ -18,9 +18,11 @@ from engine.routine.values import STUN, LaneAsk, Routine, Shot
 @pytest.fixture(scope="session", autouse=True)
 def one_application(qapp):
     """A whole application from the start: a lesser one made by a painter could not grow."""
+    from designer.window.garbage import GarbageSearch
     from designer.window.look import dress
 
     dress(qapp)
+    GarbageSearch(qapp)
     return qapp
 
 

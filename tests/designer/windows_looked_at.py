@@ -151,13 +151,23 @@ def cut_texts(widget):
 def settle(window):
     """Let a window finish what it does by itself."""
     from PySide6.QtTest import QTest
+    from PySide6.QtWidgets import QApplication
 
-    QTest.qWait(50)
-    while hasattr(window, "work") and hasattr(window.work, "task") and window.work.task.running:
-        QTest.qWait(20)
+    def until(state):
+        for _ in range(3000):
+            if state():
+                return
+            QTest.qWait(20)
+        raise AssertionError("a window does not come to rest within a minute")
+
+    QApplication.processEvents()
+    if hasattr(window, "catch_up"):
+        window.catch_up()
+    until(lambda: not getattr(getattr(getattr(window, "work", 0), "task", 0), "running", False))
     if hasattr(window, "entries") and window.entries.rowCount():
         window.list.setCurrentIndex(window.entries.index(0))
-        QTest.qWait(200)
+        until(lambda: window.entries.pictures_shown > 0)
+    QApplication.processEvents()
 
 
 def _longest_word(text):
@@ -174,6 +184,7 @@ def main(pictures, scale, look, longer):
     from designer import texts
     from designer.lesson.lesson import Lesson
     from designer.open_routine import OpenRoutine, Predictions, Settings
+    from designer.window.garbage import GarbageSearch
     from designer.window.look import dress, put_on
     from designer.window.main_window import DesignerWindow
     from engine.routine.document import Document
@@ -182,6 +193,7 @@ def main(pictures, scale, look, longer):
 
     app = QApplication(sys.argv[:1])
     dress(app)
+    GarbageSearch(app)
     put_on(app, look)
     if longer:
         texts.use_catalogue(LongerCatalogue())
