@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import (
-    QAbstractItemModel,
     QEvent,
     QModelIndex,
     QPersistentModelIndex,
@@ -100,6 +99,8 @@ class LaneList(QListWidget):
             if item.data(_ROW) != row:
                 item.setData(_ROW, row)
                 item.setData(Qt.ItemDataRole.AccessibleTextRole, row.words)
+                # What a row says, whole: parts of it may have been shortened.
+                item.setToolTip(f"{row.words}\n{self.toolTip()}")
             if row.label == chosen and not item.isSelected():
                 self.setCurrentItem(item)
         if chosen not in (row.label for row in rows):
@@ -253,17 +254,3 @@ class _Painter(QStyledItemDelegate):
             painter.setPen(ink_left)
             left = metrics.elidedText(left, Qt.TextElideMode.ElideRight, room)
             painter.drawText(line, flags | Qt.AlignmentFlag.AlignLeft, left)
-
-    def helpEvent(
-        self,
-        event: object,
-        view: QAbstractItemView,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
-    ) -> bool:
-        """What a row says, whole: parts of it may have been shortened."""
-        row = index.data(_ROW)
-        model: QAbstractItemModel | None = index.model()
-        if isinstance(row, LaneRow) and isinstance(model, QAbstractItemModel):
-            model.setData(index, f"{row.words}\n{view.toolTip()}", Qt.ItemDataRole.ToolTipRole)
-        return super().helpEvent(event, view, option, index)  # type: ignore[arg-type]

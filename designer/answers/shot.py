@@ -50,8 +50,8 @@ class ShotPanel(Panel):
         super().__init__(session, parent)
         self.number = QLabel()
         self.number.setObjectName("soft")
-        self.before = IconButton("chevron-left", tr("Shot before"), lambda: self._step(-1))
-        self.after = IconButton("chevron-right", tr("Next shot"), lambda: self._step(1))
+        self.before = IconButton("chevron-left", tr("Shot before"), lambda: session.show_step(-1))
+        self.after = IconButton("chevron-right", tr("Next shot"), lambda: session.show_step(1))
         self.add_shot = IconButton("plus", tr("New shot"), session.shots.add)
         self.more = IconButton("ellipsis", tr("More for this shot"))
         self.menu = QMenu(self.more)
@@ -191,13 +191,6 @@ class ShotPanel(Panel):
         lines = [clearance(wording, one) for one in by_room(found)]
         lines += [*ending(wording, found), *(fact(wording, one) for one in found.cautions)]
         _set(self.detail, "<br>".join(escape(first_up(line)) for line in lines))
-
-    def _step(self, by: int) -> None:
-        ids = [shot.id for shot in self.session.routine.shots]
-        if self.session.shown_shot in ids:
-            at = ids.index(self.session.shown_shot) + by
-            if 0 <= at < len(ids):
-                self.session.show_shot(ids[at])
 
     def _on_pointed(self, label: str) -> None:
         if label and not self.filling:

@@ -10,8 +10,8 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from designer.drawing.look import CHALK, INK, SOFT_INK
 from designer.texts import tr
+from designer.widgets.struck_ball import paint_ball
 
 #: Width of a snooker tip (common practice, no source).
 TIP_MM = 9.5
@@ -102,24 +102,10 @@ class TipFace(QWidget):
         if not self.isEnabled():
             painter.setOpacity(0.35)
         ball = self._ball()
-        painter.setBrush(QColor(CHALK))
-        painter.setPen(QPen(QColor(INK), 2.0 if not self.hasFocus() else 3.2))
-        painter.drawEllipse(ball)
-        self._paint_lines(painter, ball)
+        paint_ball(painter, ball, self._limit, 2.0 if not self.hasFocus() else 3.2)
         self._paint_rule(painter, ball)
         self._paint_tip(painter, ball)
         painter.end()
-
-    def _paint_lines(self, painter: QPainter, ball: QRectF) -> None:
-        middle, half = ball.center(), ball.height() / 2
-        painter.setPen(QPen(QColor(SOFT_INK), 1.0))
-        painter.drawLine(QPointF(ball.left(), middle.y()), QPointF(ball.right(), middle.y()))
-        painter.drawLine(QPointF(middle.x(), ball.top()), QPointF(middle.x(), ball.bottom()))
-        dashed = QPen(QColor(SOFT_INK), 1.2)
-        dashed.setDashPattern([3.0, 3.0])
-        painter.setPen(dashed)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawEllipse(middle, half * self._limit, half * self._limit)
 
     def _paint_rule(self, painter: QPainter, ball: QRectF) -> None:
         x = ball.right() + 10.0

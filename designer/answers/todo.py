@@ -10,7 +10,7 @@ from designer.open_routine.todo import Todo, todo_of
 from designer.texts import mark, tr
 from designer.widgets.panel import Panel
 
-#: The count follows a change after this, ms.
+#: The count follows when changes have rested for this long, ms.
 TALLY_MS = 150
 NOTHING = mark("Nothing to fix: no overlaps, every pot is on, every claim holds.")
 
@@ -44,7 +44,7 @@ class TodoPanel(Panel):
         self._tally.setInterval(TALLY_MS)
         self._tally.timeout.connect(self._count)
         for signal in (session.answered, session.changed):
-            signal.connect(lambda *_: self._tally.isActive() or self._tally.start())
+            signal.connect(lambda *_: self._tally.start())
 
     def _count(self) -> None:
         """Look what there is to fix, as far as it is known; true while more may be found."""

@@ -31,9 +31,9 @@ OPTIONS = {
     "move": "table_options",
     "calibrate": "table_options",
     "photo": "photo_options",
-    "library": "shelf_options",
-    "plan": "shelf_options",
-    "record": "shelf_options",
+    "library": "lesson_options",
+    "plan": "lesson_options",
+    "record": "lesson_options",
 }
 COMMANDS = tuple(OPTIONS)
 #: What names files and folders in the arguments; all else is words.
@@ -119,7 +119,7 @@ def _run(asked: argparse.Namespace) -> int:
 
         return photo_options.run(asked)
     if asked.command in ("library", "plan", "record"):
-        return _run_of_the_shelf(asked)
+        return _run_of_lessons(asked)
     from designer.commands import export_options, exports
 
     if asked.command == "diagram":
@@ -157,7 +157,7 @@ def _run_of_tables(asked: argparse.Namespace) -> int:
     )
 
 
-def _run_of_the_shelf(asked: argparse.Namespace) -> int:
+def _run_of_lessons(asked: argparse.Namespace) -> int:
     if asked.command == "library":
         from designer.commands import library
 

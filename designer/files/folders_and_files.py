@@ -1,4 +1,4 @@
-"""What the shelf's windows ask: which file or folder, and whether something may go."""
+"""What windows beside the table ask: which file or folder, and whether something may go."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from designer.files.asking import where_to_write
 from designer.files.losses import LossAsker
 
 
-class ShelfAsker(LossAsker):
+class FolderAsker(LossAsker):
     """Asks by dialogs; tests and scripts put another in its place."""
 
     def folder(self, title: str, start: Path) -> Path | None:

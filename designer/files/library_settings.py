@@ -1,4 +1,4 @@
-"""Where the shelf keeps what is its own, and which folders belong to the library."""
+"""Which folders belong to the library, and where its index and the practice records are kept."""
 
 from __future__ import annotations
 

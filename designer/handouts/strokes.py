@@ -1,12 +1,6 @@
-"""The strokes of a shot as cards to choose from, in an order that gives no letter away.
-
-They are sorted by how they are struck and then shuffled by a seed that belongs to the routine and
-the shot: which stroke is which letter has no part in it.
-"""
+"""The strokes of a shot as cards to choose from, in an order that gives no letter away."""
 
 from __future__ import annotations
-
-import random
 
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
@@ -19,6 +13,7 @@ from designer.texts import tr
 from designer.words.figures import angle, pace, side_place
 from designer.words.in_short import tip_in_short
 from engine.results import Lane, ShotAnswer
+from engine.routine.shuffling import shuffled_lanes
 from engine.routine.values import Shot
 
 _FACE = 13.0 * mm
@@ -27,11 +22,8 @@ _LEAST_WIDTH = 40.0 * mm
 
 def shuffled(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Lane]:
     """The lanes in the order their strokes are numbered in."""
-    lanes = list(answer.lanes) if answer is not None else []
-    lanes.sort(key=lambda lane: (lane.tip_height, lane.pace, lane.side, lane.elevation_deg))
-    seed = sheet.routine.id or sheet.routine.title
-    random.Random(f"{seed!r}/{shot.id!r}").shuffle(lanes)
-    return lanes
+    found = {lane.label: lane for lane in (answer.lanes if answer is not None else ())}
+    return [found[label] for label in shuffled_lanes(sheet.routine, shot) if label in found]
 
 
 def stroke_cards(

@@ -2,22 +2,10 @@
 
 from __future__ import annotations
 
-import random
 import re
 from dataclasses import dataclass, field
 
 from engine.routine.values import Shot
-
-
-def shuffled(routine_id: str, shot: Shot) -> tuple[str, ...]:
-    """The lanes of a shot in the order of their cards: always the same for this step.
-
-    The order comes from what the step is called in its file, so that neither a lane's letter nor
-    its place in the coach's list says which card it is.
-    """
-    labels = sorted(lane.label for lane in shot.lanes)
-    random.Random(f"{routine_id} {shot.id}").shuffle(labels)
-    return tuple(labels)
 
 
 def names_ends(shot: Shot) -> bool:

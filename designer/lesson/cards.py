@@ -11,10 +11,11 @@ from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPalette, 
 from PySide6.QtWidgets import QWidget
 
 from designer.drawing.gaps import YES
-from designer.drawing.look import CHALK, INK, SOFT_INK
+from designer.drawing.look import INK, SOFT_INK
 from designer.lesson.letters import letters
 from designer.texts import tr
-from designer.widgets.tones import ON_DARK, is_dark
+from designer.widgets.struck_ball import paint_ball
+from designer.widgets.tones import on_screen
 from designer.words.figures import list_of
 
 #: Width of a tip over the cue ball's radius, and the miscue limit drawn as a ring.
@@ -94,7 +95,7 @@ class Card(QWidget):
         face, palette = self.face, self.palette()
         chosen = palette.color(QPalette.ColorRole.Link)
         ground = palette.color(QPalette.ColorRole.Base)
-        painter.setPen(QPen(chosen, 5.0) if face.guessed else QPen(_soft(), 1.2))
+        painter.setPen(QPen(chosen, 5.0) if face.guessed else QPen(on_screen(SOFT_INK), 1.2))
         painter.setBrush(_mixed(ground, chosen, 0.16) if face.playing else ground)
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(3.0, 3.0, -3.0, -3.0), 10.0, 10.0)
 
@@ -178,24 +179,10 @@ def _mixed(one: QColor, other: QColor, share: float) -> QColor:
     return QColor.fromRgbF(*(a + (b - a) * share for a, b in pairs))
 
 
-def _soft() -> QColor:
-    return QColor(ON_DARK[SOFT_INK] if is_dark() else SOFT_INK)
-
-
 def _paint_ball(painter: QPainter, ball: QRectF, face: Face) -> None:
-    """The cue ball over the cue, the ring of the miscue limit, the tip."""
+    """The cue ball over the cue, and the tip on it."""
     half, middle = ball.width() / 2.0, ball.center()
-    painter.setPen(QPen(QColor(INK), max(half * 0.03, 1.2)))
-    painter.setBrush(QColor(CHALK))
-    painter.drawEllipse(ball)
-    ring = QPen(QColor(SOFT_INK), 1.0)
-    painter.setPen(ring)
-    for across in (QPointF(half, 0.0), QPointF(0.0, half)):
-        painter.drawLine(middle - across, middle + across)
-    ring.setDashPattern([3.0, 3.0])
-    painter.setPen(ring)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawEllipse(middle, half * face.limit, half * face.limit)
+    paint_ball(painter, ball, face.limit, max(half * 0.03, 1.2))
     if face.tip is not None:
         right, up = face.tip
         painter.setPen(Qt.PenStyle.NoPen)

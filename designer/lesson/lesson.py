@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from designer.drawing.layers import QUESTION_LAYERS
 from designer.drawing.look import lane_pattern
-from designer.lesson.asked import Asked, names_ends, shuffled
+from designer.lesson.asked import Asked, names_ends
 from designer.lesson.cards import IN_COLUMN, Cards
 from designer.lesson.coach_window import CoachWindow
 from designer.lesson.crop import crop, whole
@@ -24,6 +24,7 @@ from designer.table_view import ReadOnlyTable
 from designer.table_view.trails import Trail, trail_of
 from designer.texts import tr
 from designer.words.names import shortened
+from engine.routine.shuffling import shuffled_lanes
 from engine.routine.values import Shot
 
 #: Speed of the slow way of playing, over the true one.
@@ -106,7 +107,7 @@ class Lesson(QWidget):
         session, shot = self._session, self._session.shot
         if shot is None:
             return Asked(())
-        order, known = shuffled(session.routine.id, shot), self._steps.get(shot.id)
+        order, known = shuffled_lanes(session.routine, shot), self._steps.get(shot.id)
         if known is None or known.order != order:
             known = self._steps[shot.id] = Asked(order)
         return known

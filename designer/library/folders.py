@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QMenu, QToolButton, QWidget
 
-from designer.files.folders_and_files import ShelfAsker
+from designer.files.folders_and_files import FolderAsker
 from designer.files.library_settings import LibrarySettings
 from designer.texts import tr
 
@@ -18,7 +18,7 @@ class FoldersButton(QToolButton):
     changed = Signal()
 
     def __init__(
-        self, keeping: LibrarySettings, asker: ShelfAsker, parent: QWidget | None = None
+        self, keeping: LibrarySettings, asker: FolderAsker, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
         self._keeping, self.asker = keeping, asker

@@ -159,7 +159,19 @@ class Editing(QObject):
         if shot_id != self.shown_shot:
             self.shown_shot = shot_id
             self.keep_pointing()
+            self._on_shot_shown()
             self.pointed.emit()
+
+    def _on_shot_shown(self) -> None:
+        """What has to be there before anybody hears of another shot."""
+
+    def show_step(self, by: int) -> None:
+        """Show the shot that comes so many later in the order of steps, if there is one."""
+        ids = [shot.id for shot in self.routine.shots]
+        if self.shown_shot in ids:
+            at = ids.index(self.shown_shot) + by
+            if 0 <= at < len(ids):
+                self.show_shot(ids[at])
 
     def set_view(self, view: View) -> None:
         """Show the routine another way."""

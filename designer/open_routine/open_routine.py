@@ -57,13 +57,14 @@ class OpenRoutine(Answering):
 
     def show_shot(self, shot_id: str) -> None:
         """Show another shot."""
-        if shot_id == self.shown_shot:
-            return
-        super().show_shot(shot_id)
+        if shot_id != self.shown_shot:
+            super().show_shot(shot_id)
+            self.answered.emit()
+
+    def _on_shot_shown(self) -> None:
         if self.shot_answer is None:
             self._answer()
         self.reach.follow()
-        self.answered.emit()
 
     def set_view(self, view: View) -> None:
         """Show the routine another way."""

@@ -9,11 +9,10 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPalette, QPen, QTransform
+from PySide6.QtGui import QFont, QPainter, QPaintEvent, QPalette, QPen, QTransform
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from designer.drawing.build import set_up_in_words
-from designer.drawing.dark import on_dark
 from designer.drawing.layers import Layers
 from designer.drawing.look import LANE_PATTERNS
 from designer.drawing.model import Bounds
@@ -23,7 +22,7 @@ from designer.table_view.replaying import LEFT_OUT, paint_replay
 from designer.table_view.table_picture import TablePicture
 from designer.table_view.trails import Trail, paint_name, paint_trail
 from designer.texts import tr
-from designer.widgets.tones import is_dark
+from designer.widgets.tones import is_dark, on_screen
 
 #: The ring round the pocket: its colour, and its radius over that of the fall.
 RING, RING_REACH = LANE_PATTERNS[1].colour, 1.6
@@ -132,6 +131,6 @@ class ReadOnlyTable(QWidget):
         scale = math.hypot(matrix.m11(), matrix.m12())
         radius = pocket.fall_radius_mm * RING_REACH * scale
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        pen = QPen(QColor(on_dark(RING) if is_dark() else RING), max(radius * 0.1, 3.0))
+        pen = QPen(on_screen(RING), max(radius * 0.1, 3.0))
         painter.setPen(pen)
         painter.drawEllipse(matrix.map(QPointF(*pocket.fall_mm)), radius, radius)

@@ -11,9 +11,8 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPolygonF, QTransform
 
-from designer.drawing.dark import on_dark
 from designer.drawing.look import INK, PAPER, LanePattern
-from designer.widgets.tones import is_dark
+from designer.widgets.tones import on_screen
 
 if TYPE_CHECKING:
     # It loads the shot engine, which the first painted window must not wait for.
@@ -90,13 +89,13 @@ def paint_name(
     keep_off: Sequence[QPointF],
 ) -> QPointF:
     """The trail's name in a disc by its end, off balls and other discs if it can; its middle."""
-    radius, dark = font.pixelSize() * 0.72, is_dark()
+    radius = font.pixelSize() * 0.72
     at = _name_place(_line(trail, matrix), area, radius, keep_off)
     painter.save()
     painter.setPen(QPen(_colour(trail), font.pixelSize() * 0.11))
-    painter.setBrush(QColor(on_dark(PAPER) if dark else PAPER))
+    painter.setBrush(on_screen(PAPER))
     painter.drawEllipse(at, radius, radius)
-    painter.setPen(QColor(on_dark(INK) if dark else INK))
+    painter.setPen(on_screen(INK))
     painter.setFont(font)
     box = QRectF(at.x() - radius, at.y() - radius, 2 * radius, 2 * radius)
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, trail.name)
@@ -109,7 +108,7 @@ def _line(trail: Trail, matrix: QTransform) -> QPolygonF:
 
 
 def _colour(trail: Trail) -> QColor:
-    return QColor(on_dark(trail.pattern.colour) if is_dark() else trail.pattern.colour)
+    return on_screen(trail.pattern.colour)
 
 
 def _name_place(

@@ -8,7 +8,7 @@ from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QPushButton, QWidget
 
-from designer.files.folders_and_files import ShelfAsker
+from designer.files.folders_and_files import FolderAsker
 from designer.files.library_settings import LibrarySettings
 from designer.open_routine import OpenRoutine, Settings
 from designer.open_routine.task import Progress, Task
@@ -97,7 +97,7 @@ class OwnWindow(SideWindow):
     def __init__(self, settings: Settings, title: str) -> None:
         super().__init__(title, None, Qt.WindowType.Window)
         self.settings, self.keeping = settings, LibrarySettings(settings)
-        self.asker = ShelfAsker(self)
+        self.asker = FolderAsker(self)
         self.note = PlainLabel(name=tr("Message"))
         self.links = FileLinks()
         self.links.failed.connect(self.tell)

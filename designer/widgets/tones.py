@@ -5,16 +5,17 @@ from __future__ import annotations
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
 from designer.drawing.dark import on_dark
+from designer.drawing.look import INK, SOFT_INK
 
 #: Words, not colours, carry a verdict; the colours only help the eye (dark enough on white).
-GOOD, BAD, SOFT = "#00604a", "#a03c00", "#59646a"
+GOOD, BAD, SOFT = "#00604a", "#a03c00", SOFT_INK
 #: Colours of words on a light ground, and what stands for them on a dark one. Each pair keeps a
 #: contrast of 4.5 to 1 or more (WCAG 2.1, success criterion 1.4.3).
 ON_DARK = {
-    "#00604a": "#5fd0ae",
-    "#a03c00": "#ff9d66",
-    "#59646a": "#aab4b9",
-    "#1b2327": "#eceae4",
+    GOOD: "#5fd0ae",
+    BAD: "#ff9d66",
+    SOFT: on_dark(SOFT),
+    INK: on_dark(INK),
     "#7a4a00": "#f0bd62",
     "#a31621": "#ff8f92",
 }

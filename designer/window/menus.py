@@ -284,8 +284,8 @@ class Menus:
                 Entry(tr("Event before"), lambda: player.step(-1), "Ctrl+,"),
                 Entry(tr("Back to the set-up"), player.close),
                 None,
-                Entry(tr("Next step"), lambda: self._show_step(1), "Ctrl+PgDown"),
-                Entry(tr("Step before"), lambda: self._show_step(-1), "Ctrl+PgUp"),
+                Entry(tr("Next step"), lambda: session.show_step(1), "Ctrl+PgDown"),
+                Entry(tr("Step before"), lambda: session.show_step(-1), "Ctrl+PgUp"),
                 Entry(tr("Move step later"), lambda: session.shots.move(1), "Ctrl+Shift+PgDown"),
                 Entry(tr("Move step earlier"), lambda: session.shots.move(-1), "Ctrl+Shift+PgUp"),
             ],
@@ -354,13 +354,6 @@ class Menus:
 
     def _choose_all(self) -> None:
         self._session.choose_balls([ball.id for ball in self._session.routine.balls])
-
-    def _show_step(self, count: int) -> None:
-        ids = [shot.id for shot in self._session.routine.shots]
-        if self._session.shown_shot in ids:
-            at = ids.index(self._session.shown_shot) + count
-            if 0 <= at < len(ids):
-                self._session.show_shot(ids[at])
 
     def _show_end(self) -> None:
         self.about.setChecked(self._session.view.far)

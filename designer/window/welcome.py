@@ -16,7 +16,6 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QToolButton, QVBoxLay
 from designer.open_routine import OpenRoutine
 from designer.texts import mark, tr
 from designer.widgets.tones import SOFT, toned
-from designer.window.routine_tiles import tile
 
 PLACE = mark("<b>Place the cue ball</b>: drag it from the row above.")
 AIM = mark("<b>Choose a ball and its pocket</b>: double-click both.")
@@ -52,7 +51,8 @@ class Welcome(QFrame):
         self._soon.setInterval(0)
         self._soon.timeout.connect(self._one_more)
         canvas.installEventFilter(self)
-        session.changed.connect(self.refresh)
+        self._shown: tuple[list[str], bool] | None = None
+        session.changed.connect(self._on_changed)
         session.view_changed.connect(self.refresh)
         self.refresh()
 
@@ -68,9 +68,15 @@ class Welcome(QFrame):
             words for words, is_done in zip((PLACE, AIM, GAP), done, strict=True) if not is_done
         ]
 
-    def refresh(self, _change: object = None) -> None:
+    def _on_changed(self, _change: object) -> None:
+        """A ball that is dragged changes nothing here."""
+        if (self.steps_left(), not self._session.routine.balls) != self._shown:
+            self.refresh()
+
+    def refresh(self) -> None:
         """Show the steps that are left, and the examples while the table is empty."""
         left, empty = self.steps_left(), not self._session.routine.balls
+        self._shown = left, empty
         self.setVisible(bool(left))
         if not left:
             return
@@ -111,6 +117,8 @@ class Welcome(QFrame):
         if not self._left or not self.isVisible():
             self._soon.stop()
             return
+        from designer.window.routine_tiles import tile
+
         path = self._left.pop(0)
         found = tile(path)
         if found is not None:

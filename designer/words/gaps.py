@@ -14,10 +14,10 @@ from engine.results import Choice, GapVerdict, ReachWindow, TriedStrike
 from engine.units import rounded
 
 _GRADES = {
-    "easy": mark("Easy for a {player}."),
-    "fair": mark("Fair for a {player}."),
-    "hard": mark("Hard for a {player}."),
-    "paper-only": mark("On paper only for a {player}."),
+    "easy": mark("easy for a {player}"),
+    "fair": mark("fair for a {player}"),
+    "hard": mark("hard for a {player}"),
+    "paper-only": mark("on paper only for a {player}"),
 }
 #: Windows told in a sentence, the largest first.
 _TOLD = 2
@@ -94,7 +94,7 @@ def forgives_most(wording: Wording, best: TriedStrike | Choice) -> str:
         return " ".join([told, *finer(wording, best)])
     more = finer(wording, best)
     if best.grade:
-        more.append(tr(_GRADES[best.grade], player=tr(best.player)))
+        more.append(sentence(grade(best)))
     if best.after_cushions:
         over = tr_count(
             "It goes over {count} cushion first.", "It goes over {count} cushions first.",
@@ -104,6 +104,11 @@ def forgives_most(wording: Wording, best: TriedStrike | Choice) -> str:
     if best.by_jaw:
         more.append(tr("One of them is a jaw: do not count on it."))
     return " ".join([told, *more])
+
+
+def grade(best: Choice) -> str:
+    """How hard a strike is for the player asked about; "" where that is not known."""
+    return tr(_GRADES[best.grade], player=tr(best.player)) if best.grade else ""
 
 
 def finer(wording: Wording, best: TriedStrike | Choice) -> list[str]:

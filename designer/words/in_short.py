@@ -10,6 +10,7 @@ from designer.words.errors import error_told
 from designer.words.facts import fact
 from designer.words.figures import angle, chance, first_up, pace_span, room
 from designer.words.fullness import fullness_in_short
+from designer.words.gaps import grade
 from designer.words.lanes import by_room
 from designer.words.names import id_as_words, printed_letters
 from designer.words.strikes import tip_and_pace
@@ -17,13 +18,6 @@ from designer.words.wording import Wording
 from engine.results import GapPass, GapVerdict, Lane, PotAnswer
 from engine.routine.values import Claim, Gap
 from engine.units import rounded
-
-_GRADES = {
-    "easy": mark("easy for a {player}"),
-    "fair": mark("fair for a {player}"),
-    "hard": mark("hard for a {player}"),
-    "paper-only": mark("on paper only for a {player}"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,8 +156,8 @@ def claim_in_short(wording: Wording, said: Claim, holds: bool) -> InShort:
 def _how_hard(found: GapVerdict | None) -> str:
     """How hard the most forgiving strike is for the player asked about, and the chance."""
     choice = found.choice if found is not None else None
-    if choice is None or choice.grade not in _GRADES:
+    told = grade(choice) if choice is not None else ""
+    if choice is None or not told:
         return ""
-    told = tr(_GRADES[choice.grade], player=tr(choice.player))
     shares = [share for name, share, _, _ in choice.chances if name == choice.player]
     return tr("{grade}, {chance}", grade=told, chance=chance(shares[0])) if shares else told

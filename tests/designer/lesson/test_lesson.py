@@ -5,6 +5,8 @@ from dataclasses import replace
 import pytest
 from PySide6.QtCore import QPointF, Qt
 
+from designer.handouts.sheet import Sheet
+from designer.handouts.strokes import shuffled
 from designer.lesson.lesson import SLOW
 from engine.routine import edits
 from engine.routine.values import LaneAsk, Shot
@@ -58,6 +60,15 @@ def test_nothing_of_the_answer_shows_before_a_key(lesson, session):
     assert not session.player.is_open and not lesson.verdict.text()
     assert not lesson.table.layers.lanes and not lesson.table.layers.rim_letters
     assert "lane" not in told.lower() and "clears red" not in told
+
+
+def test_a_card_has_the_number_its_stroke_has_on_paper(lesson, session):
+    """ "Card 2" of the lesson and stroke 2 of the player's sheet are one stroke."""
+    answer = session.full_answer()
+    sheet = Sheet(session.routine, answer, "mm", "player")
+    shot, found = session.routine.shots[0], answer.shots[0]
+    on_paper = [lane.label for lane in shuffled(sheet, shot, found)]
+    assert list(lesson.asked.order) == on_paper and len(on_paper) == 3
 
 
 @pytest.mark.quick
