@@ -5,9 +5,9 @@
 Compiled functions cannot be watched, so the parts that are compiled are measured by tests that are
 quick enough as plain Python (NUMBA_DISABLE_JIT=1), the rest by the tests as they always run, which
 here is where Qt, reportlab and the designer cannot be imported; both are put together. Tests marked
-slow are left out but for those in `SLOW`: they prove the same branches at length, and counting
-makes them slower. The report is written to build/coverage.txt. The exit code is 1 for too few
-branches or a test that failed.
+slow are left out but for those in `SLOW` and `SLOW_AS_PLAIN`: they prove the same branches at
+length, and counting makes them slower. The report is written to build/coverage.txt. The exit code
+is 1 for too few branches or a test that failed.
 """
 
 from __future__ import annotations
@@ -33,6 +33,8 @@ AS_PLAIN = (
     "tests/engine/reach/test_judged_ways.py",
     "tests/engine/reach/test_small_reach.py",
 )
+#: Slow tests of what is compiled that take branches no other does, within seconds as plain Python.
+SLOW_AS_PLAIN = ("tests/engine/motion/test_cushion.py",)
 #: Slow tests that take branches no other does.
 SLOW = (
     "tests/engine/plans",
@@ -69,13 +71,14 @@ def main() -> int:
             "usual": begun("usual", ("engine", "tests/engine", "--doctest-modules")),
             "slow": begun("slow", SLOW, "slow"),
             "plain": begun("plain", AS_PLAIN, NUMBA_DISABLE_JIT="1"),
+            "dear": begun("dear", SLOW_AS_PLAIN, "slow", NUMBA_DISABLE_JIT="1"),
         }
         for name, run in running.items():
             print(f"{name}: tests ended with {run.wait()}", flush=True)
         if any(run.returncode for run in running.values()):
             return 1
     coverage = [sys.executable, "-m", "coverage"]
-    data = [str(OUT / f".coverage.{name}") for name in ("usual", "slow", "plain")]
+    data = [str(OUT / f".coverage.{name}") for name in ("usual", "slow", "plain", "dear")]
     whole = f"--data-file={OUT / '.coverage'}"
     subprocess.run([*coverage, "combine", "--keep", whole, *data], cwd=HOUSE, check=True)
     told = subprocess.run(

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QImage, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -22,6 +22,8 @@ Strike = tuple[float, float]
 
 #: Steps of the sight by keys: mm of tip height and paces; with Shift so many times as far.
 STEP_MM, STEP_PACE, LONG = 0.5, 0.1, 5
+#: From the middle of the diamond of what forgives most to its corners, px.
+BEST_REACH = 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,8 @@ class ReachChart(QWidget):
         self._sight: Strike | None = None
         self._image: QImage | None = None
         self._image_key: tuple[object, ...] = ()
-        self._labels: dict[int, tuple] = {}
+        self._plain = np.zeros((0, 0), dtype=np.int8)
+        self._words_at: dict[int, QRectF] | None = None
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.CrossCursor)
@@ -82,6 +85,7 @@ class ReachChart(QWidget):
         """Mark the shot's lanes, and the strike that forgives most."""
         if (marks, best) != (self._marks, self._best):
             self._marks, self._best = marks, best
+            self._words_at = None
             self.update()
 
     @property
@@ -221,31 +225,59 @@ class ReachChart(QWidget):
             lowest = (self._lowest + self._limit) / (2.0 * self._limit)
             shown = on_pixels(self._kinds, max(0.0, lowest), wide, high)
             self._image, self._image_key = picture(shown, ratio), key
-            metrics = self.fontMetrics()
-            plain = shown[:: max(1, round(ratio)), :: max(1, round(ratio))]
-            scale = plot.width() / plain.shape[1]
-            sizes = {
-                index: (
-                    round((metrics.horizontalAdvance(kind.word) + 12) / scale),
-                    round((metrics.height() + 4) / scale),
-                )
-                for index, kind in enumerate(KINDS)
-            }
-            places = label_places(plain, sizes)
-            self._labels = {index: (x * scale, y * scale) for index, (x, y) in places.items()}
+            # as the widget's own pixels, whatever the screen's scale
+            step = max(1, round(ratio))
+            self._plain, self._words_at = shown[::step, ::step], None
+        if self._words_at is None:
+            self._words_at = self._word_places(plot)
         painter.drawImage(plot.topLeft(), self._image)
-        metrics = self.fontMetrics()
-        for index, (x, y) in self._labels.items():
-            word = KINDS[index].word
-            box = QRectF(0, 0, metrics.horizontalAdvance(word) + 8, metrics.height() + 1)
-            box.moveCenter(plot.topLeft() + QPointF(x, y))
+        for index, box in self._words_at.items():
             ground = QColor(PAPER)
             ground.setAlphaF(0.86)
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(ground)
             painter.drawRoundedRect(box, 3, 3)
             painter.setPen(QColor(INK))
-            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, word)
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, KINDS[index].word)
+
+    def _word_places(self, plot: QRectF) -> dict[int, QRectF]:
+        """Where each region's word has room: off the lanes' letters and the strike's own word."""
+        free, scale = self._plain.copy(), plot.width() / self._plain.shape[1]
+        for taken in self.marked_boxes():
+            box = taken.translated(-plot.topLeft())
+            rows = slice(max(0, int(box.top() / scale)), max(0, int(box.bottom() / scale) + 1))
+            columns = slice(max(0, int(box.left() / scale)), max(0, int(box.right() / scale) + 1))
+            free[rows, columns] = -1
+        sizes = [self._word_size(kind.word) for kind in KINDS]
+        room = {
+            index: (round((size.width() + 4) / scale), round((size.height() + 3) / scale))
+            for index, size in enumerate(sizes)
+        }
+        found = {}
+        for index, (x, y) in label_places(free, room).items():
+            found[index] = QRectF(QPointF(), sizes[index])
+            found[index].moveCenter(plot.topLeft() + QPointF(x, y) * scale)
+        return found
+
+    def _word_size(self, word: str) -> QSizeF:
+        metrics = self.fontMetrics()
+        return QSizeF(metrics.horizontalAdvance(word) + 8, metrics.height() + 1)
+
+    def marked_boxes(self) -> list[QRectF]:
+        """What the marks cover: letters of lanes, and the strike that forgives most."""
+        reach = self._mark_reach() + 5.0
+        found = [_square(self.place_of(mark.tip_height, mark.pace), reach) for mark in self._marks]
+        if self._best is not None:
+            at = self.place_of(*self._best)
+            found += [_square(at, BEST_REACH), self._beside(at, tr("forgives most"), BEST_REACH)]
+        return found
+
+    def word_boxes(self) -> dict[int, QRectF]:
+        """Where the words of the regions were painted, by the index of their kind."""
+        return dict(self._words_at or {})
+
+    def _mark_reach(self) -> float:
+        return self.fontMetrics().height() * 0.56
 
     def _paint_axes(self, painter: QPainter, plot: QRectF) -> None:
         metrics = self.fontMetrics()
@@ -286,11 +318,9 @@ class ReachChart(QWidget):
         at = self.place_of(*self._best)
         painter.setPen(QPen(QColor(INK), 1.6))
         painter.setBrush(QColor("#f4cf2d"))
-        reach = 7.0
-        painter.drawPolygon(
-            [at + QPointF(x * reach, y * reach) for x, y in ((0, -1), (1, 0), (0, 1), (-1, 0))]
-        )
-        box = self._beside(at, tr("forgives most"), reach)
+        corners = ((0, -1), (1, 0), (0, 1), (-1, 0))
+        painter.drawPolygon([at + QPointF(x * BEST_REACH, y * BEST_REACH) for x, y in corners])
+        box = self._beside(at, tr("forgives most"), BEST_REACH)
         painter.setPen(QPen(QColor(SOFT_INK), 0.8))
         painter.setBrush(QColor(PAPER))
         painter.drawRoundedRect(box, 3, 3)
@@ -299,8 +329,7 @@ class ReachChart(QWidget):
 
     def _beside(self, at: QPointF, text: str, reach: float) -> QRectF:
         """A box for a text beside a place, inside the map."""
-        metrics, plot = self.fontMetrics(), self._plot()
-        box = QRectF(0, 0, metrics.horizontalAdvance(text) + 8, metrics.height() + 1)
+        plot, box = self._plot(), QRectF(QPointF(), self._word_size(text))
         box.moveCenter(at)
         right = at.x() + reach + 3 + box.width() <= plot.right()
         if right:
@@ -317,7 +346,7 @@ class ReachChart(QWidget):
         """The lane's letter in a ring; the selected lane's ring is doubled."""
         at = self.place_of(mark.tip_height, mark.pace)
         colour = QColor(lane_pattern(mark.index).colour)
-        reach = self.fontMetrics().height() * 0.56
+        reach = self._mark_reach()
         painter.setBrush(QColor(PAPER))
         if mark.selected:
             painter.setPen(QPen(QColor(INK), 1.4))
@@ -351,3 +380,7 @@ class ReachChart(QWidget):
             left, reach, max(10.0, self.width() - left - reach),
             max(10.0, self.height() - reach - 2 * line - 12.0),
         )  # fmt: skip
+
+
+def _square(at: QPointF, reach: float) -> QRectF:
+    return QRectF(at.x() - reach, at.y() - reach, 2 * reach, 2 * reach)

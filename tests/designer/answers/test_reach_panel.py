@@ -9,6 +9,7 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 
 from designer.answers import reach_kinds as kinds
+from designer.answers.reach_chart import LaneMark, ReachChart
 from designer.answers.reach_paint import label_places, on_pixels, picture
 from designer.words.figures import pace as pace_told
 from engine.judging import outcomes
@@ -208,3 +209,21 @@ def test_no_room_for_the_cue_is_shown_and_words_stand_inside_their_region():
     assert set(places) == {kinds.THREADS}
     x, y = places[kinds.THREADS]
     assert (shown[int(y) - 8 : int(y) + 8, int(x) - 30 : int(x) + 30] == kinds.THREADS).all()
+
+
+@pytest.mark.parametrize("pace", (1.0, 3.2, 5.5, 9.9))
+@pytest.mark.parametrize("tip", (-0.5, -0.2, 0.0, 0.3, 0.5))
+def test_no_word_lies_under_a_mark(qtbot, tip, pace):
+    """Seen: "forgives most" over the half of "touches an edge"."""
+    chart = ReachChart()
+    qtbot.addWidget(chart)
+    chart.resize(420, 330)
+    lattice = np.full((40, 40), kinds.MISSES, dtype=np.int8)
+    lattice[:, 10:30] = kinds.EDGE
+    chart.show_kinds(lattice, -0.5)
+    for marked in ((), (LaneMark("A", 0, -tip, pace, True), LaneMark("B", 1, 0.0, 5.5, False))):
+        chart.show_marks(marked, (tip, pace))
+        chart.grab()
+        words, covered = chart.word_boxes(), chart.marked_boxes()
+        assert set(words) == {kinds.MISSES, kinds.EDGE} and len(covered) == 2 + len(marked)
+        assert not [one for one in words.values() for box in covered if one.intersects(box)]
