@@ -10,6 +10,7 @@ import pytest
 from PIL import Image
 
 from designer.commands.main import main
+from tests.shares import share
 
 DEMO = str(next((Path(__file__).parents[3] / "layouts_demo").glob("11-*.json")))
 POINTS = {"a3": (841.9, 1190.6), "a4": (595.3, 841.9), "a5": (419.5, 595.3),
@@ -55,7 +56,7 @@ def test_a_lane_there_is_none_of_is_refused(tmp_path, capsys, qapp):
     assert "Z" in capsys.readouterr().err and not (tmp_path / "x.gif").exists()
 
 
-@pytest.mark.parametrize("paper", POINTS)
+@pytest.mark.parametrize("paper", share(POINTS, 2))
 @pytest.mark.slow
 def test_sheets_on_every_paper(tmp_path, paper):
     data = made(tmp_path, "x.pdf", "--paper", paper, "--for", "player")

@@ -15,6 +15,7 @@ from designer.drawing.placing import boxes_meet, circle_meets_box, text_box
 from engine.balls import Ball
 from engine.routine.values import Gap, Routine
 from tests.designer.samples.invented_answers import R, blue_and_back, placement, ten_balls
+from tests.shares import mixed
 
 
 def texts(drawing, *names):
@@ -206,8 +207,7 @@ def random_routine(seed: int) -> Routine:
     return Routine(balls=tuple(balls))
 
 
-@pytest.mark.parametrize("turned", [False, True])
-@pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.parametrize(("unit", "turned"), mixed(("mm", "inch"), (False, True), usual=2))
 @pytest.mark.slow
 def test_readings_overlap_neither_each_other_nor_balls_nor_the_table(turned, unit):
     _, answer = blue_and_back()

@@ -25,7 +25,7 @@ from engine.placement import placements
 from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from tests.designer.samples.random_tables import random_balls
-from tests.shares import FULL
+from tests.shares import FULL, share
 
 ROUTINES = 200 if FULL else 16
 VARIANTS = [
@@ -123,7 +123,7 @@ def _own_ball(text: Text, ink: shapely.Geometry, shapes) -> list[int]:
     return own + hidden
 
 
-@pytest.mark.parametrize(("paper", "landscape", "unit"), VARIANTS)
+@pytest.mark.parametrize(("paper", "landscape", "unit"), share(VARIANTS, 2))
 @pytest.mark.slow
 def test_no_text_touches_anything(qapp, capsys, paper, landscape, unit):
     found: list[Tight] = []

@@ -18,6 +18,7 @@ from engine.balls import Ball
 from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine, Shot
 from engine.storage import Plan, PlanItem, save_plan, save_routine
 from tests.designer.handouts.ledger import flat, text_of
+from tests.shares import mixed
 
 ASK, TELL, NOTE, TITLE = "Which way off it?", "Back with screw.", "Keep it level.", "Long screw"
 LANES = (LaneAsk("A", 0.4, 4.0), LaneAsk("B", STUN, 4.0), LaneAsk("C", -0.4, 4.0))
@@ -55,8 +56,9 @@ def pages_of(data):
     return [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
 
 
-@pytest.mark.parametrize("landscape", [False, True])
-@pytest.mark.parametrize("case", [*NONE_OF_IT, *A_PART])
+@pytest.mark.parametrize(
+    ("case", "landscape"), mixed((*NONE_OF_IT, *A_PART), (False, True), usual=5)
+)
 @pytest.mark.slow
 def test_the_coachs_sheet_keeps_all_and_says_why(case, landscape):
     routine = {**NONE_OF_IT, **A_PART}[case]
@@ -98,8 +100,7 @@ def test_what_can_be_played_of_a_shot_is_drawn_and_told(case):
     assert "To A" in steps and "nothing to build up" not in steps
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
-@pytest.mark.parametrize("case", NONE_OF_IT)
+@pytest.mark.parametrize(("case", "sheet"), mixed(NONE_OF_IT, SHEETS, usual=6))
 @pytest.mark.slow
 def test_the_players_sheets_say_so_and_give_nothing_away(case, sheet):
     routine = NONE_OF_IT[case]

@@ -29,7 +29,7 @@ from engine.storage import load_routine
 from tests.designer.handouts import sheet_facts as facts
 from tests.designer.handouts.ledger import REAL, Ledger
 from tests.designer.samples.random_tables import random_balls
-from tests.shares import FULL
+from tests.shares import FULL, mixed
 
 DEMOS = sorted((Path(__file__).parents[3] / "layouts_demo").glob("*.json"))
 NAMES = [path.stem for path in DEMOS] if FULL else [path.stem for path in DEMOS[3:4]]
@@ -82,8 +82,10 @@ def names_of(routine) -> list[str]:
             *(ball.id for ball in routine.balls)]  # fmt: skip
 
 
-@pytest.mark.parametrize("name", ALL)
-@pytest.mark.parametrize(("unit", "landscape"), [("mm", False), ("inch", True)])
+@pytest.mark.parametrize(
+    ("name", "unit", "landscape"),
+    [(name, *way) for name, way in mixed(ALL, (("mm", False), ("inch", True)), usual=3)],
+)
 @pytest.mark.slow
 def test_coachs_sheet(name, unit, landscape):
     routine, found = case(name)
@@ -112,8 +114,7 @@ def test_coachs_sheet(name, unit, landscape):
     assert not re.search(r"\b(nan|inf|None)\b", ledger.whole)
 
 
-@pytest.mark.parametrize("name", ALL)
-@pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.parametrize(("unit", "name"), mixed(("mm", "inch"), ALL, usual=3))
 @pytest.mark.slow
 def test_players_sheet(name, unit):
     routine, found = case(name)

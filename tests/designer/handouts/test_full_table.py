@@ -113,7 +113,7 @@ def missing(data, routine, found, unit) -> list[str]:
 
 @pytest.mark.parametrize(
     ("kind", "landscape", "paper", "name"),
-    mixed(KINDS, (False, True), PAPERS, ("racked", "huddled", "1"), usual=5),
+    mixed(KINDS, (False, True), PAPERS, ("racked", "huddled", "1"), usual=3),
 )
 @pytest.mark.slow
 def test_every_ball_is_named_with_what_sets_it(kind, landscape, paper, name):

@@ -30,7 +30,7 @@ PAPERS = [("a4", False, "mm"), ("letter", True, "inch"), ("a4", True, "inch"),
 EDGE = 12.0
 
 
-@pytest.mark.parametrize(("kind", "page"), mixed(KINDS, PAPERS, usual=5))
+@pytest.mark.parametrize(("kind", "page"), mixed(KINDS, PAPERS, usual=3))
 @pytest.mark.slow
 def test_nothing_clipped_and_nothing_too_small(kind, page):
     (sheet, audience, answers), (paper, landscape, unit) = kind, page

@@ -17,6 +17,7 @@ from engine.answers import answer
 from engine.photo import fit_camera, laid_over, png_of
 from tests.engine.photo.cases import LENSES, TABLE, plain_case
 from tests.engine.photo.darkroom import LONG_MM, NOSE_MM, RADIUS_MM, WIDE_MM, Lens, Pose
+from tests.shares import share
 
 POSES = [
     Pose((700, -1200, 1550), (900, 1600, 0), (1600, 1200), 26.0, 0.01, LENSES[0]),
@@ -153,7 +154,7 @@ def test_the_near_cushions_nose_hides_the_cloth_behind_it(routine):
     assert pose.holds(below).all() and (cover[below[:, 1], below[:, 0]] == 0).all()
 
 
-@pytest.mark.parametrize("name", list(Layers.__dataclass_fields__))
+@pytest.mark.parametrize("name", share(Layers.__dataclass_fields__, 6))
 @pytest.mark.slow
 def test_every_layer_can_be_laid_over(answered, name):
     """Alone, and seen from near, where much of the table is behind the camera."""

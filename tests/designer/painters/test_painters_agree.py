@@ -19,6 +19,7 @@ from designer.painters.png import ensure_application, png_bytes
 from designer.painters.svg import svg_bytes
 from engine.routine.context import conditions_of
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
+from tests.shares import mixed
 
 WIDE = 900
 
@@ -69,8 +70,9 @@ def share_that_differs(one: np.ndarray, other: np.ndarray) -> float:
     return float((np.abs(calm(one) - calm(other)) > 64).mean())
 
 
-@pytest.mark.parametrize("sample", [blue_and_back, ten_balls])
-@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize(
+    ("sample", "turned"), mixed((blue_and_back, ten_balls), (False, True), usual=2)
+)
 @pytest.mark.slow
 def test_png_svg_and_pdf_agree_within_one_percent_of_pixels(qapp, sample, turned):
     routine, answer = sample()

@@ -27,6 +27,7 @@ from engine.storage import Plan, PlanItem
 from tests.designer.handouts.test_players_secrets import MADE, strings_of
 from tests.engine.photo.cases import TABLE, plain_case
 from tests.engine.photo.darkroom import Lens, Pose
+from tests.shares import share
 
 NOTE, NOTES, TITLE = "Quokka, for the coach", "Zeppelin, of the routine", "Narwhal by screw"
 SECRETS = ("quokka", "zeppelin")
@@ -97,7 +98,7 @@ def test_the_lesson_never_tells_it(qtbot, window, session):
     lesson.close()
 
 
-@pytest.mark.parametrize(("sheet", "answers"), ON_PAPER)
+@pytest.mark.parametrize(("sheet", "answers"), share(ON_PAPER, 4))
 @pytest.mark.slow
 def test_no_sheet_of_a_player_tells_it(routine, sheet, answers):
     found = answer(routine)

@@ -6,6 +6,7 @@ import pytest
 from engine.photo import fit_camera, suggest_middle
 from tests.engine.photo.cases import TABLE, plain_case
 from tests.engine.photo.darkroom import BALLS, RADIUS_MM, Lens, Pose, render
+from tests.shares import mixed
 
 POSE = Pose(
     (700, 300, 900), (900, 1500, 0), (1200, 900), 26.0, 0.02, Lens("brown", (-0.1, 0.02))
@@ -32,8 +33,7 @@ def true_middle(x, y):
     return POSE.ball_middle(np.array([x, y, RADIUS_MM]))
 
 
-@pytest.mark.parametrize("kind", sorted(BALLS))
-@pytest.mark.parametrize("known", [True, False])
+@pytest.mark.parametrize(("known", "kind"), mixed((True, False), sorted(BALLS), usual=6))
 @pytest.mark.slow
 def test_every_ball_is_found_from_a_rough_click(picture, camera, kind, known):
     true = true_middle(*PLACES[kind])

@@ -48,7 +48,9 @@ def swept(table, pocket, ball_mm, radius_mm, step_deg=STEP_DEG):
     return max(runs, key=lambda run: run[1] - run[0], default=None)
 
 
-@pytest.mark.parametrize("table_id", ["pool-9ft", "pool-8ft", "uk-pool-7ft", "snooker-12ft"])
+@pytest.mark.parametrize(
+    "table_id", share(["snooker-12ft", "pool-8ft", "uk-pool-7ft", "pool-9ft"], 2)
+)
 @pytest.mark.slow
 def test_the_window_is_what_a_sweep_finds(table_id):
     table, dice = load_table(table_id), random.Random(9)

@@ -25,7 +25,7 @@ from tests.engine.shot.random_shots import (
 )
 from tests.engine.shot.reference import Played, reference, strike_state
 from tests.engine.shot.reference_forces import Rebound
-from tests.shares import FULL
+from tests.shares import FULL, mixed, share
 
 EACH = 100 if FULL else 5  # shots for every number of balls and table: 600 or 30 in all
 GROUPS = [(balls, table) for balls in (2, 3, 5) for table in (regulation, pocketless)]
@@ -69,7 +69,7 @@ def near_another_outcome(one: RandomShot) -> bool:
     return False
 
 
-@pytest.mark.parametrize(("balls", "table"), GROUPS)
+@pytest.mark.parametrize(("balls", "table"), share(GROUPS, 3))
 @pytest.mark.slow
 def test_event_order_and_rests(balls, table, record_property):
     exceptions, worst, found = [], 0.0, set()
@@ -96,8 +96,7 @@ def test_event_order_and_rests(balls, table, record_property):
         assert {"jaw", "potted"} <= found
 
 
-@pytest.mark.parametrize("balls", [1, 2])
-@pytest.mark.parametrize("table", [regulation, pocketless])
+@pytest.mark.parametrize(("balls", "table"), mixed((1, 2), (regulation, pocketless), usual=2))
 @pytest.mark.slow
 def test_whole_ways(balls, table):
     # acceptance: within 0.5 mm over the cloth's length; held here to a tenth of that

@@ -10,6 +10,7 @@ from engine.balls import Ball
 from engine.shot import Strike, Trace, play
 from tests.engine.shot.measuring import all_finite, dense_times, energies, least_gap, least_room
 from tests.engine.shot.random_shots import CONDITIONS, RADIUS, pocketless, regulation
+from tests.shares import share
 
 UP = math.pi / 2
 MIDDLE = 889.0
@@ -183,7 +184,7 @@ BREAKS = [
 
 
 @pytest.mark.parametrize("apart_mm", [0.0, 0.01, 0.1])
-@pytest.mark.parametrize(("aim", "strike"), BREAKS)
+@pytest.mark.parametrize(("aim", "strike"), share(BREAKS, 2))
 @pytest.mark.slow
 def test_the_break_off_ends_with_no_overlap(apart_mm, aim, strike):
     trace = break_off(apart_mm, aim, strike)

@@ -18,6 +18,7 @@ from engine.library.store import LAYOUT, Store
 from engine.records import Practice, Records, RecordsError
 from engine.storage.database_kinds import INDEX, RECORDS, store_at
 from tests.engine.library.generated_routines import generated, write_library
+from tests.shares import mixed
 
 POSIX = pytest.mark.skipif(os.name != "posix", reason="rights as POSIX systems have them")
 HOUSE = Path(__file__).resolve().parents[3]
@@ -285,9 +286,8 @@ except BaizewrightError as error:
 """
 
 
+@pytest.mark.parametrize(("kind", "room"), mixed(("records", "index"), (0, 1000, 5000), usual=3))
 @POSIX
-@pytest.mark.parametrize("room", [0, 1000, 5000])
-@pytest.mark.parametrize("kind", ["records", "index"])
 @pytest.mark.slow
 def test_a_file_that_could_not_be_begun_is_not_left_lying(tmp_path, kind, room):
     file = tmp_path / "new.sqlite"

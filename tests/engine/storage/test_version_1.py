@@ -13,6 +13,7 @@ from engine.errors import RoutineFileError
 from engine.routine.context import conditions_of
 from engine.routine.values import STUN
 from engine.storage import dump_routine, load_routine, parse_routine
+from tests.shares import share
 
 FILES = sorted((Path(__file__).parent / "version_1").glob("*.json"))
 HEAD = {"format": "baizewright-routine", "version": 1}
@@ -57,7 +58,7 @@ def test_its_lanes_are_those_of_the_speeds_it_was_written_with(file):
     assert compared == sum(len(shot.lanes) for shot in routine.shots) > 0
 
 
-@each_file
+@pytest.mark.parametrize("file", share(FILES, 4), ids=lambda file: file.stem)
 @pytest.mark.slow
 def test_its_claims_hold_as_they_did(file):
     found = answer(load_routine(file), chances=False)
