@@ -175,8 +175,8 @@ def test_the_answer_does_not_change_the_players_sheet_but_for_the_letters_places
     hidden = [replace(lane, strike_name="x", tip_height=tip, pace=pace)
               for lane, (tip, pace) in turned]  # fmt: skip
     other = replace(other, shots=(replace(other.shots[0], lanes=tuple(hidden)),))
-    asked = [replace(one, label=lane.label)
-             for lane, one in zip(ask.lanes, ask.lanes[1:] + ask.lanes[:1], strict=True)]  # fmt: skip
+    next_ones = zip(ask.lanes, ask.lanes[1:] + ask.lanes[:1], strict=True)
+    asked = [replace(one, label=lane.label) for lane, one in next_ones]
     turned = replace(routine, shots=(replace(ask, lanes=tuple(asked)),))
     one = handout_pdf([(routine, answer)], audience="player", made_at=MADE)
     assert one == handout_pdf([(turned, other)], audience="player", made_at=MADE)

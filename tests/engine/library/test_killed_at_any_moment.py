@@ -17,7 +17,7 @@ from tests.engine.killing import killed_together, swept
 from tests.shares import FULL
 
 WORKER = Path(__file__).with_name("restless_worker.py")
-KILLS = 200 if FULL else 8
+KILLS = 200 if FULL else 4
 #: What each has done before it is killed; enough for some of every kind in all.
 LEAST = 12
 SLOTS = ("a", "b")
