@@ -28,7 +28,7 @@ def pairs(count: int):
 @pytest.mark.parametrize(("sheet", "audience"), share([
     ("full", "coach"), ("full", "player"), ("steps", "coach"), ("record", "player"),
     ("card", "coach"), ("strip", "coach"),
-], 3))  # fmt: skip
+], 2))  # fmt: skip
 @pytest.mark.slow
 def test_contents_name_the_pages_where_routines_begin(sheet, audience):
     data = handout_pdf(

@@ -74,7 +74,7 @@ def test_the_demos_booklet_is_short_and_its_pages_are_full(audience, most):
 
 
 @pytest.mark.parametrize(
-    ("audience", "paper"), mixed(("coach", "player"), ("a4", "letter"), usual=2)
+    ("audience", "paper"), mixed(("coach", "player"), ("a4", "letter"), usual=1)
 )
 @pytest.mark.slow
 def test_six_shots_take_five_pages(audience, paper):

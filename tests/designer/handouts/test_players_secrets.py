@@ -23,7 +23,7 @@ from engine.results import Fact, ReachWindow, RoutineAnswer
 from engine.routine.values import Claim, Routine
 from tests.designer.handouts.ledger import flat, text_of
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
-from tests.shares import mixed
+from tests.shares import mixed, share
 
 MADE = datetime(2025, 3, 1, 18, 30, tzinfo=UTC)
 KINDS = ("full", "steps", "record", "card", "poster")
@@ -130,7 +130,7 @@ def test_no_word_of_an_answer(kind, sample):
     assert sum(secret in coachs.lower() for secret in secrets) > 8, "the words do occur for coaches"
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", share(KINDS, 3))
 @pytest.mark.slow
 def test_nothing_is_hidden_in_the_file(kind):
     pair = blue_and_back()

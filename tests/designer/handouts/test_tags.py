@@ -34,7 +34,7 @@ def elements(data: bytes):
     return [e for top in root["/StructTreeRoot"]["/K"] for e in walk(top)]
 
 
-@pytest.mark.parametrize(("sheet", "audience"), share(KINDS, 3))
+@pytest.mark.parametrize(("sheet", "audience"), share(KINDS, 2))
 @pytest.mark.slow
 def test_every_text_is_marked_and_the_marks_are_known(sheet, audience):
     pairs = [blue_and_back(), ten_balls()]

@@ -20,6 +20,7 @@ from engine.routine.values import Routine
 from engine.storage import dump_conditions, load_conditions, parse_conditions, save_conditions
 from engine.tables import load_table, table_ids
 from tests.engine.calibration.club import Club, spoiled, true_value
+from tests.engine.calibration.test_impossible_observations import CASES
 from tests.shares import share
 
 
@@ -228,3 +229,16 @@ def test_what_cannot_be_asked_is_refused():
         calibrate([row], table, wanted={"rolling": 0.1})
     with pytest.raises(OutOfRangeError, match="more than 0"):
         calibrate([row], table, wanted={"rolling_resistance": 0.0})
+
+
+@pytest.mark.slow
+def test_impossible_observations_are_never_fitted():
+    club, clean = calibrated(1)
+    rows = Club(1).observations()
+    wrong = [Observation(kind, cells, 90 + k) for k, (kind, cells, *_) in enumerate(CASES[:8])]
+    found = calibrate([*rows, *wrong], club.table)
+    assert [one.value for one in found.findings] == [one.value for one in clean.findings]
+    told = [one for one in found.judged if one.verdict == "impossible"]
+    assert {one.row.line for one in told} == set(range(90, 98))
+    assert all(one.reason and one.predicted is None for one in told)
+    assert not found.all_agree

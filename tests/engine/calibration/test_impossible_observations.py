@@ -79,20 +79,6 @@ def test_what_a_table_really_gives_is_possible():
             assert impossible(one, club.table, usual_conditions(club.table)) is None, one
 
 
-@pytest.mark.slow
-def test_impossible_observations_are_never_fitted():
-    club = Club(1)
-    rows = club.observations()
-    clean = calibrate(rows, club.table)
-    wrong = [Observation(kind, cells, 90 + k) for k, (kind, cells, *_) in enumerate(CASES[:8])]
-    found = calibrate([*rows, *wrong], club.table)
-    assert [one.value for one in found.findings] == [one.value for one in clean.findings]
-    told = [one for one in found.judged if one.verdict == "impossible"]
-    assert {one.row.line for one in told} == set(range(90, 98))
-    assert all(one.reason and one.predicted is None for one in told)
-    assert not found.all_agree
-
-
 def test_nothing_but_impossible_observations_changes_nothing():
     found = calibrate([Observation("roll", {"distance_mm": 1500, "time_s": 0}, 2)], TABLE)
     assert found.after == found.before == Conditions()

@@ -1,6 +1,6 @@
 """Programs killed at any moment lose no routine, no record and no plan, and delete for good.
 
-Two at a time work on the same records and the same index. Eight kills in the usual run, two hundred
+Two at a time work on the same records and the same index. Four kills in the usual run, two hundred
 with BAIZEWRIGHT_FULL=1, one after the other on the same files.
 """
 
