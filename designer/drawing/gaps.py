@@ -12,7 +12,7 @@ from designer.drawing import roles
 from designer.drawing.hatching import polygon_hatch
 from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
 from designer.drawing.paths import sampled
-from designer.drawing.placing import Box
+from designer.drawing.placing import Box, strokes_to
 from designer.drawing.scene import Scene, seen_part
 from designer.words.names import gap_name, shortened
 from engine.results import GapVerdict
@@ -69,9 +69,9 @@ def drawn_gaps(scene: Scene) -> list[DrawnGap]:
         if middle is not None:
             found.append(DrawnGap(gap, items, middle, heading))
             span = gap_span(scene, gap)
-            if span is not None:
-                line = sampled(np.array([span.start_mm, span.end_mm]), 25.0)
-                scene.taken.keep_off(line, scene.look.text_mm * 0.15)
+            line = [span.start_mm, span.end_mm] if span else [*gap.points_mm, *gap.points_mm[:1]]
+            if line:
+                scene.taken.keep_off(sampled(np.array(line), 25.0), scene.look.text_mm * 0.15)
     return found
 
 
@@ -174,10 +174,11 @@ def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
     wide = base.width_mm + sign + size * 0.5
     box_size = (wide, size * 1.25)
     held = _held_box(scene, gap, middle, box_size)
-    chosen = scene.taken.place_box(_places(scene, middle, heading, box_size), held)
+    chosen = scene.taken.place_box(_places(scene, middle, heading, box_size), middle, held)
     scene.hold(f"gap {gap.id}", middle, _centre(chosen))
     x0, y0, x1, y1 = chosen
-    items: list[Item] = [Stroke(roles.GAP, (_pointer(chosen, middle),), pen * 0.7, ink.SOFT_INK)]
+    x, y, *_ = strokes_to(np.array([chosen]), middle)[0].tolist()
+    items: list[Item] = [Stroke(roles.GAP, (((x, y), middle),), pen * 0.7, ink.SOFT_INK)]
     corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
     items.append(Fill(roles.GAP, corners, ink.PAPER, 0.88, ink.SOFT_INK, pen * 0.6))
     turned = scene.look.turned
@@ -283,13 +284,6 @@ def _centre(box: Box) -> Point:
 
 def _inside(box: Box, edges: Box) -> bool:
     return box[0] > edges[0] and box[1] > edges[1] and box[2] < edges[2] and box[3] < edges[3]
-
-
-def _pointer(box: tuple[float, float, float, float], middle: Point) -> tuple[Point, Point]:
-    """From the box's nearest point to the middle of the gap."""
-    x = min(max(middle[0], box[0]), box[2])
-    y = min(max(middle[1], box[1]), box[3])
-    return ((x, y), middle)
 
 
 def _between_balls(one: Point, other: Point, one_radius: float, other_radius: float) -> Span | None:

@@ -96,7 +96,8 @@ class Occupied:
 
     `lines` holds the ends of strokes that no text may touch, (x, y, x, y) each, `spans` the box
     round each of them. `soft`, shape (n, 3), holds points along lines that a text had better not
-    cover and the room to leave round each; a text covers as few as it can.
+    cover and the room to leave round each; a text covers as few as it can. `strokes` are those
+    from names to what they name, (x, y, x, y) each.
     """
 
     circles: list[tuple[Point, float]] = field(default_factory=list)
@@ -104,6 +105,7 @@ class Occupied:
     lines: list[Box] = field(default_factory=list)
     spans: list[Box] = field(default_factory=list)
     soft: np.ndarray = field(default_factory=lambda: np.zeros((0, 3)))
+    strokes: list[np.ndarray] = field(default_factory=list)
 
     def take_circle(self, centre: Point, radius: float) -> None:
         """Mark a disc as taken."""
@@ -219,20 +221,35 @@ class Occupied:
         self.take_circle(at, radius)
         return at
 
-    def place_box(self, candidates: np.ndarray, held: Box | None = None) -> Box:
+    def place_box(self, candidates: np.ndarray, to: Point, held: Box | None = None) -> Box:
         """Take and return the best of some boxes (n, 4), n > 0, the first of all at worst.
 
+        A stroke from the box to the place `to`, which is asked for as well, runs over no other box
+        if it can: it would seem to come from that one.
         A box `held` from the drawing before is taken without a search as long as it is free,
         whatever soft points it covers by now: names that jump about are worse.
         """
         box = held
         if box is None or not self.box_is_free(box):
             free = self._free(candidates, None).nonzero()[0]
+            clear = self._told_apart(candidates[free], to)
+            free = free[clear] if clear.any() else free
             best = free[np.argmin(self._covered(candidates[free]))] if len(free) else 0
             x0, y0, x1, y1 = candidates[best].tolist()
             box = (x0, y0, x1, y1)
         self.take_box(box)
+        self.strokes.append(strokes_to(np.array([box]), to)[0])
         return box
+
+    def _told_apart(self, boxes: np.ndarray, to: Point) -> np.ndarray:
+        """Which of many boxes (n, 4) have a stroke to that place that runs over no box that is
+        taken, and lie on no stroke to another place; booleans (n,)."""
+        strokes, apart = strokes_to(boxes, to), np.ones(len(boxes), dtype=bool)
+        for box in self.boxes:
+            apart &= ~lines_meet_box(strokes, box)
+        for stroke in self.strokes:
+            apart &= ~lines_meet_box(np.tile(stroke, (len(boxes), 1)), boxes)
+        return apart
 
     def place_text(self, candidates: Sequence[Text], pad_mm: float = 0.0) -> Text:
         """Take and return the best of some texts, the first of all at worst."""
@@ -300,6 +317,12 @@ class Occupied:
         inside = (x + room > sides[:, 0]) & (x - room < sides[:, 2])
         inside &= (y + room > sides[:, 1]) & (y - room < sides[:, 3])
         return inside.sum(axis=1)
+
+
+def strokes_to(boxes: np.ndarray, to: Point) -> np.ndarray:
+    """From the nearest point of each box (n, 4) to a place: strokes (n, 4)."""
+    ends = np.tile(np.array(to), (len(boxes), 1))
+    return np.concatenate((np.clip(ends, boxes[:, :2], boxes[:, 2:]), ends), axis=1)
 
 
 def around(centre: Point, first_deg: float, steps: Iterable[float]) -> Iterable[Point]:
