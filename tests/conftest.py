@@ -8,6 +8,7 @@ few windows marked `quick`.
 import gc
 
 import pytest
+from _pytest.doctest import DoctestModule
 
 
 def pytest_collection_modifyitems(items):
@@ -21,3 +22,9 @@ def pytest_collection_finish():
     """Leave what collecting made out of every later search for garbage: it stays to the end."""
     gc.collect()
     gc.freeze()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collect_file(file_path, parent):
+    """Tests hold no examples; to look for some in every file takes as long as to read them."""
+    return [found for found in (yield) if not isinstance(found, DoctestModule)]

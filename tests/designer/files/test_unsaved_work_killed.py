@@ -1,6 +1,6 @@
 """Programs killed at any moment lose no unsaved work they had kept, and leave nothing lying about.
 
-Two at a time. Six kills in the usual run, a hundred with BAIZEWRIGHT_FULL=1; with those of
+Two at a time. Four kills in the usual run, a hundred with BAIZEWRIGHT_FULL=1; with those of
 `tests/engine/storage/test_kills.py` and `tests/engine/library` they make five hundred.
 """
 
@@ -20,7 +20,7 @@ from tests.engine.killing import killed_together, swept
 from tests.shares import FULL
 
 WORKER = Path(__file__).with_name("unsaved_worker.py")
-KILLS = 100 if FULL else 6
+KILLS = 100 if FULL else 4
 LEAST = 8
 SLOTS = ("a", "b")
 
