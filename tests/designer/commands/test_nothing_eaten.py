@@ -97,7 +97,7 @@ def test_work_of_any_kind_stays_where_it_is_until_replace_is_given(name, capsys)
         ), told  # fmt: skip
 
 
-@pytest.mark.parametrize("name", share(sorted(COMMANDS, key="step".__eq__), 5))
+@pytest.mark.parametrize("name", share(sorted(COMMANDS), 5))
 @pytest.mark.slow
 def test_replace_writes_over_it(name):
     words, out = COMMANDS[name]
