@@ -43,10 +43,17 @@ SLOW = (
     "tests/engine/judging",
 )
 
+_PLAIN = {"NUMBA_DISABLE_JIT": "1"}
+#: What is run at the same time, by name: tests, which of them by their mark, and surroundings.
+RUNS: dict[str, tuple[tuple[str, ...], str, dict[str, str]]] = {
+    "usual": (("engine", "tests/engine", "--doctest-modules"), "not slow", {}),
+    "slow": (SLOW, "slow", {}),
+    "plain": (AS_PLAIN, "not slow", _PLAIN),
+    "dear": (SLOW_AS_PLAIN, "slow", _PLAIN),
+}
 
-def begun(
-    name: str, tests: tuple[str, ...], marked: str = "not slow", **env: str
-) -> subprocess.Popen[bytes]:
+
+def begun(name: str, tests: tuple[str, ...], marked: str, **env: str) -> subprocess.Popen[bytes]:
     """Start tests that keep what they took."""
     return subprocess.Popen(
         [
@@ -68,17 +75,14 @@ def main() -> int:
     OUT.mkdir(exist_ok=True)
     if not asked.again:
         running = {
-            "usual": begun("usual", ("engine", "tests/engine", "--doctest-modules")),
-            "slow": begun("slow", SLOW, "slow"),
-            "plain": begun("plain", AS_PLAIN, NUMBA_DISABLE_JIT="1"),
-            "dear": begun("dear", SLOW_AS_PLAIN, "slow", NUMBA_DISABLE_JIT="1"),
+            name: begun(name, tests, marked, **env) for name, (tests, marked, env) in RUNS.items()
         }
         for name, run in running.items():
             print(f"{name}: tests ended with {run.wait()}", flush=True)
         if any(run.returncode for run in running.values()):
             return 1
     coverage = [sys.executable, "-m", "coverage"]
-    data = [str(OUT / f".coverage.{name}") for name in ("usual", "slow", "plain", "dear")]
+    data = [str(OUT / f".coverage.{name}") for name in RUNS]
     whole = f"--data-file={OUT / '.coverage'}"
     subprocess.run([*coverage, "combine", "--keep", whole, *data], cwd=HOUSE, check=True)
     told = subprocess.run(

@@ -12,7 +12,7 @@ from designer.drawing import roles
 from designer.drawing.hatching import polygon_hatch
 from designer.drawing.model import Arc, Disc, Fill, Item, Point, Stroke
 from designer.drawing.paths import sampled
-from designer.drawing.placing import Box, strokes_to
+from designer.drawing.placing import Box
 from designer.drawing.scene import Scene, seen_part
 from designer.words.names import gap_name, shortened
 from engine.results import GapVerdict
@@ -174,10 +174,10 @@ def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
     wide = base.width_mm + sign + size * 0.5
     box_size = (wide, size * 1.25)
     held = _held_box(scene, gap, middle, box_size)
-    chosen = scene.taken.place_box(_places(scene, middle, heading, box_size), middle, held)
+    places = _places(scene, middle, heading, box_size)
+    chosen, (x, y, *_) = scene.taken.place_box(places, middle, held)
     scene.hold(f"gap {gap.id}", middle, _centre(chosen))
     x0, y0, x1, y1 = chosen
-    x, y, *_ = strokes_to(np.array([chosen]), middle)[0].tolist()
     items: list[Item] = [Stroke(roles.GAP, (((x, y), middle),), pen * 0.7, ink.SOFT_INK)]
     corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
     items.append(Fill(roles.GAP, corners, ink.PAPER, 0.88, ink.SOFT_INK, pen * 0.6))

@@ -64,7 +64,7 @@ def _line_meets_box(start: Point, end: Point, box: Box) -> bool:
 
 def lines_meet_box(lines: np.ndarray, box: Box | np.ndarray) -> np.ndarray:
     """For strokes (n, 4), from (x, y) to (x, y), whether each runs over a box, or over its own
-    of boxes (n, 4); booleans (n,)."""
+    of boxes (n, 4), or one stroke (1, 4) over each of those; booleans (n,)."""
     start, step = lines[:, :2], lines[:, 2:] - lines[:, :2]
     sides = np.asarray(box)
     low, high = sides[..., :2] - start, sides[..., 2:] - start
@@ -221,11 +221,13 @@ class Occupied:
         self.take_circle(at, radius)
         return at
 
-    def place_box(self, candidates: np.ndarray, to: Point, held: Box | None = None) -> Box:
-        """Take and return the best of some boxes (n, 4), n > 0, the first of all at worst.
+    def place_box(
+        self, candidates: np.ndarray, to: Point, held: Box | None = None
+    ) -> tuple[Box, Box]:
+        """Take the best of some boxes (n, 4), n > 0, the first of all at worst; return it and the
+        ends of the stroke from it to the place `to`.
 
-        A stroke from the box to the place `to`, which is asked for as well, runs over no other box
-        if it can: it would seem to come from that one.
+        That stroke runs over no other box if it can: it would seem to come from that one.
         A box `held` from the drawing before is taken without a search as long as it is free,
         whatever soft points it covers by now: names that jump about are worse.
         """
@@ -238,17 +240,19 @@ class Occupied:
             x0, y0, x1, y1 = candidates[best].tolist()
             box = (x0, y0, x1, y1)
         self.take_box(box)
-        self.strokes.append(strokes_to(np.array([box]), to)[0])
-        return box
+        (stroke,) = _strokes_to(np.array([box]), to)
+        self.strokes.append(stroke)
+        x0, y0, x1, y1 = stroke.tolist()
+        return box, (x0, y0, x1, y1)
 
     def _told_apart(self, boxes: np.ndarray, to: Point) -> np.ndarray:
         """Which of many boxes (n, 4) have a stroke to that place that runs over no box that is
         taken, and lie on no stroke to another place; booleans (n,)."""
-        strokes, apart = strokes_to(boxes, to), np.ones(len(boxes), dtype=bool)
+        strokes, apart = _strokes_to(boxes, to), np.ones(len(boxes), dtype=bool)
         for box in self.boxes:
             apart &= ~lines_meet_box(strokes, box)
         for stroke in self.strokes:
-            apart &= ~lines_meet_box(np.tile(stroke, (len(boxes), 1)), boxes)
+            apart &= ~lines_meet_box(stroke[None], boxes)
         return apart
 
     def place_text(self, candidates: Sequence[Text], pad_mm: float = 0.0) -> Text:
@@ -319,7 +323,7 @@ class Occupied:
         return inside.sum(axis=1)
 
 
-def strokes_to(boxes: np.ndarray, to: Point) -> np.ndarray:
+def _strokes_to(boxes: np.ndarray, to: Point) -> np.ndarray:
     """From the nearest point of each box (n, 4) to a place: strokes (n, 4)."""
     ends = np.tile(np.array(to), (len(boxes), 1))
     return np.concatenate((np.clip(ends, boxes[:, :2], boxes[:, 2:]), ends), axis=1)
