@@ -102,7 +102,7 @@ def _spoil(dice: random.Random, file: Path) -> None:
         text = data.decode("utf-8", "replace")
         try:
             data = damaged(dice, text, file.suffix == ".json").encode("utf-8", "surrogatepass")
-        except ValueError:  # spoilt before: no JSON any more
+        except (ValueError, RecursionError):  # spoilt before: no JSON any more, or too deep a one
             data = damaged_bytes(dice, data)
     else:
         data = damaged_bytes(dice, data, head)

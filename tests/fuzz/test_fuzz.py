@@ -8,7 +8,7 @@ import pytest
 
 from tests.fuzz import whole
 from tests.fuzz.arguments import NUMBERS, WORDS, any_arguments, commands
-from tests.fuzz.desk_of_files import NAMES, TRAPS
+from tests.fuzz.desk_of_files import NAMES, TRAPS, _spoil
 from tests.fuzz.readers import readers
 from tests.fuzz.trying import attempt
 from tests.shares import FULL
@@ -39,6 +39,14 @@ def test_damaged_input_is_read_or_refused_and_nothing_else():
     for name, count in tried.items():
         if count > 100 and name != "bytes":
             assert 0.01 < read[name] / count < 0.95, f"{name}: the damage is not what it should be"
+
+
+def test_a_file_spoilt_into_depths_no_reader_follows_can_be_spoilt_again(tmp_path):
+    deep = tmp_path / "deep.json"
+    for number in range(30):
+        deep.write_text("[" * 200_000 + "]" * 200_000, encoding="utf-8")
+        _spoil(random.Random(number), deep)
+        assert deep.read_bytes() != b"[" * 200_000 + b"]" * 200_000
 
 
 def test_every_command_there_is_is_given_arguments():
