@@ -54,16 +54,16 @@ def _taken(args, flag):
     return there
 
 
-def environment(project):
-    """The surroundings of a run: no window on the screen, byte code kept in one folder.
+def environment():
+    """The surroundings of a run: no window on the screen, byte code kept beside the sources.
 
     Without the byte code every process of a run would translate the whole house anew, which takes
-    longer than the quick tests.
+    longer than the quick tests. In a folder of its own every library would be translated too, as
+    what came with its installation is not looked for any more.
     """
     env = dict(os.environ)
     env.setdefault("QT_QPA_PLATFORM", "offscreen")
     env.pop("PYTHONDONTWRITEBYTECODE", None)
-    env.setdefault("PYTHONPYCACHEPREFIX", str(Path(project) / "build" / "bytecode"))
     return env
 
 
@@ -79,7 +79,7 @@ def run_tests(args):
         sys.stderr.write(missing_text(missing) + "\n")
         return 2
     command = [sys.executable, "-m", "pytest", *pytest_arguments(args)]
-    return subprocess.call(command, cwd=PROJECT, env=environment(PROJECT))
+    return subprocess.call(command, cwd=PROJECT, env=environment())
 
 
 def main():

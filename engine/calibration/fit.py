@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.calibration.kinds import KINDS, Observation
-from engine.calibration.model import Bench, measured_value, predictions
+from engine.calibration.model import Bench, Rows, measured_value
 from engine.calibration.parameters import Parameters, slopes_of
 from engine.calibration.ridge import ALONG_RIDGE, Ridge, walked
 from engine.calibration.standard_errors import all_errors
@@ -60,19 +60,21 @@ class Fitter:
         self.bench, self.rows, self.looked = bench, rows, looked
         radius = looked.base.cue_radius_mm
         self.measured = np.array([measured_value(one, bench.table, radius) for one in rows])
-        self.struck = np.array([KINDS[one.kind].struck for one in rows])
+        self.laid = Rows(bench, rows, looked.base)
         self.start = self._started()
         self.errors = self._errors(self.start)
         self.kept = np.ones(len(rows), dtype=bool)
 
     def predict(self, values: np.ndarray) -> np.ndarray:
         """Predictions of all rows, (n,)."""
-        speeds = self.looked.speeds_mm_s(values, self.rows)
-        return predictions(self.bench, self.looked.conditions(values), self.rows, speeds)
+        return self.laid.predict(self.looked.conditions(values), self._speeds(values))
+
+    def _speeds(self, values: np.ndarray) -> np.ndarray:
+        return self.looked.speeds_mm_s(values, self.laid)
 
     def _errors(self, values: np.ndarray) -> np.ndarray:
-        speeds = self.looked.speeds_mm_s(values, self.rows)
-        return all_errors(self.bench, self.looked.conditions(values), self.rows, speeds)
+        conditions, speeds = self.looked.conditions(values), self._speeds(values)
+        return all_errors(self.bench, conditions, self.rows, speeds)
 
     def _started(self) -> np.ndarray:
         """The preset's values, with each pace's speed brought near what its rows say."""
@@ -218,10 +220,10 @@ def _spread(work: Fitter, values: np.ndarray) -> float:
     From the median of those rows' residuals, which outliers hardly move.
     """
     off, slopes, _ = _standing(work, values)
-    speeds = work.looked.speeds_mm_s(values, work.rows) / 1000.0
+    speeds = work._speeds(values) / 1000.0
     by_speed = np.zeros(len(work.rows))
     for k, one in enumerate(work.rows):
-        if work.struck[k]:
+        if work.laid.struck[k]:
             place = len(work.looked.fitted) + work.looked.paces.index(one.number("pace"))
             by_speed[k] = slopes[k, place] * speeds[k]
     # only rows that a usual spread would move tell of it

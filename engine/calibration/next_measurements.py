@@ -13,7 +13,7 @@ import numpy as np
 
 from engine.calibration.fit import Fit
 from engine.calibration.kinds import Observation
-from engine.calibration.model import Bench, predictions
+from engine.calibration.model import Bench, Rows
 from engine.calibration.parameters import ALONG, PACE_PREFIX, Parameters, slopes_of
 from engine.calibration.standard_errors import all_errors
 from engine.calibration.values import More
@@ -81,9 +81,10 @@ def _weighted_slopes(
     """Slopes of the rows' predictions over their errors, (n, p); 0 where there is no result."""
 
     def predict(at: np.ndarray) -> np.ndarray:
-        return predictions(bench, looked.conditions(at), rows, looked.speeds_mm_s(at, rows))
+        return laid.predict(looked.conditions(at), looked.speeds_mm_s(at, laid))
 
-    speeds = looked.speeds_mm_s(values, rows)
+    laid = Rows(bench, rows, looked.base)
+    speeds = looked.speeds_mm_s(values, laid)
     errors = all_errors(bench, looked.conditions(values), rows, speeds)
     return np.asarray(slopes_of(predict, values, looked) / errors[:, None])
 

@@ -17,6 +17,7 @@ from typing import Any
 import numpy as np
 
 from engine.calibration.kinds import KINDS, Observation
+from engine.calibration.model import Rows
 from engine.conditions import CONDITION_FACTS, Conditions
 from engine.conditions.model import PACE_HIGHEST, PACE_LOWEST
 
@@ -68,21 +69,17 @@ class Parameters:
         stated: dict[str, Any] = dict(zip(self.fitted, fitted, strict=True))
         return replace(self.base, **stated)
 
-    def speeds_mm_s(self, values: np.ndarray, rows: Sequence[Observation]) -> np.ndarray:
+    def speeds_mm_s(self, values: np.ndarray, rows: Rows) -> np.ndarray:
         """The speed off the tip of every row, (n,); nan for rows that are not struck.
 
         What is looked for is the speed of each pace in the middle of the ball; a row struck lower
         or higher gets its tip's share of it.
         """
-        at = {pace: 1000.0 * values[len(self.fitted) + k] for k, pace in enumerate(self.paces)}
-        return np.array(
-            [
-                at[one.number("pace")] * float(self.base.tip_share(one.number("tip")))
-                if KINDS[one.kind].struck
-                else math.nan
-                for one in rows
-            ]
-        )
+        speeds = np.full(len(rows.rows), math.nan)
+        tips, paces = rows.tip[rows.struck], rows.pace[rows.struck]
+        at = 1000.0 * values[len(self.fitted) + np.searchsorted(self.paces, paces)]
+        speeds[rows.struck] = at * self.base.tip_share(tips)
+        return speeds
 
 
 def parameters(

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from engine.calibration.kinds import ERROR_LENGTHS, ERROR_MM, ERROR_S, KINDS, Observation
-from engine.calibration.model import Bench, predictions
+from engine.calibration.model import Bench, Rows
 from engine.conditions import Conditions
 
 #: Inputs are moved by this much to see what their errors do, mm.
@@ -40,10 +40,12 @@ def all_errors(
     squares = np.array([result_error(one, bench) ** 2 for one in rows])
     if moved:
         owner = np.array(owners)
-        before = np.nan_to_num(predictions(bench, conditions, rows, speeds_mm_s))[owner]
-        after = predictions(bench, conditions, moved, speeds_mm_s[owner])
+        before, after = (Rows(bench, some, conditions) for some in (rows, moved))
+        read = np.nan_to_num(before.predict(conditions, speeds_mm_s))[owner]
         error = np.array([one.number("error_mm", ERROR_MM) for one in moved])
-        share = np.nan_to_num((after - before) / STEP_MM * error)
+        share = np.nan_to_num(
+            (after.predict(conditions, speeds_mm_s[owner]) - read) / STEP_MM * error
+        )
         # a start that is off moves a measured travel the same way
         for k, one in enumerate(moved):
             if one.kind == "up-and-down":

@@ -11,7 +11,7 @@ import pytest
 
 from engine.calibration import Observation, own_conditions
 from engine.calibration.calibrate import calibrate
-from engine.calibration.model import Bench, measured_value, predictions
+from engine.calibration.model import Bench, Rows, measured_value
 from engine.calibration.parameters import FITTED, pace_scale
 from engine.conditions import Conditions, usual_conditions
 from engine.errors import OutOfRangeError, UnknownNameError
@@ -42,7 +42,8 @@ def test_predictions_are_what_the_table_does():
         else 0.0
         for one in rows
     ]
-    found = predictions(Bench.of(club.table), club.truth, rows, np.array(speeds))
+    laid = Rows(Bench.of(club.table), rows, club.truth)
+    found = laid.predict(club.truth, np.array(speeds))
     for one, value in zip(rows, found, strict=True):
         wanted = measured_value(one, club.table, club.truth.cue_radius_mm)
         room = 0.002 if one.kind in ("roll", "pace-time") else 0.5
