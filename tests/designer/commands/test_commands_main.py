@@ -5,11 +5,13 @@ import subprocess
 import sys
 
 import jsonschema
+import pypdf
 import pytest
 
 from designer.commands.main import main
 from engine.routine.identity import revision_of
 from engine.storage import check_schema, load_routine, reach_schema
+from tests.designer.pdf_pages import page_texts
 
 GOOD = {
     "format": "baizewright-routine",
@@ -143,12 +145,11 @@ def test_diagram_of_another_kind_is_refused(file, tmp_path, capsys):
 
 @pytest.mark.slow
 def test_handout_has_a_page_for_every_routine(file, tmp_path):
-    pypdf = pytest.importorskip("pypdf")
     out = tmp_path / "sheets.pdf"
     args = ["handout", file(), file("two.json", title="Second set-up"), "-o", str(out)]
     assert main([*args, "--paper", "letter", "--for", "player"]) == 0
+    text = " ".join(page_texts(out))
     pages = pypdf.PdfReader(out).pages
-    text = " ".join(page.extract_text() for page in pages)
     assert len(pages) >= 2 and "Round the black" in text and "Second set-up" in text
     assert [float(side) for side in pages[0].mediabox[2:]] == pytest.approx([612, 792])
 

@@ -4,13 +4,13 @@ import io
 import json
 
 import pytest
-from pypdf import PdfReader
 
 from designer.commands.main import main
 from designer.places import index_file, records_file
 from engine.library import Query
 from engine.records import Records
 from engine.storage import load_plan, load_routine, save_routine
+from tests.designer.pdf_pages import page_texts
 from tests.engine.library.generated_routines import generated, shifted, write_library
 
 
@@ -151,7 +151,7 @@ def test_from_routines_to_an_ordered_booklet(folder, tmp_path, capsys):
     made = ["plan", "booklet", str(other), "-o", str(out), "--made-at", "2026-04-01T10:00:00"]
     assert main(made) == 0
     first = out.read_bytes()
-    pages = [page.extract_text() for page in PdfReader(io.BytesIO(first)).pages]
+    pages = page_texts(first)
     assert "Tuesday" in pages[0] and "Balls needed" in pages[0]
     for file in files:
         assert load_routine(file).title in pages[0]
@@ -179,7 +179,7 @@ def test_records_from_writing_down_to_deleting(tmp_path, capsys, monkeypatch):
     assert "Round the black: 6 of 10, 6 in 10 (3 in 10 to 8 in 10)" in capsys.readouterr().out
     report, export = tmp_path / "r.pdf", tmp_path / "e.csv"
     assert main(["record", "report", "--player", "QZ", "-o", str(report)]) == 0
-    text = "".join(page.extract_text() for page in PdfReader(report).pages)
+    text = "".join(page_texts(report))
     assert "Practice of QZ" in text and "AB" not in text
     assert main(["record", "export", "--player", "QZ", "-o", str(export)]) == 0
     assert export.read_text().count("QZ") == 2 and "AB" not in export.read_text()

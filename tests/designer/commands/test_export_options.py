@@ -21,6 +21,7 @@ from designer.commands.main import main
 from designer.commands.progress import Told
 from designer.drawing import layer_names
 from engine.storage import write_file
+from tests.designer.pdf_pages import page_texts
 
 SVG = "{http://www.w3.org/2000/svg}"
 ROUTINE = {
@@ -179,7 +180,7 @@ def test_a_convention_that_is_no_time_is_told(file, tmp_path, monkeypatch, capsy
 def test_sheets(file, tmp_path, options, told):
     out = tmp_path / "a.pdf"
     assert main(["handout", file, "-o", str(out), *options]) == 0
-    text = " ".join(page.extract_text() for page in pypdf.PdfReader(out).pages)
+    text = " ".join(page_texts(out))
     assert told in " ".join(text.split())
 
 

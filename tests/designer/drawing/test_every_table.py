@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import io
 import math
 
-import pypdf
 import pytest
 
 from designer.drawing import PLACEMENT_LAYERS, build_drawing, roles
@@ -17,6 +15,7 @@ from engine.placement import checking_distances, placements
 from engine.results import RoutineAnswer
 from engine.routine.values import Routine
 from engine.tables import load_table, table_ids
+from tests.designer.pdf_pages import page_texts
 
 
 def on_table(table_id: str) -> tuple[Routine, RoutineAnswer]:
@@ -41,7 +40,7 @@ def test_every_table_is_drawn_and_printed(table_id):
     x0, y0, x1, y1 = drawing.bounds
     assert x0 < 0 < table.width_mm < x1 and y0 < 0 < table.length_mm < y1
     data = handout_pdf([(routine, answer)], audience="player")
-    text = " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
+    text = " ".join(page_texts(data))
     for place in answer.placements:
         assert f"{place.across.centre_mm:.0f}" in text
 

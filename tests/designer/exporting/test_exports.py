@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from designer.exporting.diagram import write_diagram
 from designer.exporting.handout_dialog import HandoutDialog
 from designer.exporting.handouts import HandoutWish, handout_bytes
+from tests.designer.pdf_pages import page_texts
 
 
 @pytest.mark.parametrize("ending", [".svg", ".png", ".pdf"])
@@ -52,7 +53,7 @@ def test_a_place_nobody_can_write_to_is_told(session, tmp_path, told):
 
 
 def text_of(path):
-    return "".join(page.extract_text() for page in PdfReader(path).pages)
+    return "".join(page_texts(path))
 
 
 @pytest.fixture

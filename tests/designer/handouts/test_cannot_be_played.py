@@ -1,10 +1,8 @@
 """A shot that cannot be played: the coach's sheet keeps all that was written and says why; the
 player's sheets say so plainly, and whoever prints them is told before."""
 
-import io
 from dataclasses import replace
 
-import pypdf
 import pytest
 
 from designer.commands.main import main
@@ -18,6 +16,7 @@ from engine.balls import Ball
 from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine, Shot
 from engine.storage import Plan, PlanItem, save_plan, save_routine
 from tests.designer.handouts.ledger import flat, text_of
+from tests.designer.pdf_pages import page_texts
 from tests.shares import mixed
 
 ASK, TELL, NOTE, TITLE = "Which way off it?", "Back with screw.", "Keep it level.", "Long screw"
@@ -53,7 +52,7 @@ SHEETS = ["full", "steps", "card", "record"]
 
 
 def pages_of(data):
-    return [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+    return [flat(text) for text in page_texts(data)]
 
 
 @pytest.mark.parametrize(

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import io
 import math
 import random
 import re
 from dataclasses import replace
 from functools import cache
 
-import pypdf
 import pytest
 
 from designer.handouts import handout_pdf
@@ -21,6 +19,7 @@ from engine.routine.values import STUN, LaneAsk, Routine, Shot
 from engine.tables import load_table
 from engine.units import length_text
 from tests.designer.handouts.ledger import flat, text_of
+from tests.designer.pdf_pages import page_texts
 from tests.shares import mixed
 
 R = 26.25
@@ -143,7 +142,7 @@ def test_every_ball_of_a_cluster_is_on_a_strip(paper, name):
 
 
 def pages_of(data):
-    return [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+    return [flat(text) for text in page_texts(data)]
 
 
 def test_a_card_goes_on_with_the_next(name="racked"):

@@ -20,6 +20,7 @@ from engine.errors import OutOfRangeError, UnknownNameError
 from engine.results import Fact
 from engine.routine.values import Routine
 from engine.units import inch_text, mm_text
+from tests.designer.pdf_pages import page_texts
 from tests.designer.samples.invented_answers import HOSTILE, blue_and_back, hostile, ten_balls
 from tests.shares import mixed
 
@@ -29,8 +30,7 @@ SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
 
 def text_of(data: bytes) -> str:
     """All text of a file, lines joined with spaces."""
-    pages = pypdf.PdfReader(io.BytesIO(data)).pages
-    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+    return re.sub(r"\s+", " ", " ".join(page_texts(data)))
 
 
 @pytest.mark.parametrize(

@@ -1,16 +1,15 @@
 """Marks on the cloth on every sheet that sets the table, read back by another library."""
 
-import io
 from dataclasses import replace
 from pathlib import Path
 
-import pdfplumber
 import pytest
 
 from designer.handouts import handout_pdf
 from engine.answers import answer
 from engine.routine.values import ClothMark
 from engine.storage import load_routine
+from tests.designer.pdf_pages import page_texts
 
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
 MARKS = (
@@ -21,8 +20,7 @@ MARKS = (
 
 def text_of(routine, audience, unit="mm"):
     data = handout_pdf([(routine, answer(routine))], "a4", audience, unit)
-    with pdfplumber.open(io.BytesIO(data)) as pdf:
-        return "\n".join(page.extract_text() for page in pdf.pages)
+    return "\n".join(page_texts(data))
 
 
 @pytest.mark.parametrize("audience", ["coach", "player"])

@@ -1,9 +1,7 @@
 """No sheet and no panel calls a thing by the id it has in the file."""
 
-import io
 import re
 
-import pdfplumber
 import pytest
 
 from designer.answers.gaps import claims_told
@@ -18,6 +16,7 @@ from engine.answers import answer
 from engine.balls import Ball
 from engine.results import Fact
 from engine.routine.values import STUN, Claim, Gap, LaneAsk, Routine, Shot
+from tests.designer.pdf_pages import page_texts
 
 LANES = (LaneAsk("A", 0.5, 4.0), LaneAsk("B", STUN, 4.0))
 ROUTINE = Routine(
@@ -59,8 +58,7 @@ def found():
 @pytest.mark.parametrize("sheet", ["full", "steps", "card"])
 @pytest.mark.slow
 def test_sheets_name_things(found, sheet):
-    with pdfplumber.open(io.BytesIO(handout_pdf([(ROUTINE, found)], sheet=sheet))) as pdf:
-        text = "\n".join(page.extract_text() for page in pdf.pages)
+    text = "\n".join(page_texts(handout_pdf([(ROUTINE, found)], sheet=sheet)))
     # The coach's key to the file is there to name ids.
     text = re.sub(r"In the routine file .*", "", text)
     assert not IDS.findall(text), [line for line in text.splitlines() if IDS.search(line)]

@@ -6,12 +6,11 @@ of a kind may hold less.
 
 from __future__ import annotations
 
-import io
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-import pdfplumber
+import numpy as np
 import pytest
 
 from designer.handouts import handout_pdf
@@ -19,6 +18,7 @@ from designer.handouts.papers import paper_of
 from engine.answers import answer
 from engine.routine.values import Routine
 from engine.storage import load_routine
+from tests.designer.pdf_pages import FINE, inked_rows
 from tests.shares import mixed
 
 DEMOS = sorted((Path(__file__).parents[3] / "layouts_demo").glob("*.json"))[:11]
@@ -49,18 +49,13 @@ def answered_six():
 
 def fills(data: bytes, paper: str = "a4", landscape: bool = False) -> list[float]:
     """For each page, the height from first to last ink over that between head and foot."""
-    body = paper_of(paper, landscape).body
-    found = []
-    with pdfplumber.open(io.BytesIO(data)) as pdf:
-        for page in pdf.pages:
-            top = page.height - body.y - body.height
-            inside = [
-                part for part in page.chars + page.curves + page.rects + page.lines
-                if part["top"] >= top - 2.0 and part["bottom"] <= page.height - body.y + 2.0
-                and not str(part.get("text", "x")).isspace()
-            ]  # fmt: skip
-            first, last = min(p["top"] for p in inside), max(p["bottom"] for p in inside)
-            found.append((last - first) / body.height)
+    sheet = paper_of(paper, landscape)
+    body, found = sheet.body, []
+    top = sheet.height - body.y - body.height
+    for rows in inked_rows(data):
+        # hairlines of head and foot lie on the edges
+        inside = np.flatnonzero(rows[round((top + 1.0) * FINE) : round((top + body.height) * FINE)])
+        found.append((inside[-1] - inside[0] + 1) / FINE / body.height)
     return found
 
 

@@ -20,6 +20,7 @@ from engine.records import Practice, lines_of
 from engine.results import RoutineAnswer
 from engine.storage import Plan, PlanItem
 from engine.version import VERSION
+from tests.designer.pdf_pages import page_texts
 from tests.engine.library.generated_routines import generated
 from tests.shares import mixed
 
@@ -48,25 +49,23 @@ def made(found, **more):
 @pytest.mark.slow
 def test_the_plan_tells_all_of_it_on_one_page(count, paper):
     found = session(count)
-    with pdfplumber.open(io.BytesIO(made(found, paper=paper))) as pdf:
-        page, following = pdf.pages[0], pdf.pages[1]
-        text = " ".join(page.extract_text().split())
-        for number, part in enumerate(found.parts):
-            assert part.routine.title in text
-            assert f"get the feel {number}" in text
-            assert change_told(part.change, first=number == 0) in text
-        assert "Pace & <position>." in text and "Balls needed: cue ball" in text
-        assert found.parts[0].routine.title in following.extract_text()
-        assert "Balls needed" not in following.extract_text()
+    page, following, *_ = page_texts(made(found, paper=paper))
+    text = " ".join(page.split())
+    for number, part in enumerate(found.parts):
+        assert part.routine.title in text
+        assert f"get the feel {number}" in text
+        assert change_told(part.change, first=number == 0) in text
+    assert "Pace & <position>." in text and "Balls needed: cue ball" in text
+    assert found.parts[0].routine.title in following
+    assert "Balls needed" not in following
 
 
 @pytest.mark.slow
 def test_many_long_aims_still_make_one_page():
     found = session(24, "a long aim that would take several lines in its narrow column, " * 4)
-    pages = PdfReader(io.BytesIO(made(found))).pages
-    assert "24" in pages[0].extract_text()
-    assert found.parts[23].routine.title in pages[0].extract_text()
-    assert "Set up, in this order" in pages[1].extract_text()
+    plan, following, *_ = page_texts(made(found))
+    assert "24" in plan and found.parts[23].routine.title in plan
+    assert "Set up, in this order" in following
 
 
 def test_the_same_plan_gives_the_same_bytes():

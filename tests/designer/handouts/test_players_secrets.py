@@ -22,6 +22,7 @@ from designer.handouts import handout_pdf
 from engine.results import Fact, ReachWindow, RoutineAnswer
 from engine.routine.values import Claim, Routine
 from tests.designer.handouts.ledger import flat, text_of
+from tests.designer.pdf_pages import page_texts
 from tests.designer.samples.invented_answers import blue_and_back, ten_balls
 from tests.shares import mixed, share
 
@@ -211,7 +212,7 @@ def test_an_answer_asked_for_stands_upside_down():
 def test_an_answer_asked_for_stands_on_the_last_page(landscape):
     routine, answer = blue_and_back()
     data = sheets((routine, answer), answers="last-page", landscape=landscape)
-    pages = [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+    pages = [flat(text) for text in page_texts(data)]
     assert routine.shots[0].answer in pages[-1] and "2.5 m/s" in pages[-1]
     assert len(pages) == (3 if landscape else 2)
     assert not any("m/s" in page or routine.shots[0].answer in page for page in pages[:-1])
@@ -222,5 +223,5 @@ def test_an_answer_too_long_for_the_foot_goes_to_a_page_of_its_own():
     routine, answer = blue_and_back()
     shot = replace(routine.shots[0], answer="It goes there. " * 300)
     data = sheets((replace(routine, shots=(shot,)), answer), answers="upside-down")
-    pages = [flat(page.extract_text()) for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+    pages = [flat(text) for text in page_texts(data)]
     assert "It goes there." not in pages[0] and "It goes there." in pages[1]

@@ -23,6 +23,7 @@ from engine.routine.values import Routine
 from engine.tables import load_table
 from engine.units import inch_text
 from tests.designer.handouts.ledger import number
+from tests.designer.pdf_pages import page_texts
 from tests.designer.samples.random_tables import random_balls
 
 R, MM = 26.25, 72.0 / 25.4
@@ -169,8 +170,7 @@ def test_the_corner_is_told_as_it_lies():
 def test_readings_in_the_rings_are_the_balls_own():
     routine, answer = answered(pack())
     data = handout_pdf([(routine, answer)], unit="inch", sheet="strip")
-    with pdfplumber.open(io.BytesIO(data)) as pdf:
-        text = " ".join(" ".join(page.extract_text().split()) for page in pdf.pages)
+    text = " ".join(" ".join(page_texts(data)).split())
     for place in answer.placements[1:]:
         assert f"{place.across.cushion} {inch_text(place.across.centre_mm)}" in text
 

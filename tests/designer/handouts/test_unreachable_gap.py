@@ -1,10 +1,8 @@
 """The coach's sheet of a gap that cannot be reached says why, in one sentence."""
 
-import io
 import re
 from pathlib import Path
 
-import pypdf
 import pytest
 
 from designer.handouts import handout_pdf
@@ -13,13 +11,13 @@ from designer.words.in_short import gap_line
 from designer.words.wording import Wording
 from engine.answers import answer
 from engine.storage import load_routine
+from tests.designer.pdf_pages import page_texts
 
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
 
 
 def text_of(data):
-    pages = pypdf.PdfReader(io.BytesIO(data)).pages
-    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+    return re.sub(r"\s+", " ", " ".join(page_texts(data)))
 
 
 @pytest.fixture(scope="module")

@@ -4,7 +4,6 @@ import contextlib
 import math
 from pathlib import Path
 
-import pypdf
 import pytest
 from PySide6.QtCore import Qt
 
@@ -12,6 +11,7 @@ from designer.drawing import roles
 from designer.table_view.table_picture import TablePicture
 from designer.tables.calibration_page import DOTTED_AFTER, DOTTED_BEFORE
 from engine.storage import load_routine
+from tests.designer.pdf_pages import page_texts
 
 LEFT = Qt.MouseButton.LeftButton
 DEMO = Path(__file__).resolve().parents[3] / "layouts_demo"
@@ -149,7 +149,7 @@ def test_the_form_is_written_to_print_and_to_fill_in(qtbot, shown, tmp_path):
     for button in (shown.form, shown.list):
         qtbot.mouseClick(button, LEFT)
     assert shown.window().links.file == typed
-    assert "rolling ball" in pypdf.PdfReader(printed).pages[0].extract_text().lower()
+    assert "rolling ball" in page_texts(printed)[0].lower()
     assert "kind," in typed.read_text()
 
 

@@ -25,6 +25,7 @@ from engine.plans import lesson_plan_of
 from engine.routine.values import Shot
 from engine.storage import Plan, PlanItem
 from tests.designer.handouts.test_players_secrets import MADE, strings_of
+from tests.designer.pdf_pages import page_texts
 from tests.engine.photo.cases import TABLE, plain_case
 from tests.engine.photo.darkroom import Lens, Pose
 from tests.shares import share
@@ -76,9 +77,8 @@ def words_of(widget):
 def words_in(data):
     """Every text of a PDF file: its pages, its outline, its structure and what is told of it."""
     reader = pypdf.PdfReader(io.BytesIO(data))
-    pages = [page.extract_text() for page in reader.pages]
     told = [str(value) for value in (reader.metadata or {}).values()]
-    return " ".join([*pages, *told, *strings_of(reader.trailer["/Root"])])
+    return " ".join([*page_texts(data), *told, *strings_of(reader.trailer["/Root"])])
 
 
 def test_the_lesson_never_tells_it(qtbot, window, session):

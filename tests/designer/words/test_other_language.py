@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import gettext
-import io
 import re
 import runpy
 from dataclasses import replace
 from pathlib import Path
 
-import pypdf
 import pytest
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
@@ -34,6 +32,7 @@ from engine.storage import load_conditions, load_routine, save_routine
 from engine.storage.photo_files import load_photo_marks, save_photo_marks
 from engine.tables import load_table
 from tests.designer.handouts.ledger import text_of
+from tests.designer.pdf_pages import page_texts
 from tests.designer.window.test_translation import is_qts_own, shown_by
 
 HOUSE = Path(__file__).resolve().parents[3]
@@ -124,7 +123,7 @@ def test_the_catalogue_is_of_messages_that_are_asked_for(catalogue):
 @pytest.mark.slow
 def test_a_sheet(first_language):
     data = handout_pdf([(ROUTINE, answer(ROUTINE))])
-    told = "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
+    told = "\n".join(page_texts(data))
     assert "Bahnen" in told and "Keine Bahn geht durch" in told and "Aufbau, der Reihe nach" in told
     told = re.sub(r"\bcue\b", "", told)  # as printed on the ball
     assert not strays(told, first_language)
