@@ -74,7 +74,7 @@ def form(
         asked = out or "-o"
         kind = Path(out or "").suffix.lower()
         if not out or kind not in (".pdf", ".csv"):
-            raise OutOfRangeError("the form's file", repr(out or ""), "a name in .pdf or .csv")
+            raise OutOfRangeError("the form’s file", repr(out or ""), "a name in .pdf or .csv")
         data: bytes | str
         if kind == ".pdf":
             from designer.handouts.calibration_form import form_pdf

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 _MADE_AT = (
     "time the file says it was made, so that the same input gives the same bytes; the "
-    "environment's SOURCE_DATE_EPOCH does the same"
+    "environment’s SOURCE_DATE_EPOCH does the same"
 )
 LAYERS_TOLD = (
     "layers: table, marks, cloth-marks, balls, ball-letters, potting-line, 90-degree-line, "
@@ -78,7 +78,7 @@ def add_handout(commands: Any) -> None:
     )  # fmt: skip
     handout.add_argument(
         "--answer", dest="answers", choices=("none", "upside-down", "last-page"), default="none",
-        help="where the player's sheet tells the answer",
+        help="where the player’s sheet tells the answer",
     )  # fmt: skip
     handout.add_argument(
         "--tolerance", action="store_true",

@@ -160,7 +160,7 @@ def handout(
     """
     wish = wish or HandoutWish()
     if Path(out).suffix.lower() != ".pdf":
-        tell(out, OutOfRangeError("a handout's file", repr(Path(out).name), "a name in .pdf"))
+        tell(out, OutOfRangeError("a handout’s file", repr(Path(out).name), "a name in .pdf"))
         return BAD_INPUT
     rules = output_rules(replace, *files)
     try:

@@ -111,7 +111,7 @@ def add_record(commands: Any) -> None:
     ):
         made[name] = does.add_parser(name, help=words, epilog=CAUTIOUS)
         made[name].add_argument(
-            "--records", metavar="FILE", help="the records' file; the window's own when left out"
+            "--records", metavar="FILE", help="the records’ file; the window’s own when left out"
         )
     for name in ("add", "show", "report", "export", "delete"):
         made[name].add_argument("--player", required=True, metavar="INITIALS")

@@ -88,7 +88,7 @@ def _reading(one: Reading) -> str:
     verdict = {
         None: "no tolerance in the standard",
         True: "within the standard",
-        False: "OUTSIDE the standard's tolerance",
+        False: "OUTSIDE the standard’s tolerance",
     }[one.within]
     return (
         f"{value_name(one.name)}: {one.measured:g} {value_unit(one.name)}, "

@@ -46,7 +46,7 @@ def _add_read(parts: Any) -> None:
     read.add_argument("--onto", metavar="FILE", help="a routine whose balls are to be moved there")
     read.add_argument("--table", default="", metavar="TABLE", help=TABLE_HELP)
     read.add_argument(
-        "--fit", action="store_true", help="move each ball's middle onto its outline in the picture"
+        "--fit", action="store_true", help="move each ball’s middle onto its outline in the picture"
     )
     read.add_argument("--units", choices=("mm", "inch"), default="mm")
     read.add_argument("--json", action="store_true", help="print JSON")
@@ -57,7 +57,7 @@ def _add_draw(parts: Any) -> None:
 
     draw = parts.add_parser(
         "draw",
-        help="a routine's lanes over the picture, in its perspective",
+        help="a routine’s lanes over the picture, in its perspective",
         epilog=f"{LAYERS_TOLD}. The file written says nothing of place and device. {_PIXELS}",
     )
     draw.add_argument("marks", metavar="MARKS", help="the file of what was marked")
@@ -65,7 +65,7 @@ def _add_draw(parts: Any) -> None:
     add_output(draw, "OUT", ".png or .jpg", required=True)
     draw.add_argument(
         "--overlay", action="store_true",
-        help="the drawing alone on a see-through ground of the picture's size (.png)",
+        help="the drawing alone on a see-through ground of the picture’s size (.png)",
     )  # fmt: skip
     for option, told in (
         ("--show", "layers to show besides the usual ones"),

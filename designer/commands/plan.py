@@ -94,7 +94,7 @@ def _moved(plan: Plan, from_path: str, to_path: str) -> Plan:
 
 def _booklet(asked: argparse.Namespace) -> int:
     if Path(asked.out).suffix.lower() != ".pdf":
-        raise OutOfRangeError("a booklet's file", repr(Path(asked.out).name), "a name in .pdf")
+        raise OutOfRangeError("a booklet’s file", repr(Path(asked.out).name), "a name in .pdf")
     made_at = time_of_making(asked.made_at)
     plan = load_plan(asked.plan)
     rules = output_rules(asked.replace, asked.plan, *routines_of(plan, asked.plan))

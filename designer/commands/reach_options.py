@@ -42,7 +42,7 @@ def add_check(commands: Any) -> None:
     )  # fmt: skip
     check.add_argument(
         "--bands", action="store_true",
-        help="also how far each lane may stray when the table's conditions are only known as "
+        help="also how far each lane may stray when the table’s conditions are only known as "
         "likely ranges",
     )  # fmt: skip
 
@@ -73,7 +73,7 @@ def add_reach(commands: Any) -> None:
     )
     reach.add_argument(
         "--apart", type=float, metavar="MM",
-        help="with --advise: how far apart the shot's lanes must lie where the player points (0)",
+        help="with --advise: how far apart the shot’s lanes must lie where the player points (0)",
     )  # fmt: skip
     reach.add_argument(
         "--move", nargs="+", action="extend", metavar="BALL",

@@ -80,7 +80,7 @@ def _players(records: Records, _asked: argparse.Namespace) -> int:
 
 def _report(records: Records, asked: argparse.Namespace) -> int:
     if Path(asked.out).suffix.lower() != ".pdf":
-        raise OutOfRangeError("a report's file", repr(Path(asked.out).name), "a name in .pdf")
+        raise OutOfRangeError("a report’s file", repr(Path(asked.out).name), "a name in .pdf")
     rules = output_rules(asked.replace, records.file, private=True)
     check_write(asked.out, "pdf", rules)
     made_at = time_of_making(asked.made_at)

@@ -9,7 +9,7 @@ from designer.commands.output import add_output
 
 #: As `engine.moving.WAYS`, without loading all that moving needs.
 MOVE_BY = ("fit", "cushions", "spots", "proportion")
-TABLE_HELP = "a table's id (see `baizewright table`), or the file of a coach's own table"
+TABLE_HELP = "a table’s id (see `baizewright table`), or the file of a coach’s own table"
 
 
 def add_table(commands: Any) -> None:
@@ -38,7 +38,7 @@ def add_move(commands: Any) -> None:
     )  # fmt: skip
     move.add_argument(
         "--conditions", default="usual", metavar="WHICH",
-        help="usual (the new table's, the default), keep (those the routine states), or a "
+        help="usual (the new table’s, the default), keep (those the routine states), or a "
         "conditions file",
     )  # fmt: skip
     add_output(move, "OUT", "the routine file to write")
@@ -60,7 +60,7 @@ def add_calibrate(commands: Any) -> None:
     add_output(calibrate, "OUT", "the file to write")
     calibrate.add_argument(
         "--start", choices=preset_ids(), default="",
-        help="the usual cloth to start from (the table's own otherwise)",
+        help="the usual cloth to start from (the table’s own otherwise)",
     )  # fmt: skip
     calibrate.add_argument(
         "--precision", action="append", default=[], type=_precision, metavar="NAME=ERROR",

@@ -44,7 +44,7 @@ def write_diagram(session: OpenRoutine, path: Path, parent: QWidget | None = Non
 def diagram_bytes(session: OpenRoutine, ending: str) -> bytes:
     """The diagram as a file of that ending (.svg, .png or .pdf)."""
     if ending not in DIAGRAMS:
-        raise OutOfRangeError("ending of the diagram's file", repr(ending), ", ".join(DIAGRAMS))
+        raise OutOfRangeError("ending of the diagram’s file", repr(ending), ", ".join(DIAGRAMS))
     drawing = diagram(session)
     if ending == ".svg":
         from designer.painters.svg import svg_bytes

@@ -76,7 +76,7 @@ def film_bytes(
     `OutOfRangeError` for another ending.
     """
     if ending not in FILMS:
-        raise OutOfRangeError("ending of the film's file", repr(ending), ", ".join(FILMS))
+        raise OutOfRangeError("ending of the film’s file", repr(ending), ", ".join(FILMS))
     player = session.player
     replay = player.replay
     assert replay is not None, "open a replay first"

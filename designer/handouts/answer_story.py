@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable
 
 from designer.handouts.pages import Handout, Head, PageHead
 from designer.handouts.sheet import Sheet
-from designer.handouts.strokes import shuffled
+from designer.handouts.strokes import by_number
 from designer.handouts.styles import bold, paragraph, words
 from designer.texts import listed, tr
 from designer.words.figures import list_of
@@ -45,7 +45,7 @@ def _lines(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[str]:
     told = [words(shot.answer)] if shot.answer else []
     if answer is None or answer.cannot_be_played:
         return told
-    numbers = {lane.label: at for at, lane in enumerate(shuffled(sheet, shot, answer), start=1)}
+    numbers = {lane.label: at for at, lane in by_number(sheet, shot, answer).items()}
     titles = sheet.gap_titles
     for lane in sorted(answer.lanes, key=lambda each: each.label):
         strike = list_of(

@@ -27,7 +27,7 @@ from engine.version import VERSION
 TITLE = mark("Observations for calibration")
 ROW_HEIGHT = 7.5 * mm
 LEAD = mark(
-    "Measure distances from the cushion face to the ball's centre, seen from baulk: left and "
+    "Measure distances from the cushion face to the ball’s centre, seen from baulk: left and "
     "right across, bottom at baulk. Paces are your own, 1 to 10. Where a cell is filled in, play "
     "it like that or write over it. Play each row once; more rows make the result surer."
 )
@@ -138,7 +138,7 @@ def _keying_in() -> list[Flowable]:
             words(
                 tr(
                     "Type the rows into a CSV file: a head row with the column names in bold, "
-                    'first of them "kind" (roll, rebound, up-and-down, pace-time, stun, lane, '
+                    "first of them “kind” (roll, rebound, up-and-down, pace-time, stun, lane, "
                     "bank), then one row an observation. Columns error_mm and error_s state how "
                     "far off your tape and watch may be where that is not 5 mm and 0.1 s. Then run:"
                 )

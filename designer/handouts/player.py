@@ -25,7 +25,7 @@ from designer.handouts.setting import placement_story, setting_figure, setting_p
 from designer.handouts.sheet import Sheet
 from designer.handouts.shot_pages import ShotPart, paged, shot_pages
 from designer.handouts.stacking import Beside, Stack, stacked_height
-from designer.handouts.strokes import stroke_cards
+from designer.handouts.strokes import by_number, stroke_cards
 from designer.handouts.styles import bold, paragraph, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.texts import mark, tr
@@ -96,7 +96,7 @@ def _one_page(sheet: Sheet, paper: Paper, numbered: Numbered, taken: float) -> l
     guess = question_figure(sheet, shot, box, turned=True)
     drawn = Stack([caption, guess], box.width)
     wide = width - box.width - GUTTER
-    record = Stack(practice_record(wide, below, _strokes(answer)), wide)
+    record = Stack(practice_record(wide, below, _strokes(sheet, shot, answer)), wide)
     if record.height > below:
         return []
     return [
@@ -116,7 +116,7 @@ def _part(sheet: Sheet, landscape: bool, numbered: Numbered) -> ShotPart:
             paragraph(words(tr(DRAW_IT)), "small"), paragraph(tr(TARGET)),
         ]  # fmt: skip
         room = height - stacked_height(told, width) - 10.0
-        return [*told, *practice_record(width, room, _strokes(answer))]
+        return [*told, *practice_record(width, room, _strokes(sheet, shot, answer))]
 
     count = len(sheet.routine.shots)
     told = tr("Shot {number}", number=number)
@@ -126,8 +126,8 @@ def _part(sheet: Sheet, landscape: bool, numbered: Numbered) -> ShotPart:
     return ShotPart(heading, draw, tell, [])
 
 
-def _strokes(answer: ShotAnswer | None) -> int:
-    return max(len(answer.lanes), 1) if answer is not None else 1
+def _strokes(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> tuple[int, ...]:
+    return tuple(by_number(sheet, shot, answer)) or (1,)
 
 
 def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable]:

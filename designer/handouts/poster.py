@@ -20,7 +20,7 @@ from designer.handouts.player import question_of
 from designer.handouts.sheet import Sheet
 from designer.handouts.shot_story import tip_face
 from designer.handouts.stacking import stacked_height
-from designer.handouts.strokes import inside_style, shuffled
+from designer.handouts.strokes import by_number, inside_style
 from designer.handouts.styles import Grid, Words, bold, paragraph, styles, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.texts import tr
@@ -76,12 +76,12 @@ def _large(markup: str, size: float) -> Flowable:
 
 def _strokes(sheet: Sheet, shot: Shot, answer: ShotAnswer | None, width: float) -> list[Flowable]:
     """The strokes to choose from, in a row."""
-    lanes = shuffled(sheet, shot, answer)
+    lanes = by_number(sheet, shot, answer)
     if len(lanes) < 2:
         return []
     across = min(len(lanes), max(1, int(width / (_FACE + 36.0 * mm))))
     cells: list = []
-    for number, lane in enumerate(lanes, start=1):
+    for number, lane in lanes.items():
         face = tip_face(sheet.conditions, (lane.tip_height, lane.side), _FACE)
         told = _large(f"{bold(str(number))}<br/>{words(pace(lane.pace))}", 20.0)
         cells.append(Grid([[face, told]], [_FACE + 6.0, None], style=inside_style(), hAlign="LEFT"))

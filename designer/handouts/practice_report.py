@@ -25,7 +25,7 @@ from engine.records import MISSES, NOT_SAID, Line, Practice, Share, lines_of, sh
 from engine.version import VERSION
 
 BANDS = mark(
-    "Bands and ranges are 95 % intervals (Wilson's): with few attempts they are wide, and a "
+    "Bands and ranges are 95 % intervals (Wilson’s): with few attempts they are wide, and a "
     "difference within them may be chance."
 )
 #: Lines listed at most; the report says when there are more.

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
@@ -28,14 +30,14 @@ _MISSES = mark("Missed: P pot, L left, R right, S short, F too far.")
 
 
 def practice_record(
-    width: float, height: float, strokes: int = 1, most: int = _MOST
+    width: float, height: float, strokes: Sequence[int] = (1,), most: int = _MOST
 ) -> list[Flowable]:
-    """A table to write practice into, made and missed for each stroke, that fits a room.
+    """A table to write practice into, made and missed for each of the strokes, that fits a room.
 
     It has a few rows even where there is no room for them.
     """
-    own = 1 <= strokes <= (width - _DATE) / _OWN
-    names = [str(number) for number in range(1, strokes + 1)] if own else [""]
+    own = 1 <= len(strokes) <= (width - _DATE) / _OWN
+    names = [str(number) for number in strokes] if own else [""]
     heads: list[list] = [[tr("Date")], [""]]
     columns = [_DATE]
     if not own:
@@ -44,7 +46,7 @@ def practice_record(
         columns.append(_STROKE)
     first = len(columns)
     for name in names:
-        heads[0] += [tr("stroke {number}", number=name) if strokes > 1 and name else "", ""]
+        heads[0] += [tr("stroke {number}", number=name) if len(strokes) > 1 and name else "", ""]
         heads[1] += [tr("made"), tr("missed")]
     each = (width - sum(columns)) / len(names)
     columns += [each * 0.47, each * 0.53] * len(names)
@@ -85,5 +87,5 @@ def record_story(sheet: Sheet, document: Handout) -> list[Flowable]:
         if cannot_be_played(answer):
             story.append(paragraph(bold(tr(ASK_YOUR_COACH)), "small"))
     room = body.height - stacked_height(story[1:], body.width) - 4.0
-    strokes = 0 if len(shots) > 1 else 1
+    strokes = () if len(shots) > 1 else (1,)
     return [*story, *practice_record(body.width, room, strokes, most=_ON_A_PAGE * 2)]

@@ -72,8 +72,8 @@ def checked(
             raise UnknownNameError(what, str(given), known)
     if answers != "none" and (audience, sheet) != ("player", "full"):
         raise OutOfRangeError(
-            "the way to tell answers", answers, "none but on the player's full sheet",
-            "The coach's sheet tells them anyway.",
+            "the way to tell answers", answers, "none but on the player’s full sheet",
+            "The coach’s sheet tells them anyway.",
         )  # fmt: skip
     return Request(
         paper_of(paper, landscape), audience, unit,

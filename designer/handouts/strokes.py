@@ -20,20 +20,25 @@ _FACE = 13.0 * mm
 _LEAST_WIDTH = 40.0 * mm
 
 
-def shuffled(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Lane]:
-    """The lanes in the order their strokes are numbered in."""
+def by_number(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> dict[int, Lane]:
+    """The lanes by their strokes' numbers.
+
+    A number whose stroke cannot be played is left out, not given to another: in the lesson and on
+    every sheet a number is the same stroke.
+    """
     found = {lane.label: lane for lane in (answer.lanes if answer is not None else ())}
-    return [found[label] for label in shuffled_lanes(sheet.routine, shot) if label in found]
+    order = enumerate(shuffled_lanes(sheet.routine, shot), start=1)
+    return {number: found[label] for number, label in order if label in found}
 
 
 def stroke_cards(
     sheet: Sheet, shot: Shot, answer: ShotAnswer | None, width: float
 ) -> list[Flowable]:
     """A card a stroke: its number, where the tip goes, the pace; a lone one is to be drawn in."""
-    lanes = shuffled(sheet, shot, answer)
+    lanes = by_number(sheet, shot, answer)
     if not lanes:
         return []
-    cards = [_card(sheet, number, lane) for number, lane in enumerate(lanes, start=1)]
+    cards = [_card(sheet, number, lane) for number, lane in lanes.items()]
     title = tr("Strokes to choose from")
     if len(lanes) == 1:
         cards = [[tip_face(sheet.conditions, None, _FACE), paragraph(words(tr("pace ____")))]]

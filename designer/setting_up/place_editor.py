@@ -32,7 +32,7 @@ class PlaceEditor(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         fields = ((self.across, self.across_from), (self.along, self.along_from))
         for row, (field, cushion) in enumerate(fields):
-            field.setAccessibleName(tr("Distance from the cushion to the ball's centre"))
+            field.setAccessibleName(tr("Distance from the cushion to the ball’s centre"))
             field.typed.connect(self._on_typed)
             field.refused.connect(self._on_refused)
             cushion.activated.connect(self._show)

@@ -134,7 +134,7 @@ def _picture_by_arguments(given: list[str]) -> int:
     at = given.index(PICTURE)
     names = given[:at] + given[at + 1 :]
     if not 1 <= len(names) <= 2:
-        print(f"{PICTURE} needs the picture's file, and a routine's if you like.", file=sys.stderr)
+        print(f"{PICTURE} needs the picture’s file, and a routine’s if you like.", file=sys.stderr)
         return 2
     file = Path(names[1]) if len(names) == 2 else None
     return 0 if picture(file, Path(names[0]), size) else 2

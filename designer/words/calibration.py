@@ -23,8 +23,8 @@ OBSERVATIONS: dict[str, tuple[str, str]] = {
         mark("A rolling ball square on to a cushion"),
         mark(
             "From a ramp, always the same: first let the ball run out on free cloth and measure "
-            "how far it ran from the ramp's mark. Then point the ramp square at a cushion: measure "
-            "from the mark to the ball's centre as it meets the cushion, and how far it comes back."
+            "how far it ran from the ramp’s mark. Then point the ramp square at a cushion: measure "
+            "from the mark to the ball’s centre as it meets the cushion, and how far it comes back."
         ),
     ),
     "up-and-down": (
@@ -167,8 +167,8 @@ def _way_there(one: More) -> str:
         return tr("no observation at these paces brings it soon.")
     if one.row is None:
         return tr_count(
-            "playing the form's whole set once would do, no single row does.",
-            "playing the form's whole set {count} times would do, no single row does.",
+            "playing the form’s whole set once would do, no single row does.",
+            "playing the form’s whole set {count} times would do, no single row does.",
             one.count,
         )
     if one.row.line:

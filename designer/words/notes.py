@@ -18,13 +18,13 @@ MESSAGES: dict[str, str] = {
     # why an observation is impossible; columns are called as the file calls them
     "not-above-zero": mark("{column} is {value:g}, wanted more than 0"),
     "below-zero": mark("{column} is {value:g}, wanted 0 or more"),
-    "not-one-of": mark('{column} is "{given}", wanted {known}'),
+    "not-one-of": mark("{column} is “{given}”, wanted {known}"),
     "off-the-pace-scale": mark("pace is {value:g}, wanted {low:g} to {high:g}"),
     "miscue": mark("tip is {value:g}, a miscue; wanted at most {most:g} either way"),
     "no-screw": mark("tip is {value:g}: only screw, below centre, wears off to stun"),
     "no-count-of-cushions": mark("cushions is {value:g}, wanted a whole number from 0 to {most}"),
     "too-many-lengths": mark("lengths is {value:g}, wanted at most {most}"),
-    "beyond-cushion": mark("{column} is {at_mm:.0f}, beyond the {cushion}'s {long_mm:.0f} mm"),
+    "beyond-cushion": mark("{column} is {at_mm:.0f}, beyond the {cushion}’s {long_mm:.0f} mm"),
     "ball-runs-too-far": mark("it runs {run_mm:.0f} mm, farther than the table allows"),
     "timed-too-far": mark("it is timed over {over_mm:.0f} mm, farther than the table allows"),
     "too-fast": mark("it runs at {speed_m_s:.1f} m/s, faster than any ball"),
@@ -44,7 +44,7 @@ MESSAGES: dict[str, str] = {
     "back-at-cue-ball": mark("the object ball would have to come back at the cue ball"),
     "one-cushion-twice": mark("it meets the {cushion} twice running"),
     # what to know of a calibration
-    "none-usable": mark("no observation could be used: the conditions are the preset's, unchanged"),
+    "none-usable": mark("no observation could be used: the conditions are the preset’s, unchanged"),
     "strikes-differ": mark(
         "strikes at one pace differ by some {percent:.0f} % in speed, more than tape and watch "
         "explain; that is counted into the errors"

@@ -11,13 +11,13 @@ PEOPLE = mark("People may be in the picture: ask them, or crop it, before you ha
 TITLE = mark("Read from a photograph")
 #: What every reading rests on.
 RESTS_ON = mark(
-    "Places are read with the table's sizes as stated: measure your own table for better ones. "
+    "Places are read with the table’s sizes as stated: measure your own table for better ones. "
     "± is the distance within which 95 of 100 balls so read stand."
 )
 #: Where a place is looked for, by the beginning of its id.
 _WHERE = {
     "corner": mark("where the lines of the two cushion noses would meet, were they carried on"),
-    "middle": mark("the middle of the pocket's mouth, on the line of the cushion nose"),
+    "middle": mark("the middle of the pocket’s mouth, on the line of the cushion nose"),
     "spot": mark("the middle of the spot on the cloth"),
 }
 

@@ -19,7 +19,7 @@ _MARK_READ = (mark("from cushion"), mark("place"))
 _MARK_HEAD = (mark("cloth mark"), *_MARK_READ, *_MARK_READ, mark("note"))
 _MARK_FIGURES = (2, 4)
 CARE_OF_MARKS = mark(
-    "Cloth marks: chalk or removable marks only, with the club's permission; nothing adhesive."
+    "Cloth marks: chalk or removable marks only, with the club’s permission; nothing adhesive."
 )
 
 
@@ -33,7 +33,7 @@ def placement_text(routine: Routine, unit: LengthUnit = "mm") -> str:
     if unit == "inch":
         told = tr("inches to the nearest 1/16")
     how = tr(
-        "{table}; from the cushion face to the ball's centre and to its near edge, in {unit}; left "
+        "{table}; from the cushion face to the ball’s centre and to its near edge, in {unit}; left "
         "and right as seen from baulk.",
         table=tr(table_of(routine).title),
         unit=told,

@@ -23,7 +23,7 @@ _MEASURABLE = {
     "baulk_y_mm": mark("baulk line from the bottom cushion face"),
     "d_radius_mm": mark("radius of the D"),
     "black_from_top_mm": mark("black spot from the top cushion face"),
-    "cushion_nose_mm": mark("height of the cushion's nose above the cloth"),
+    "cushion_nose_mm": mark("height of the cushion’s nose above the cloth"),
     "corner_opening_mm": mark("opening of the corner pockets"),
     "middle_opening_mm": mark("opening of the middle pockets"),
     "ball_diameter_mm": mark("diameter of the balls"),

@@ -38,7 +38,7 @@ COLUMNS: Mapping[str, str] = MappingProxyType(
         "to_x_mm": "where the object ball went, from the left cushion face, in mm",
         "to_y_mm": "where the object ball went, from the bottom cushion face, in mm",
         "cushion": "left, right, bottom or top",
-        "at_mm": "where along that cushion the ball's centre met it, in mm",
+        "at_mm": "where along that cushion the ball’s centre met it, in mm",
         "then_cushion": "left, right, bottom or top",
         "then_mark_mm": "where along the second cushion it met it, in mm",
         "error_mm": "how far off your tape may be, in mm",

@@ -93,7 +93,7 @@ class Conditions:
         if not 1.0 <= nose <= 1.9:
             raise OutOfRangeError(
                 "condition cue_ball_radius_mm", self.cue_radius_mm,
-                "a ball whose centre lies below the cushion's nose and its top well above",
+                "a ball whose centre lies below the cushion’s nose and its top well above",
                 f"The nose stands at {nose:.2f} of this radius.",
             )  # fmt: skip
 
@@ -317,7 +317,7 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "published; range a guess",
         ),
         "cushion_height_ratio": _fact(
-            "height of the cushion's contact over the ball radius",
+            "height of the cushion’s contact over the ball radius",
             "",
             (1.0, 1.8),
             (1.35, 1.45),
@@ -336,7 +336,7 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "gravity", "m/s2", (1.0, 30.0), None, "check rows use 9.81", "convention"
         ),
         "cue_mass_kg": _fact(
-            "cue's mass",
+            "cue’s mass",
             "kg",
             (0.1, 2.0),
             (0.45, 0.60),
@@ -360,20 +360,20 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "none",
         ),
         "cue_ball_radius_mm": _fact(
-            "cue ball's radius, where it differs from the other balls'",
+            "cue ball’s radius, where it differs from the other balls'",
             "mm",
             (10.0, 60.0),
             None,
-            "the table's rule; null or left out: like the other balls",
-            "as the table's",
+            "the table’s rule; null or left out: like the other balls",
+            "as the table’s",
         ),
         "cue_ball_mass_kg": _fact(
-            "cue ball's mass, where it differs from the other balls'",
+            "cue ball’s mass, where it differs from the other balls'",
             "kg",
             (0.02, 1.0),
             None,
-            "the table's rule; null or left out: like the other balls",
-            "as the table's",
+            "the table’s rule; null or left out: like the other balls",
+            "as the table’s",
         ),
     }
 )

@@ -127,7 +127,7 @@ class Library:
         except sqlite3.OperationalError as error:
             if _NO_TEXT not in str(error):
                 raise LibraryError(
-                    f"The library's index at {printable(self.store.file)} cannot be used: {error}. "
+                    f"The library’s index at {printable(self.store.file)} cannot be used: {error}. "
                     "Close other programs that use it, or name another place for it."
                 ) from error
         except (sqlite3.DatabaseError, ValueError, TypeError, AttributeError):

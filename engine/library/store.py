@@ -104,7 +104,7 @@ class Store:
                 yield connection
         except sqlite3.OperationalError as error:
             raise LibraryError(
-                f"The library's index {self.file} cannot be written: {why(error)}. "
+                f"The library’s index {self.file} cannot be written: {why(error)}. "
                 "No routine was changed; look again when that is mended."
             ) from error
 
@@ -152,7 +152,7 @@ class Store:
             raise LibraryError(str(error)) from error
         except (OSError, sqlite3.Error) as error:
             raise LibraryError(
-                f"The library's index cannot be kept at {self.file}: {why(error)}. "
+                f"The library’s index cannot be kept at {self.file}: {why(error)}. "
                 "Name a place for it that you may write to."
             ) from error
 

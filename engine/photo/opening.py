@@ -66,7 +66,7 @@ def picture_of(data: bytes, name: str) -> Picture:
         raise
     except MemoryError:
         raise OutOfRangeError(
-            name, "a picture that does not fit into this computer's memory", "a smaller one",
+            name, "a picture that does not fit into this computer’s memory", "a smaller one",
             "Close other programs, or save it at half its size.",
         ) from None  # fmt: skip
     except Exception:  # decoders meet damage with errors of every kind

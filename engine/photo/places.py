@@ -62,7 +62,7 @@ def place_of(table: Table, mark: Mark) -> MarkPlace:
     if not (beside and -FARTHEST_MM <= z <= FARTHEST_MM):
         raise OutOfRangeError(
             f"the place {mark.place}", f"at {x:g}, {y:g}, {z:g} mm",
-            f"a place within {FARTHEST_MM:g} mm of the table's bed",
+            f"a place within {FARTHEST_MM:g} mm of the table’s bed",
             "Millimetres count from the bottom left of the bed, heights from the cloth.",
         )  # fmt: skip
     return MarkPlace(mark.place, mark.place, x, y, z)

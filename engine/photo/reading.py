@@ -92,7 +92,7 @@ def check_table(photo: PhotoMarks, routine: Routine) -> None:
     """`OutOfRangeError` unless the routine lies on the table that was photographed."""
     if photo.table != routine.table:
         raise OutOfRangeError(
-            "the table of the marks", photo.table, f"{routine.table}, the routine's",
+            "the table of the marks", photo.table, f"{routine.table}, the routine’s",
             "Move the routine to the table photographed, or name that table in the marks.",
         )  # fmt: skip
 

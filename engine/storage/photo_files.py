@@ -145,7 +145,7 @@ def picture_name(picture: StrPath, marks_path: StrPath) -> str:
 def picture_beside(marks_path: StrPath, photo: PhotoMarks) -> Path:
     """Where the picture of a marks' file is; `RoutineFileError` when the file names none."""
     if not photo.picture:
-        fault = Fault("picture", "is missing, wanted the name of the picture's file")
+        fault = Fault("picture", "is missing, wanted the name of the picture’s file")
         raise RoutineFileError(str(marks_path), [fault])
     return Path(marks_path).parent / photo.picture
 

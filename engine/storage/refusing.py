@@ -18,7 +18,7 @@ def refused(path: str, error: OSError | ValueError, what: str) -> RoutineFileErr
 
 def _why(error: OSError | ValueError, what: str) -> str:
     if isinstance(error, ValueError):
-        return "its name holds a letter that no file's name can have; choose another name"
+        return "its name holds a letter that no file’s name can have; choose another name"
     if isinstance(error, FileNotFoundError):
         saving = what == "cannot be saved"
         return "its folder does not exist" if saving else "there is no such file; check the name"

@@ -56,7 +56,7 @@ def figures(request: pytest.FixtureRequest) -> Iterator[dict[int, dict[str, floa
     yield found
     capture = request.config.pluginmanager.getplugin("capturemanager")
     with capture.global_and_fixture_disabled():
-        print("\n\nBooklets of coach's sheets (goal: 100 routines in 10 s and 400 MB)")
+        print("\n\nBooklets of coach’s sheets (goal: 100 routines in 10 s and 400 MB)")
         for count, told in found.items():
             print(
                 f"  {count:4d} routines, {told['pages']:.0f} pages: {told['wall_s']:.2f} s by the "

@@ -97,11 +97,11 @@ def _tip_breaches(lane: LaneAsk, limit: float, path: str, of: str) -> Iterator[B
         height = 0.0
     tip_ok, side_ok = abs(height) <= limit, abs(lane.side) <= limit
     if not tip_ok:
-        wanted = f'{within} (offset over the ball\'s radius) or "stun"'
+        wanted = f'{within} (offset over the ball’s radius) or "stun"'
         what = f"tip height {of}"
         yield Breach(f"{path}.tip_height", what, shown(height), wanted, MISCUE)
     if not side_ok:
-        wanted = f"{within} (offset over the ball's radius)"
+        wanted = f"{within} (offset over the ball’s radius)"
         what = f"side {of}"
         yield Breach(f"{path}.side", what, shown(lane.side), wanted, MISCUE)
     # Off centre both ways, the tip's distance from the centre is what counts.

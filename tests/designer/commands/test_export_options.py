@@ -186,7 +186,7 @@ def test_sheets(file, tmp_path, options, told):
 
 def test_a_coachs_sheet_has_no_answer_to_hide(file, tmp_path, capsys):
     assert main(["handout", file, "-o", str(tmp_path / "a.pdf"), "--answer", "last-page"]) == 2
-    assert "none but on the player's full sheet" in capsys.readouterr().err
+    assert "none but on the player’s full sheet" in capsys.readouterr().err
 
 
 def test_stopped_from_the_keyboard_leaves_the_old_file(file, tmp_path, monkeypatch, capsys):

@@ -127,7 +127,7 @@ def test_no_memory_is_told_as_that(monkeypatch):
         raise MemoryError
 
     monkeypatch.setattr(JpegImagePlugin.JpegImageFile, "load", load)
-    assert "does not fit into this computer's memory" in refused(jpeg())
+    assert "does not fit into this computer’s memory" in refused(jpeg())
 
 
 @pytest.mark.slow

@@ -55,7 +55,7 @@ def test_work_after_a_crash_is_offered_and_opened_as_unsaved(qtbot, settings, cr
     document = window.session.document
     assert document.routine.ball("red-1").x_mm == 1185.0
     assert document.path == crashed and document.changed_since_save
-    assert load_routine(crashed) == routine, "the coach's own file is as it was saved"
+    assert load_routine(crashed) == routine, "the coach’s own file is as it was saved"
     # It is kept again at once, by this program now.
     assert left_work(settings.recovery_folder) == () and window.recovery.file.exists()
     assert window.files.save()

@@ -101,7 +101,7 @@ def test_same_input_same_bytes(sheet):
 
 
 def test_choices_that_do_not_go_together_are_refused():
-    with pytest.raises(OutOfRangeError, match="none but on the player's full sheet"):
+    with pytest.raises(OutOfRangeError, match="none but on the player’s full sheet"):
         handout_pdf(pairs(1), answers="last-page")
     with pytest.raises(UnknownNameError, match="full, steps, record, card, strip, poster"):
         handout_pdf(pairs(1), sheet="placard")

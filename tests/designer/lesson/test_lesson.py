@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 
 from designer.handouts.sheet import Sheet
-from designer.handouts.strokes import shuffled
+from designer.handouts.strokes import by_number
 from designer.lesson.lesson import SLOW
 from engine.routine import edits
 from engine.routine.values import LaneAsk, Shot
@@ -67,8 +67,13 @@ def test_a_card_has_the_number_its_stroke_has_on_paper(lesson, session):
     answer = session.full_answer()
     sheet = Sheet(session.routine, answer, "mm", "player")
     shot, found = session.routine.shots[0], answer.shots[0]
-    on_paper = [lane.label for lane in shuffled(sheet, shot, found)]
-    assert list(lesson.asked.order) == on_paper and len(on_paper) == 3
+    on_paper = {number: lane.label for number, lane in by_number(sheet, shot, found).items()}
+    assert dict(enumerate(lesson.asked.order, start=1)) == on_paper and len(on_paper) == 3
+    # a stroke that cannot be played takes its number with it
+    first, *rest = lesson.asked.order
+    fewer = replace(found, lanes=tuple(lane for lane in found.lanes if lane.label != first))
+    on_paper = {number: lane.label for number, lane in by_number(sheet, shot, fewer).items()}
+    assert on_paper == dict(enumerate(rest, start=2))
 
 
 @pytest.mark.quick

@@ -95,7 +95,7 @@ def test_a_plan_with_a_file_of_its_own_goes_back_to_it(settings, tmp_path, file,
     before = Plan("Tuesday", items=(PlanItem("routines/blue.json", 12.0),), extra={"room": "2"})
     save_plan(before, own)
     crash(tmp_path, file, own)
-    assert load_plan(own) == before, "the coach's own file is as it was saved"
+    assert load_plan(own) == before, "the coach’s own file is as it was saved"
     (left,) = left_plans(settings)
     assert left.path == own and left.plan.extra == {"room": "2"}
     assert left.told() == "Lesson plan “Tuesday” – 2 routines"

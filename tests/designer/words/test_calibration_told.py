@@ -79,8 +79,8 @@ def test_advice_tells_how_many_more_and_of_what():
     struck = Observation("up-and-down", {"pace": 3.0, "start_mm": 700.0}, 0)
     cases = (
         (None, ROLL, "no observation at these paces brings it soon."),
-        (1, None, "playing the form's whole set once would do, no single row does."),
-        (3, None, "playing the form's whole set 3 times would do, no single row does."),
+        (1, None, "playing the form’s whole set once would do, no single row does."),
+        (3, None, "playing the form’s whole set 3 times would do, no single row does."),
         (1, ROLL, "1 more observation like line 7 (roll) would do."),
         (4, struck, "4 more observations of kind up-and-down at pace 3 would do."),
     )
@@ -124,7 +124,7 @@ def test_what_is_to_be_known_of_the_whole_is_told():
          "Rolling resistance comes out at 0.1, outside its likely range of 0.005 to 0.015: "),
         (Note("at-the-end", {"number": "rolling_resistance"}),
          "Rolling resistance runs to the end of what is possible: "),
-        (Note("none-usable"), "No observation could be used: the conditions are the preset's, "),
+        (Note("none-usable"), "No observation could be used: the conditions are the preset’s, "),
         (Note("paces-do-not-rise"), "The speeds found do not rise from pace to pace: "),
     )  # fmt: skip
     for found, words in cases:

@@ -19,7 +19,7 @@ ROUTINE = Routine(
 
 def test_marks_are_listed_with_the_caution_and_only_if_there_are_any():
     text = placement_text(MARKED)
-    assert "with the club's permission; nothing adhesive" in text
+    assert "with the club’s permission; nothing adhesive" in text
     assert "1 cross" in text and "chalk here" in text and "569 mm" in text
     assert "2 line from" in text and "2 line to" in text
     assert "mark-1" not in text, "a file's id is no name for a reader"

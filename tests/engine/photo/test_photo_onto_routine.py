@@ -40,7 +40,7 @@ BASE = Routine(
 def test_marked_balls_move_locked_and_unmarked_ones_stay_and_are_named():
     found = read_photo(PHOTO, BASE)
     balls = {ball.id: ball for ball in found.routine.balls}
-    assert list(balls) == ["cue", "red-1", "blue", "black"], "in the routine's own order"
+    assert list(balls) == ["cue", "red-1", "blue", "black"], "in the routine’s own order"
     assert np.hypot(*np.subtract(balls["red-1"].centre_mm, RED)) < 12.0
     assert balls["blue"].centre_mm == (BLUE[0] + 40.0, BLUE[1]) and balls["blue"].locked
     for name in ("cue", "black"):
@@ -79,7 +79,7 @@ def test_another_table_than_the_photographed_one_is_refused():
     with pytest.raises(OutOfRangeError) as told:
         read_photo(PHOTO, Routine(table="snooker-10ft"))
     assert str(told.value) == (
-        "the table of the marks is snooker-12ft; wanted snooker-10ft, the routine's. "
+        "the table of the marks is snooker-12ft; wanted snooker-10ft, the routine’s. "
         "Move the routine to the table photographed, or name that table in the marks."
     )
 

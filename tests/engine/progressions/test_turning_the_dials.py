@@ -134,7 +134,7 @@ def test_the_whole_pot_goes_back_from_the_pocket():
     assert math.dist(made.ball("cue").centre_mm, made.ball("blue").centre_mm) == pytest.approx(
         math.dist(CUE.centre_mm, BLUE.centre_mm), abs=1.5
     )
-    assert turned("", -560.0, way="pot") is None, "the object ball would lie in the pocket's mouth"
+    assert turned("", -560.0, way="pot") is None, "the object ball would lie in the pocket’s mouth"
     assert turned("", 50.0, lock_ball(PLAN, "blue"), way="pot") is None
 
 

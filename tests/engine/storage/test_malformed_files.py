@@ -140,7 +140,7 @@ ONE_FAULT = [
     (put(("shots", 0, "pocket"), "top"), 'shots[0].pocket: is "top", wanted a pocket: bottom-le'),
     (
         put(("shots", 0, "lanes", 0, "tip_height"), 0.6),
-        "shots[0].lanes[0].tip_height: is 0.6, wanted -0.5 to 0.5 (offset over the ball's radius) "
+        "shots[0].lanes[0].tip_height: is 0.6, wanted -0.5 to 0.5 (offset over the ball’s radius) "
         'or "stun"; a tip that far off centre is a miscue',
     ),
     (

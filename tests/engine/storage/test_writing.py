@@ -273,7 +273,7 @@ def test_a_folder_that_is_not_there_is_told_before_long_work(tmp_path):
 
 
 def test_names_no_disk_takes_are_told(tmp_path):
-    for name, told in (("n" * 300, "longer than this disk allows"), ("a\0b", "no file's name")):
+    for name, told in (("n" * 300, "longer than this disk allows"), ("a\0b", "no file’s name")):
         with pytest.raises(RoutineFileError, match=told):
             write(tmp_path / name, b"x", "other")
     assert names(tmp_path) == []
