@@ -6,6 +6,7 @@ The set-up with lettered ends, the question and the strokes to choose from; it t
 from __future__ import annotations
 
 from itertools import pairwise
+from math import ceil
 
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
@@ -32,7 +33,9 @@ from engine.routine.values import Shot
 #: three metres; and the least share of the page for the drawing.
 _POINTS = (48.0, 42.0, 36.0, 30.0, 26.0, 22.0, 18.0)
 _LEAST_DRAWING = 0.4
-_FACE, _LETTERS = 26.0 * mm, 22.0
+#: Tip face and words of a stroke, and letters on the drawing: points on A4, larger on larger paper.
+_FACE, _STROKE, _LETTERS = 26.0 * mm, 24.0, 22.0
+_A4_WIDE = 210.0 * mm
 
 
 def poster_story(sheet: Sheet, document: Handout) -> list[Flowable]:
@@ -49,7 +52,8 @@ def _page(sheet: Sheet, document: Handout, shot: Shot, answer: ShotAnswer | None
     body, lying = document.paper.body, document.paper.width < document.paper.height
     told: list[Flowable] = []
     room = body.height - 8.0 * mm
-    below = [*_strokes(sheet, shot, answer, body.width)]
+    larger = min(document.paper.width, document.paper.height) / _A4_WIDE
+    below = [*_strokes(sheet, shot, answer, body.width, larger)]
     if shot.id and cannot_be_played(answer):
         below.append(paragraph(bold(tr(ASK_YOUR_COACH)), "lead"))
     for size in _POINTS:
@@ -64,7 +68,7 @@ def _page(sheet: Sheet, document: Handout, shot: Shot, answer: ShotAnswer | None
         )
 
     height = max(left, _LEAST_DRAWING * room)
-    drawn = Figure(make, body.width, height, Look(turned=lying, points=_LETTERS))
+    drawn = Figure(make, body.width, height, Look(turned=lying, points=_LETTERS * larger))
     return [*told, drawn, *below, *inset_story(sheet, drawn.drawing.crowded, body.width, lying)]
 
 
@@ -74,17 +78,21 @@ def _large(markup: str, size: float) -> Flowable:
     return Words(markup, style)
 
 
-def _strokes(sheet: Sheet, shot: Shot, answer: ShotAnswer | None, width: float) -> list[Flowable]:
+def _strokes(
+    sheet: Sheet, shot: Shot, answer: ShotAnswer | None, width: float, larger: float
+) -> list[Flowable]:
     """The strokes to choose from, in a row."""
     lanes = by_number(sheet, shot, answer)
     if len(lanes) < 2:
         return []
-    across = min(len(lanes), max(1, int(width / (_FACE + 36.0 * mm))))
+    across = min(len(lanes), max(1, int(width / ((_FACE + 36.0 * mm) * larger))))
+    across = ceil(len(lanes) / ceil(len(lanes) / across))  # rows of one length
     cells: list = []
+    wide = _FACE * larger
     for number, lane in lanes.items():
-        face = tip_face(sheet.conditions, (lane.tip_height, lane.side), _FACE)
-        told = _large(f"{bold(str(number))}<br/>{words(pace(lane.pace))}", 20.0)
-        cells.append(Grid([[face, told]], [_FACE + 6.0, None], style=inside_style(), hAlign="LEFT"))
+        face = tip_face(sheet.conditions, (lane.tip_height, lane.side), wide)
+        told = _large(f"{bold(str(number))}<br/>{words(pace(lane.pace))}", _STROKE * larger)
+        cells.append(Grid([[face, told]], [wide + 6.0, None], style=inside_style(), hAlign="LEFT"))
     cells += [""] * (-len(cells) % across)
     rows = [cells[at : at + across] for at in range(0, len(cells), across)]
     style = table_style(ruled=False, head=False)

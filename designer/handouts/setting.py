@@ -8,6 +8,7 @@ from reportlab.platypus import Flowable
 from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
 from designer.drawing.look import BALL_INKS, INK
 from designer.drawing.measurements import MOST_READ
+from designer.fonts.metrics import text_width
 from designer.handouts.figure import Figure
 from designer.handouts.insets import inset_story
 from designer.handouts.marks import marks_story
@@ -148,6 +149,12 @@ def placement_story(sheet: Sheet, width: float) -> list[Flowable]:
             spans += [("SPAN", (2, end), (4, end)), ("NOSPLIT", (0, start), (-1, end))]
         spans.append(("LINEBELOW", (0, end), (-1, end), 0.4, RULE))
     columns = [width * share for share in _SHARES[bool(sheet.tolerances)]]
+    names = [letter_of(sheet, placement) for placement in sheet.answer.placements]
+    # on small paper a share of the width may be too narrow for "Cue"
+    lack = max(text_width(name, 8.0, True) for name in names) + 4.5 - columns[2]
+    lack = min(lack, columns[3] * 0.4)
+    if lack > 0.0:
+        columns[2:5] = columns[2] + lack, columns[3] - lack / 2.0, columns[4] - lack / 2.0
     style = table_style(*spans, ruled=False, head=False)
     return [heading, Grid(rows, columns, style=style, hAlign="LEFT")]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from html import escape
 from typing import Any
@@ -56,9 +57,14 @@ def styles() -> dict[str, ParagraphStyle]:
     }
 
 
+#: Inches with a fraction: never in two lines.
+_FRACTION = re.compile(r"(\d) (\d+/\d+)")
+
+
 def words(text: str) -> str:
-    """Any text made safe for a paragraph; its own line ends are kept."""
-    return "<br/>".join(escape(printable(line), quote=False) for line in text.splitlines())
+    """Any text made safe for a paragraph; its own line ends are kept, figures stay in one."""
+    whole = _FRACTION.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+    return "<br/>".join(escape(printable(line), quote=False) for line in whole.splitlines())
 
 
 def bold(text: str) -> str:
