@@ -187,6 +187,8 @@ def lane(ledger: Ledger, routine, shot, each) -> None:
 def verdict_of(ledger: Ledger, routine, shot, each) -> tuple[str, list[tuple[float, float]]]:
     """A lane's verdict in a line: the pattern and its figures."""
     length = ledger.with_unit()
+    if len(each.path_mm) < 2 and each.contact is None:
+        return "✗ stops short", []
     touched = [c for c in each.clearances if c.clearance_mm < 0]
     if touched:
         first = min(touched, key=lambda c: (c.after_cushions, c.clearance_mm))
