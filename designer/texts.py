@@ -20,6 +20,11 @@ _catalogue: gettext.NullTranslations = gettext.NullTranslations()
 _language = ""
 
 
+def catalogue() -> gettext.NullTranslations:
+    """The catalogue in use."""
+    return _catalogue
+
+
 def use_catalogue(catalogue: gettext.NullTranslations) -> None:
     """Translate by this catalogue from now on; texts already on show stay as they are."""
     global _catalogue

@@ -34,6 +34,8 @@ class Answering(Editing):
         self.predictions.bands = self.view.layers.bands
         self.answer: RoutineAnswer | None = None
         self.answer_is_full = False
+        #: Whether a ball is moved by hand: the eye is on the table, panels may wait.
+        self.in_hand = False
         #: The routine answers are worked out for: as it was when anything they rest on changed.
         self.played = self.routine
 

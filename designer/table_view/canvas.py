@@ -40,6 +40,7 @@ from engine.placement import mark_placements, placements
 from engine.routine.values import ClothMark
 
 LINGER_MS = 4_000
+REST_MS = 60
 
 
 class TableCanvas(QWidget):
@@ -61,6 +62,11 @@ class TableCanvas(QWidget):
         self._linger.setSingleShot(True)
         self._linger.setInterval(LINGER_MS)
         self._linger.timeout.connect(self.update)
+        # What is found beside a drag is shown with the hand's next frame, or when it rests.
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST_MS)
+        self._rest.timeout.connect(self.update)
         self.setObjectName("table")
         self.setAccessibleName(tr("Table"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -71,7 +77,7 @@ class TableCanvas(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         session.changed.connect(self._on_changed)
         session.answered.connect(self.update)
-        session.reach.mapped.connect(self.update)
+        session.reach.mapped.connect(self._on_mapped)
         session.pointed.connect(self.update)
         session.view_changed.connect(self.update)
         session.player.moved.connect(self.update)
@@ -128,6 +134,7 @@ class TableCanvas(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint table, drawing, and what is pointed at."""
+        self._rest.stop()
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.paint_on(painter)
@@ -233,6 +240,7 @@ class TableCanvas(QWidget):
         if self.hands.moving:
             self._linger.start()
         self.hands.release(event.position())
+        self._describe()
         self._show_cursor(event.position())
         self.update()
         self.drawing_changed.emit()
@@ -374,8 +382,15 @@ class TableCanvas(QWidget):
             self.unsetCursor()
 
     def _on_changed(self, change: object) -> None:
-        self._describe()
+        if not self._session.in_hand:
+            self._describe()
         self.update()
+
+    def _on_mapped(self) -> None:
+        if self._session.in_hand:
+            self._rest.start()
+        else:
+            self.update()
 
     def _describe(self) -> None:
         self.setAccessibleDescription(

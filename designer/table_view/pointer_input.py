@@ -314,6 +314,7 @@ class PointerInput:
         self._session.balls.drop()
         self._drags += 1
         self.dragged = self._pressed_ball
+        self._session.in_hand = True
         self.holding = Holding()
         several = len(self._session.chosen) > 1
         self._group = self._session.group.places() if several else {}
@@ -332,6 +333,7 @@ class PointerInput:
 
     def _put_down(self) -> None:
         self.dragged = self._pressed_ball = ""
+        self._session.in_hand = False
         self.snap, self.band = None, None
         self.holding = Holding()
         self._group = {}

@@ -20,8 +20,9 @@ else:
 class Follower(_Part):
     """Stands before a kind of widget: `refresh` shows the session; while hidden it waits."""
 
-    #: Brought up to date this long after a change, so that a drag stays smooth, ms.
-    LAG_MS = 60
+    #: Brought up to date this long after a change, and while something is moved by hand, ms: the
+    #: eye is on the table then.
+    LAG_MS, HAND_LAG_MS = 60, 400
     session: OpenRoutine
     #: Set while `refresh` fills in fields, so that none of them takes it for typing.
     filling = False
@@ -52,7 +53,7 @@ class Follower(_Part):
         """Refresh after a short lag, once for all changes until then."""
         self._stale = True
         if self.isVisible() and not self._lag.isActive():
-            self._lag.start()
+            self._lag.start(self.HAND_LAG_MS if self.session.in_hand else self.LAG_MS)
 
     def catch_up_now(self, *_: object) -> None:
         """Refresh at once if it is to be seen."""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from functools import lru_cache
 
-from designer.texts import listed, mark, tr
+from designer.texts import catalogue, listed, mark, tr
 from engine.routine.values import Gap, Routine
 from engine.tables import Table
 
@@ -43,15 +44,21 @@ def printed_letters(routine: Routine) -> dict[str, str]:
     >>> printed_letters(Routine(balls=reds))
     {'a': 'R1', 'b': 'R2', 'k': 'Bk'}
     """
-    shared = Counter(ball.letter for ball in routine.balls)
+    return dict(_letters(tuple((ball.id, ball.letter) for ball in routine.balls)))
+
+
+@lru_cache(maxsize=64)
+def _letters(balls: tuple[tuple[str, str], ...]) -> dict[str, str]:
+    """The same for ids with their letters: a drag changes neither."""
+    shared = Counter(letter for _, letter in balls)
     used: Counter[str] = Counter()
     letters = {}
-    for ball in routine.balls:
-        letter = ball.letter
+    for ball_id, letter in balls:
         if letter and shared[letter] > 1:
             used[letter] += 1
-            letter = f"{letter}{used[letter]}"
-        letters[ball.id] = letter
+            letters[ball_id] = f"{letter}{used[letter]}"
+        else:
+            letters[ball_id] = letter
     return letters
 
 
@@ -62,17 +69,24 @@ def ball_names(routine: Routine) -> dict[str, str]:
     >>> ball_names(Routine(balls=(Ball("c", "cue", 1, 1), Ball("p", "plain", 9, 9, label="7"))))
     {'c': 'cue ball', 'p': 'ball 7'}
     """
-    letters = printed_letters(routine)
-    kinds = Counter(ball.kind for ball in routine.balls)
+    balls = tuple((ball.id, ball.letter, ball.kind, ball.label) for ball in routine.balls)
+    return dict(_names(balls, catalogue()))
+
+
+@lru_cache(maxsize=64)
+def _names(balls: tuple[tuple[str, str, str, str], ...], _: object) -> dict[str, str]:
+    """The same by what names rest on, in the language of a catalogue."""
+    letters = _letters(tuple((ball_id, letter) for ball_id, letter, _, _ in balls))
+    kinds = Counter(kind for _, _, kind, _ in balls)
     words = {}
-    for ball in routine.balls:
-        if ball.kind == "plain":
-            words[ball.id] = tr("ball {letter}", letter=letters[ball.id] or ball.id)
+    for ball_id, _, kind, label in balls:
+        if kind == "plain":
+            words[ball_id] = tr("ball {letter}", letter=letters[ball_id] or ball_id)
         else:
-            name = kind_name(ball.kind)
-            alone = kinds[ball.kind] == 1 and not ball.label
-            words[ball.id] = (
-                name if alone else tr("{ball} {letter}", ball=name, letter=letters[ball.id])
+            name = kind_name(kind)
+            alone = kinds[kind] == 1 and not label
+            words[ball_id] = (
+                name if alone else tr("{ball} {letter}", ball=name, letter=letters[ball_id])
             )
     return words
 

@@ -113,7 +113,7 @@ def played_lane(scene: LaidOutShot, ask: LaneAsk) -> PlayedLane:
         first_touched=_met(played, cue, scene.object_ball),
         object_potted=scene.object_ball is not None and scene.object_ball.id in played.potted,
         in_off=cue in played.potted,
-        stops_mm=None if start is None else shown.rests()[cue],
+        stops_mm=None if start is None else shown.rest_mm(cue),
         events=_told_twice(played),
         cautions=wanted.cautions + cautions(scene, wanted, free.trace, played, free.start_s),
         contact=told.contact,

@@ -190,11 +190,17 @@ class Trace:
 
     def rests(self) -> dict[str, tuple[float, float] | None]:
         """Where each ball ends, mm; None for a potted one."""
-        end, potted = self.duration_s, self.potted
-        return {
-            ball_id: None if ball_id in potted else self.instant(ball_id, end).at_mm
-            for ball_id in self.ids
-        }
+        return {ball_id: self.rest_mm(ball_id) for ball_id in self.ids}
+
+    def rest_mm(self, ball_id: str) -> tuple[float, float] | None:
+        """Where one ball ends, mm; None when it is potted."""
+        if ball_id in self.potted:
+            return None
+        rows, _ = self._plain_rows(ball_id)
+        last = rows[-1]
+        if last[R_VX] or last[R_VY] or last[R_AX] or last[R_AY]:  # cut short while it ran
+            return self.instant(ball_id, self.duration_s).at_mm
+        return (last[R_X], last[R_Y])
 
     @cached_property
     def events(self) -> tuple[LaneEvent, ...]:
