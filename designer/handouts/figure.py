@@ -8,17 +8,23 @@ from reportlab.platypus import Flowable
 
 from designer.drawing import Drawing, Look
 from designer.drawing.look import SCREEN_LOOK
+from designer.drawing.table import table_bounds
 from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
+from engine.routine.context import table_of
+from engine.routine.values import Routine
 
 #: Rounds of fitting: text of a fixed size on paper changes the room that it leaves.
 _ROUNDS = 8
+
+#: What a scale is taken coarser by than is reckoned: a drawing saved for hardly smaller texts.
+_ROOM = 1.002
 
 #: How much coarser than at first a drawing may get to make room for its texts.
 _COARSEST = 1.8
 
 
 class Figure(Flowable):
-    """A drawing as large as fits into a width and height, in points."""
+    """A drawing as large as fits into a width and height, in points; see `fit_drawing`."""
 
     def __init__(
         self,
@@ -26,9 +32,10 @@ class Figure(Flowable):
         width: float,
         height: float,
         look: Look = SCREEN_LOOK,
+        about: tuple[float, float] | None = None,
     ) -> None:
         super().__init__()
-        self.drawing, self.width = fit_drawing(make, width, height, look)
+        self.drawing, self.width = fit_drawing(make, width, height, look, about)
         self.height = self.width * self.drawing.height_mm / self.drawing.width_mm
 
     def wrap(self, *_: float) -> tuple[float, float]:
@@ -47,23 +54,42 @@ class Figure(Flowable):
 
 
 def fit_drawing(
-    make: Callable[[Look], Drawing], width: float, height: float, look: Look = SCREEN_LOOK
+    make: Callable[[Look], Drawing],
+    width: float,
+    height: float,
+    look: Look = SCREEN_LOOK,
+    about: tuple[float, float] | None = None,
 ) -> tuple[Drawing, float]:
     """The drawing made for the largest scale that fits, and its width in points.
 
     Text is never smaller on paper than the look's limit: the last drawing is made for a scale
     that is at least as coarse as the one it is shown at. Only with more balls than a side has
-    room for readings does the text give way, not the table.
+    room for readings does the text give way, not the table. `about` is what the drawing shows
+    but for texts beside it, as shown, width and height in mm: a scale to begin with.
     """
     wide_mm, high_mm = width / POINTS_PER_MM, height / POINTS_PER_MM
-    drawing = make(look)
-    scale = 0.0
-    coarsest = _COARSEST * max(drawing.width_mm / wide_mm, drawing.height_mm / high_mm)
+
+    def needed(made: Drawing) -> float:
+        return max(made.width_mm / wide_mm, made.height_mm / high_mm)
+
+    scale = max(about[0] / wide_mm, about[1] / high_mm) if about else needed(make(look))
+    # texts of no size need no room: the first point of the line by which the next scale is found
+    before, coarsest = (0.0, scale), 0.0
     for _ in range(_ROUNDS):
-        needed = max(drawing.width_mm / wide_mm, drawing.height_mm / high_mm)
-        if scale and needed <= scale * 1.0005:
-            break
-        scale = min(max(scale, needed), coarsest)
         drawing = make(look.at_scale(scale))
-    fitting = max(drawing.width_mm / wide_mm, drawing.height_mm / high_mm)
-    return drawing, drawing.width_mm / fitting * POINTS_PER_MM
+        wanted = needed(drawing)
+        coarsest = coarsest or _COARSEST * wanted
+        if wanted <= scale * 1.0005 or scale >= coarsest:
+            break
+        # the room that texts take grows with the scale: along that line lies one that fits
+        rise = (wanted - before[1]) / (scale - before[0])
+        before = (scale, wanted)
+        ahead = (wanted - rise * scale) / (1.0 - rise) if 0.0 < rise < 0.9 else wanted
+        scale = min(max(_ROOM * ahead, wanted), coarsest)
+    return drawing, drawing.width_mm / needed(drawing) * POINTS_PER_MM
+
+
+def table_as_shown(routine: Routine, look: Look) -> tuple[float, float]:
+    """Width and height of a routine's table with its rim, mm."""
+    x0, y0, x1, y1 = table_bounds(table_of(routine))
+    return (y1 - y0, x1 - x0) if look.turned else (x1 - x0, y1 - y0)

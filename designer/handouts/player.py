@@ -14,7 +14,7 @@ from reportlab.platypus import Flowable, PageBreak
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Look, build_drawing
 from designer.handouts.answer_story import answer_story
-from designer.handouts.figure import Figure
+from designer.handouts.figure import Figure, table_as_shown
 from designer.handouts.heads import sheet_head
 from designer.handouts.insets import inset_story
 from designer.handouts.marks import marks_story
@@ -184,4 +184,5 @@ def question_figure(sheet: Sheet, shot: Shot, box: Box, turned: bool = False) ->
             sheet.routine, bare, QUESTION_LAYERS, sheet.unit, look=look, shot=shot.id
         )
 
-    return Figure(make, box.width, box.height, Look(turned=turned))
+    look = Look(turned=turned)
+    return Figure(make, box.width, box.height, look, table_as_shown(sheet.routine, look))

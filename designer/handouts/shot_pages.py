@@ -46,7 +46,9 @@ def shot_pages(parts: Sequence[ShotPart], paper: Paper) -> list[list[Flowable]]:
     """The stories of the pages that the shots take."""
     whole, width = paper.body.height - GUTTER, paper.body.width
     half = (whole - GUTTER) / 2.0
-    small = [part.laid_out(paper, _HALF[paper.landscape], half) for part in parts]
+    small: list[list[Flowable]] = []
+    if len(parts) > 1:
+        small = [part.laid_out(paper, _HALF[paper.landscape], half) for part in parts]
     high = [stacked_height(story, width) for story in small]
     pages: list[list[Flowable]] = []
     at = 0

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from functools import cache
+from copy import copy
+from functools import cache, lru_cache
 from html import escape
 from typing import Any
 
@@ -72,22 +73,30 @@ def bold(text: str) -> str:
     return f"<b>{words(text)}</b>"
 
 
+#: Where a paragraph keeps its lines.
+_LINES = ("blPara", "width", "height", "_wrapWidths")
+
+
 class Words(Paragraph):
     """A paragraph that is told as one: a heading by its style, else plain text.
 
-    Sheets are measured before they are laid out, and tables measure their cells three times: the
-    lines are broken once for each width.
+    Sheets are measured before they are laid out, tables measure their cells three times, and the
+    pages of a booklet have many words in common: lines are broken once for each width.
     """
 
-    _measured: tuple[float, tuple[float, float]] | None = None
+    #: What breaking into lines left behind, by the width; shared by all with the same words.
+    _broken: dict[float, dict[str, Any]] | None = None
 
     def wrap(self, width: float, room: float) -> tuple[float, float]:
         """Its size at that width."""
-        known = self._measured
-        # a paragraph that was split has to be broken into lines anew
-        if known is None or known[0] != width or not hasattr(self, "blPara"):
-            known = self._measured = (width, super().wrap(width, room))
-        return known[1]
+        if self._broken is None:
+            size: tuple[float, float] = super().wrap(width, room)
+            return size
+        if width not in self._broken:
+            super().wrap(width, room)
+            self._broken[width] = {name: self.__dict__[name] for name in _LINES}
+        self.__dict__.update(self._broken[width])
+        return self.width, self.height
 
     def draw(self) -> None:
         """Draw it, marked."""
@@ -152,7 +161,15 @@ class _Told:
 
 def paragraph(markup: str, style: str = "body") -> Words:
     """A paragraph; put every text from outside through `words` or `bold` first."""
-    return (Heading if style == "heading" else Words)(markup, styles()[style])
+    return copy(_parsed(markup, style))
+
+
+@lru_cache(maxsize=1_000)
+def _parsed(markup: str, style: str) -> Words:
+    """The paragraph of which every one with these words is a copy."""
+    made = (Heading if style == "heading" else Words)(markup, styles()[style])
+    made._broken = {}
+    return made
 
 
 def headed(title: str, table: Grid, width: float) -> list[Flowable]:
