@@ -17,7 +17,7 @@ from engine.routine.values import Routine
 _ROUNDS = 8
 
 #: What a scale is taken coarser by than is reckoned: a drawing saved for hardly smaller texts.
-_ROOM = 1.002
+_ROOM = 1.005
 
 #: How much coarser than at first a drawing may get to make room for its texts.
 _COARSEST = 1.8

@@ -65,8 +65,9 @@ def setting_page(
     left: Flowable = drawn
     if insets and not landscape:
         room = max(height - stacked_height(insets, share) - GUTTER, _LEAST_DRAWING * height)
-        drawn = setting_figure(sheet, share, room, landscape)
-        insets = inset_story(sheet, drawn.drawing.crowded, share, landscape)
+        if drawn.height > room:
+            drawn = setting_figure(sheet, share, room, landscape)
+            insets = inset_story(sheet, drawn.drawing.crowded, share, landscape)
         fits, insets = what_fits([drawn, *insets], share, height)
         left = Stack(fits, max(part.wrap(share, height)[0] for part in fits))
     wide = width - left.wrap(width, height)[0] - GUTTER
