@@ -18,8 +18,8 @@ from engine.storage.database_kinds import INDEX
 from engine.storage.databases import NotOursError, check_ours, connect, take_on, transaction, why
 
 #: Raised whenever the tables below change, or what stands in them means something else (3: paces
-#: are strokes): an index of another number is made anew.
-LAYOUT = 3
+#: are strokes, 4: counting reads one index alone): an index of another number is made anew.
+LAYOUT = 4
 
 _TABLES = """
 CREATE TABLE routines (
@@ -45,7 +45,9 @@ CREATE TABLE routines (
     tags TEXT NOT NULL DEFAULT ''
 );
 CREATE INDEX routines_by_digest ON routines (digest);
-CREATE INDEX routines_by_title ON routines (state, title COLLATE NOCASE);
+CREATE INDEX routines_by_title ON routines (
+    state, title COLLATE NOCASE, path, digest, level, balls, table_id
+);
 CREATE TABLE traits (
     routine INTEGER NOT NULL REFERENCES routines (id) ON DELETE CASCADE,
     kind TEXT NOT NULL,
@@ -53,6 +55,7 @@ CREATE TABLE traits (
     UNIQUE (kind, value, routine)
 );
 CREATE INDEX traits_by_routine ON traits (routine);
+CREATE INDEX traits_by_value ON traits (kind, value COLLATE NOCASE, routine);
 CREATE TABLE reaches (
     digest TEXT PRIMARY KEY,
     engine TEXT NOT NULL,
