@@ -362,6 +362,7 @@ class TableCanvas(QWidget):
         """A ball in hand is let go when the window loses the keys."""
         if event.reason() != Qt.FocusReason.PopupFocusReason:
             self.hands.release()
+            self._describe()
         super().focusOutEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

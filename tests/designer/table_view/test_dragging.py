@@ -50,6 +50,18 @@ def test_a_drag_moves_the_ball_and_the_answers_follow(drag, session, canvas):
     assert session.selected_ball == "red-1"
 
 
+def test_what_the_eye_is_not_on_waits_for_the_hand(drag, session, canvas, window):
+    words, lag = canvas.accessibleDescription(), window.shot._lag
+    drag("red-2", (500.0, 700.0), let_go=False)
+    assert session.in_hand and canvas.accessibleDescription() == words
+    window.shot.refresh_soon()
+    assert lag.interval() == window.shot.HAND_LAG_MS
+    canvas.hands.release()
+    assert not session.in_hand
+    session.balls.nudge("red-2", 5.0, 0.0)
+    assert canvas.accessibleDescription() != words
+
+
 def test_answers_change_while_the_ball_is_still_in_hand(drag, session, qtbot, canvas):
     seen = []
     session.answered.connect(lambda: seen.append(session.shot_answer.lanes[0]))
