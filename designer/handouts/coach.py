@@ -69,10 +69,10 @@ def _part(sheet: Sheet, landscape: bool, numbered: tuple[int, Shot, ShotAnswer |
         look = Look(turned=landscape)
         return Figure(make, width, height, look, table_as_shown(sheet.routine, look))
 
-    def tell(width: float, _: float) -> list[Flowable]:
+    def tell(width: float, height: float) -> list[Flowable]:
         return [
             *refusal_story(sheet, known), *asked_story(shot),
-            *played_story(sheet, shot, known, width), *gap_story(sheet, known),
+            *played_story(sheet, shot, known, width, height), *gap_story(sheet, known),
         ]  # fmt: skip
 
     heading = part_heading(shot_heading(number, shot, len(sheet.routine.shots)))

@@ -12,7 +12,7 @@ from designer.drawing.gaps import NO, YES
 from designer.handouts.figure import Figure
 from designer.handouts.papers import GUTTER
 from designer.handouts.sheet import Sheet
-from designer.handouts.stacking import Beside, Stack
+from designer.handouts.stacking import Beside, Stack, stacked_height
 from designer.handouts.styles import Grid, bold, paragraph, table_style, words
 from designer.texts import tr
 from designer.words.claims import found
@@ -74,8 +74,13 @@ def pot_story(sheet: Sheet, pot: PotAnswer | None) -> list[Flowable]:
     ]
 
 
-def played_story(sheet: Sheet, shot: Shot, answer: ShotAnswer, width: float) -> list[Flowable]:
-    """Pot, claims and lanes; the close-up of the contact stands beside whichever has room."""
+def played_story(
+    sheet: Sheet, shot: Shot, answer: ShotAnswer, width: float, height: float
+) -> list[Flowable]:
+    """Pot, claims and lanes; the close-up of the contact stands beside whichever has room.
+
+    Lanes beside it are narrow and cannot go on to another page, so they must fit into the height.
+    """
     pot, claims = pot_story(sheet, answer.pot), claim_story(sheet, shot)
     closeup = []
     if answer.pot is not None and not answer.cannot_be_played:
@@ -84,10 +89,12 @@ def played_story(sheet: Sheet, shot: Shot, answer: ShotAnswer, width: float) -> 
             Figure(lambda look: contact_drawing(sheet.routine, found, look), *_CONTACT, _LOOK)
         ]
     wide = width - sum(one.width + GUTTER for one in closeup)
-    if not answer.lanes or wide < _LEAST_LANES:
-        lanes = [lane_grid(sheet, answer, width)] if answer.lanes else []
-        return [Beside([Stack([*pot, *claims], wide), *closeup]), *lanes]
-    return [*pot, *claims, Beside([lane_grid(sheet, answer, wide), *closeup])]
+    if answer.lanes and wide >= _LEAST_LANES:
+        narrow = [*pot, *claims, Beside([lane_grid(sheet, answer, wide), *closeup])]
+        if stacked_height(narrow, width) <= height:
+            return narrow
+    lanes = [lane_grid(sheet, answer, width)] if answer.lanes else []
+    return [Beside([Stack([*pot, *claims], wide), *closeup]), *lanes]
 
 
 def claim_story(sheet: Sheet, shot: Shot) -> list[Flowable]:

@@ -39,6 +39,8 @@ def frame(ledger: Ledger, routine, answer, pages: int) -> None:
     ledger.perhaps("inches to 1/16", "under 18", "500 mm on the table",
                    '20" on the table')  # fmt: skip
     count = len(routine.shots)
+    if count == 1:
+        ledger.perhaps("Shot 1")
     for number in range(1, count + 1):
         ledger.perhaps(f"Shot {number} of {count}", f"shot {number} of {count}")
 
@@ -57,7 +59,7 @@ def own_texts(ledger: Ledger, routine, answer, *, coach: bool) -> None:
             ledger.known("" if result.holds else said(result))
         ledger.known(*(sentence(said(p.fact)) for p in answer.problems))
         for shot in answer.shots:
-            if shot.refusals:
+            if shot.cannot_be_played:
                 continue
             ledger.known(*(said(c) for lane in shot.lanes for c in lane.cautions))
             if shot.pot is not None:
@@ -114,6 +116,21 @@ def readings_in_table(ledger: Ledger, routine, answer, tolerances=None) -> None:
         ledger.fact(pattern.rstrip() + r"(?!\w)", *ledger.lengths(*values))
 
 
+def readings_in_list(ledger: Ledger, routine, answer) -> None:
+    """The list of readings where there is no table: every ball's spot, or two readings of it."""
+    letters = printed_letters(routine)
+    for place in answer.placements:
+        letter = re.escape(letters[place.ball])
+        if place.spot:
+            ledger.known(f"{letters[place.ball]} {place.spot} spot")
+            continue
+        one, other = place.across, place.along
+        ledger.fact(
+            rf"(?<!\w){letter} {one.cushion} {ledger.length}, {other.cushion} {ledger.length}"
+            r"(?!\w)", *ledger.lengths(one.centre_mm, other.centre_mm),
+        )  # fmt: skip
+
+
 def pot(ledger: Ledger, routine, shot) -> None:
     """The pot's cut, fullness and room, and the close-up's figures."""
     found = shot.pot
@@ -130,12 +147,18 @@ def pot(ledger: Ledger, routine, shot) -> None:
         told = rf"limits how low the tip can go: {REAL} mm \w+ centre"
         ledger.fact(told, (abs(height), WHOLE))
     ledger.fact(rf"{REAL} of the ball", (found.fullness, HUNDREDTH))
-    ledger.fact(rf"cut {REAL}°", (found.cut_deg, WHOLE))
+    if 0.0 < found.cut_deg < WHOLE:
+        ledger.known("cut under 1°")
+    else:
+        ledger.fact(rf"cut {REAL}°", (found.cut_deg, WHOLE))
 
 
 def cut_of(ledger: Ledger, found) -> None:
     """The cut to the degree, and the figure of the fullness where no name is near."""
-    if not found.cut_side or found.cut_deg >= 90.0:
+    if found.cut_deg >= 90.0:
+        return
+    if not found.cut_side or found.cut_deg < WHOLE:
+        ledger.known("Straight, full ball")
         return
     near = min((1.0, 0.75, 0.5, 0.25), key=lambda at: abs(at - found.fullness))
     pattern, values = rf"Cut {REAL}° to the {found.cut_side}, ", [(found.cut_deg, WHOLE)]
@@ -145,10 +168,40 @@ def cut_of(ledger: Ledger, found) -> None:
     ledger.fact(pattern, *values)
 
 
+def left_out(ledger: Ledger, routine, shot) -> None:
+    """Why a shot cannot be played, or one of its lanes or gaps."""
+    ledger.known(sentence(facts(Wording(routine, ledger.unit), shot.refusals)))
+
+
+def nearest(ledger: Ledger, routine, each) -> None:
+    """The ball that leaves a clear lane least room, by how much, and after which cushions."""
+    least = min(each.clearances, key=lambda one: one.clearance_mm)
+    name = re.escape(Wording(routine).ball(least.ball))
+    pattern, values = _room(ledger, rf"clears {name} by ", ledger.with_unit(), least.clearance_mm)
+    if least.after_cushions:
+        pattern += rf", after {REAL} cushions?"
+        values = [*values, (least.after_cushions, 0.0)]
+    ledger.fact(pattern, *values)
+
+
+def parts_of_cards(ledger: Ledger) -> int:
+    """How many cards tell of one shot, each numbered as often as there are copies of it."""
+    told = re.findall(r"card (\d) of (\d)", ledger.text)
+    counts = {int(count) for _, count in told}
+    if not told:
+        return 1
+    assert len(counts) == 1 and min(counts) > 1, told
+    (parts,) = counts
+    assert sorted(int(number) for number, _ in told) == sorted(
+        [*range(1, parts + 1)] * max(4 // parts, 1)
+    ), told
+    ledger.known(*(f"card {number} of {parts}" for number in range(1, parts + 1)))
+    return parts
+
+
 def refused(ledger: Ledger, routine, shot, verdicts) -> None:
-    """A shot that cannot be played: why, its pot, and its gaps with the same reason."""
+    """The pot of a shot that cannot be played, and its gaps with the same reason."""
     wording = Wording(routine, ledger.unit)
-    ledger.known(sentence(facts(wording, shot.refusals)))
     if shot.pot is not None:
         ledger.perhaps(*pot_lines(wording, shot.pot))
     for verdict in verdicts:
@@ -248,13 +301,14 @@ def _ending(ledger: Ledger, routine, each) -> None:
             rf"first cushion: {each.first_cushion} cushion, {length} from the \w+",
             *ledger.lengths(min(along, size - along)),
         )
-    stops = each.stops_mm
+    stops, told = each.stops_mm, "stops"
     if touched:
-        stops = dict(each.rests).get("cue", each.stops_mm)
+        cue = next(ball.id for ball in routine.balls if ball.is_cue)
+        stops, told = dict(each.rests).get(cue, each.stops_mm), "after the touch stops"
     if not each.in_off and stops is not None:
         x, y = stops
         ledger.fact(
-            rf"stops {length} from \w+, {length} from \w+",
+            rf"{told} {length} from \w+, {length} from \w+",
             *ledger.lengths(min(x, table.width_mm - x), min(y, table.length_mm - y)),
         )
 

@@ -96,10 +96,10 @@ def test_coachs_sheet(name, unit, landscape):
     facts.readings_in_table(ledger, routine, found, tolerances)
     facts.readings_on_drawing(ledger, routine, found)
     ledger.fact(rf"Drawn at 1:{REAL}, balls larger", (drawn_scale(data, unit), 0.06))
-    ledger.perhaps("Shot 1:", "Shot 1")
     for shot in found.shots:
         mine = [v for v in found.verdicts if v.shot == shot.shot]
-        if shot.refusals:
+        facts.left_out(ledger, routine, shot)
+        if shot.cannot_be_played:
             facts.refused(ledger, routine, shot, mine)
             continue
         facts.pot(ledger, routine, shot)
@@ -136,10 +136,9 @@ def test_steps(name):
     data = handout_pdf([(routine, found)], sheet="steps")
     ledger = Ledger(data, "mm")
     ledger.perhaps(routine.title, *(gap.title for gap in routine.gaps))
-    facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
-    steps = 0
+    counts, pots = [], set()
     for number, shot in enumerate(found.shots, start=1):
-        if shot.refusals:
+        if shot.cannot_be_played:
             why = told_of(Wording(routine), shot.refusals)
             ledger.known(f"Shot {number} cannot be played: {why}")
             continue
@@ -148,7 +147,10 @@ def test_steps(name):
             key=lambda lane: (-min((c.clearance_mm for c in lane.clearances), default=1e9),
                               lane.label),
         )  # fmt: skip
-        steps += bool(routine.shot(shot.shot).object_ball) + len(clear) + (len(clear) > 1)
+        asked = routine.shot(shot.shot)
+        alone = bool(asked.object_ball) and (asked.object_ball, asked.pocket) not in pots
+        pots.add((asked.object_ball, asked.pocket))
+        counts.append(alone + len(clear) + (len(clear) > 1))
         for lane in clear:
             pattern, values = facts.strike_pattern(lane, facts.conditions_of(routine))
             if lane.side:
@@ -156,12 +158,15 @@ def test_steps(name):
                 values.append((lane.side * 26.25, 0.5))
             ledger.fact(rf"{re.escape(strike_word(lane.strike_name))}, {pattern}", *values)
             if lane.clearances:
-                nearest = min(lane.clearances, key=lambda c: c.clearance_mm)
-                ledger.fact(rf"clears [\w ]+ by {ledger.with_unit()}",
-                            *ledger.lengths(nearest.clearance_mm))  # fmt: skip
+                facts.nearest(ledger, routine, lane)
+    facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
     assert "nan" not in ledger.whole
-    for number in range(1, steps + 1):
+    for number in (step for count in counts for step in range(1, count + 1)):
         ledger.fact(rf"{REAL}\. (?:The pot alone|To \w|All of them)", (number, 0.0))
+    listed = "Set up, in this order" in ledger.whole
+    assert listed == ("Enlarged, from" in ledger.whole or len(routine.balls) > 15)
+    if listed:
+        facts.readings_in_list(ledger, routine, found)
     ledger.rest(letters=names_of(routine))
 
 
@@ -175,6 +180,9 @@ def test_cards(name, unit):
     ledger = Ledger(data, unit)
     ledger.known(*(shot.question for shot in routine.shots), f"level {routine.level} of 5")
     ledger.perhaps(routine.title, *(f"Shot {n} of {len(routine.shots)}" for n in range(9)))
+    if len(routine.shots) == 1:
+        # cards that follow with more of a shot take places of its copies
+        cards //= facts.parts_of_cards(ledger)
     for _ in range(cards):
         for place in found.placements:
             if not place.spot:
