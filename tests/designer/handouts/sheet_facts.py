@@ -17,8 +17,7 @@ from designer.words.wording import Wording
 from engine.placement import checking_distances, set_up_order, touching_balls
 from engine.routine.context import conditions_of, table_of
 from engine.routine.identity import revision_of
-from engine.units import rounded
-from tests.designer.handouts.ledger import REAL, STRUCK, Ledger
+from tests.designer.handouts.ledger import REAL, Ledger
 
 #: Shares of the ball that have a name.
 NAMED = (1.0, 0.75, 0.5, 0.25)
@@ -116,21 +115,6 @@ def readings_in_table(ledger: Ledger, routine, answer, tolerances=None) -> None:
         ledger.fact(pattern.rstrip() + r"(?!\w)", *ledger.lengths(*values))
 
 
-def readings_in_list(ledger: Ledger, routine, answer) -> None:
-    """The list of readings where there is no table: every ball's spot, or two readings of it."""
-    letters = printed_letters(routine)
-    for place in answer.placements:
-        letter = re.escape(letters[place.ball])
-        if place.spot:
-            ledger.known(f"{letters[place.ball]} {place.spot} spot")
-            continue
-        one, other = place.across, place.along
-        ledger.fact(
-            rf"(?<!\w){letter} {one.cushion} {ledger.length}, {other.cushion} {ledger.length}"
-            r"(?!\w)", *ledger.lengths(one.centre_mm, other.centre_mm),
-        )  # fmt: skip
-
-
 def pot(ledger: Ledger, routine, shot) -> None:
     """The pot's cut, fullness and room, and the close-up's figures."""
     found = shot.pot
@@ -171,32 +155,6 @@ def cut_of(ledger: Ledger, found) -> None:
 def left_out(ledger: Ledger, routine, shot) -> None:
     """Why a shot cannot be played, or one of its lanes or gaps."""
     ledger.known(sentence(facts(Wording(routine, ledger.unit), shot.refusals)))
-
-
-def nearest(ledger: Ledger, routine, each) -> None:
-    """The ball that leaves a clear lane least room, by how much, and after which cushions."""
-    least = min(each.clearances, key=lambda one: one.clearance_mm)
-    name = re.escape(Wording(routine).ball(least.ball))
-    pattern, values = _room(ledger, rf"clears {name} by ", ledger.with_unit(), least.clearance_mm)
-    if least.after_cushions:
-        pattern += rf", after {REAL} cushions?"
-        values = [*values, (least.after_cushions, 0.0)]
-    ledger.fact(pattern, *values)
-
-
-def parts_of_cards(ledger: Ledger) -> int:
-    """How many cards tell of one shot, each numbered as often as there are copies of it."""
-    told = re.findall(r"card (\d) of (\d)", ledger.text)
-    counts = {int(count) for _, count in told}
-    if not told:
-        return 1
-    assert len(counts) == 1 and min(counts) > 1, told
-    (parts,) = counts
-    assert sorted(int(number) for number, _ in told) == sorted(
-        [*range(1, parts + 1)] * max(4 // parts, 1)
-    ), told
-    ledger.known(*(f"card {number} of {parts}" for number in range(1, parts + 1)))
-    return parts
 
 
 def refused(ledger: Ledger, routine, shot, verdicts) -> None:
@@ -246,17 +204,17 @@ def verdict_of(ledger: Ledger, routine, shot, each) -> tuple[str, list[tuple[flo
     if touched:
         first = min(touched, key=lambda c: (c.after_cushions, c.clearance_mm))
         told = rf"✗ touches {re.escape(printed_letters(routine)[first.ball])} by "
-        return _room(ledger, told, length, -first.clearance_mm, len(touched) - 1)
+        return room_of(ledger, told, length, -first.clearance_mm, len(touched) - 1)
     if each.in_off:
         return "✗ goes in-off", []
     through = [p.margin_mm for p in shot.passes if p.lane == each.label and p.threads]
     if through:
-        return _room(ledger, "✓ goes through, ", length, min(through))
+        return room_of(ledger, "✓ goes through, ", length, min(through))
     rooms = [c.clearance_mm for c in each.clearances]
-    return _room(ledger, "✓ clear, ", length, min(rooms)) if rooms else ("✓ clear", [])
+    return room_of(ledger, "✓ clear, ", length, min(rooms)) if rooms else ("✓ clear", [])
 
 
-def _room(ledger: Ledger, told: str, length: str, mm: float, more: int = 0):
+def room_of(ledger: Ledger, told: str, length: str, mm: float, more: int = 0):
     """A room that is there is never told as none."""
     if mm / ledger.mm < ledger.half:
         told, values = rf"{told}under (?:1 mm|1/16\")", []
@@ -313,38 +271,6 @@ def _ending(ledger: Ledger, routine, each) -> None:
         )
 
 
-def cards(ledger: Ledger, routine, shot) -> None:
-    """The strokes to choose from: each lane's is on one card, the cards numbered from 1."""
-    if len(shot.lanes) < 2:
-        return
-    conditions = conditions_of(routine)
-    numbers = []
-    for each in shot.lanes:
-        tip, values = tip_pattern(each.tip_height, conditions)
-        tip = tip.replace(REAL, f"{rounded(values[0][0]):.0f}" if values else "")
-        pattern = rf"(?<![\w.])(\d) pace {rounded(each.pace, 0.5):g} {tip}"
-        if each.side:
-            pattern += rf" {rounded(abs(each.side) * conditions.cue_radius_mm):.0f} mm \w+ side"
-        found = re.search(pattern, ledger.text)
-        assert found, (pattern, ledger.text)
-        numbers.append(int(found.group(1)))
-        ledger.text = ledger.text[: found.start()] + STRUCK + ledger.text[found.end() :]
-        ledger.read_off += 2
-    assert sorted(numbers) == list(range(1, len(shot.lanes) + 1))
-    ledger.known(*(f"stroke {number}" for number in numbers))
-
-
-def posted(ledger: Ledger, shot) -> None:
-    """The strokes on a poster: each lane's pace on one of them, numbered from 1."""
-    told = []
-    for number in range(1, len(shot.lanes) + 1) if len(shot.lanes) > 1 else ():
-        found = re.search(rf"(?<![\w.]){number} pace {REAL}", ledger.text)
-        assert found, (number, ledger.text)
-        told.append(float(found.group(1)))
-        ledger.text = ledger.text[: found.start()] + STRUCK + ledger.text[found.end() :]
-    assert sorted(told) in ([], sorted(rounded(lane.pace, 0.5) for lane in shot.lanes))
-
-
 def gap(ledger: Ledger, routine, shot, verdict) -> None:
     """One gap: its width, who goes through or what would, the strike that forgives most."""
     wording = Wording(routine, ledger.unit)
@@ -361,11 +287,11 @@ def gap(ledger: Ledger, routine, shot, verdict) -> None:
         short = gap_line(wording, one, verdict, shot.passes)
         ledger.known(short.told)
         if verdict.nearest_miss_mm is not None and not verdict.slivers:
-            ledger.fact(*_packed(_room(ledger, "misses by ", length, verdict.nearest_miss_mm)))
+            ledger.fact(*_packed(room_of(ledger, "misses by ", length, verdict.nearest_miss_mm)))
         return
     if threads:
         names = " and ".join(p.lane for p in sorted(threads, key=lambda p: p.lane))
-        told, values = _room(ledger, "", length, min(p.margin_mm for p in threads))
+        told, values = room_of(ledger, "", length, min(p.margin_mm for p in threads))
         ledger.fact(rf"{names} (?:goes|go) through, {told} to spare", *values)
     best = choice or verdict.best
     if best is not None:
@@ -374,7 +300,7 @@ def gap(ledger: Ledger, routine, shot, verdict) -> None:
         ledger.fact(rf"tip {tip}, pace {REAL} \({REAL} m/s\)", *values, (best.pace, HALF_PACE),
                     (speed, TENTH))  # fmt: skip
         if threads:
-            ledger.fact(*_packed(_room(ledger, ", ", length, best.margin_mm)))
+            ledger.fact(*_packed(room_of(ledger, ", ", length, best.margin_mm)))
     shares = (
         [] if choice is None else [s for name, s, *_ in choice.chances if name == choice.player]
     )

@@ -27,6 +27,7 @@ from engine.results import BallTolerance, RoutineAnswer
 from engine.routine.values import Gap, LaneAsk, Routine, Shot
 from engine.storage import load_routine
 from tests.designer.handouts import sheet_facts as facts
+from tests.designer.handouts import small_facts
 from tests.designer.handouts.ledger import REAL, Ledger
 from tests.designer.samples.random_tables import random_balls
 from tests.shares import FULL, mixed
@@ -124,7 +125,7 @@ def test_players_sheet(name, unit):
     facts.readings_on_drawing(ledger, routine, found)
     ledger.fact(rf"Drawn at 1:{REAL}, balls larger", (drawn_scale(data, unit), 0.06))
     for shot in found.shots:
-        facts.cards(ledger, routine, shot)
+        small_facts.cards(ledger, routine, shot)
     checks = [check.centre_mm for check in checking_distances(routine)]
     ledger.rest(letters=names_of(routine), lengths_mm=checks)
 
@@ -158,7 +159,7 @@ def test_steps(name):
                 values.append((lane.side * 26.25, 0.5))
             ledger.fact(rf"{re.escape(strike_word(lane.strike_name))}, {pattern}", *values)
             if lane.clearances:
-                facts.nearest(ledger, routine, lane)
+                small_facts.nearest(ledger, routine, lane)
     facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
     assert "nan" not in ledger.whole
     for number in (step for count in counts for step in range(1, count + 1)):
@@ -166,7 +167,7 @@ def test_steps(name):
     listed = "Set up, in this order" in ledger.whole
     assert listed == ("Enlarged, from" in ledger.whole or len(routine.balls) > 15)
     if listed:
-        facts.readings_in_list(ledger, routine, found)
+        small_facts.readings_in_list(ledger, routine, found)
     ledger.rest(letters=names_of(routine))
 
 
@@ -182,7 +183,7 @@ def test_cards(name, unit):
     ledger.perhaps(routine.title, *(f"Shot {n} of {len(routine.shots)}" for n in range(9)))
     if len(routine.shots) == 1:
         # cards that follow with more of a shot take places of its copies
-        cards //= facts.parts_of_cards(ledger)
+        cards //= small_facts.parts_of_cards(ledger)
     for _ in range(cards):
         for place in found.placements:
             if not place.spot:
@@ -202,7 +203,7 @@ def test_poster(name):
     data = handout_pdf([(routine, found)], "a3", "player", sheet="poster")
     ledger = opened(data, "mm", routine, found, coach=False)
     for shot in found.shots:
-        facts.posted(ledger, shot)
+        small_facts.posted(ledger, routine, shot)
     ledger.rest(letters=names_of(routine))
 
 
