@@ -115,6 +115,15 @@ def test_coachs_sheet(name, unit, landscape):
     assert not re.search(r"\b(nan|inf|None)\b", ledger.whole)
 
 
+@pytest.mark.slow
+def test_lanes_with_long_notes_go_on_to_the_next_page():
+    """Two lanes too low and one that is no stun: their notes are higher than a page on its side."""
+    routine, found = case("44")
+    assert sum(len(lane.cautions) for lane in found.shots[0].lanes) >= 6
+    data = handout_pdf([(routine, found)], landscape=True)
+    opened(data, "mm", routine, found, coach=True)
+
+
 @pytest.mark.parametrize(("unit", "name"), mixed(("mm", "inch"), ALL, usual=3))
 @pytest.mark.slow
 def test_players_sheet(name, unit):
