@@ -1,7 +1,7 @@
 """Full-size placement strips: pieces of paper to lay on the cloth under a cluster of balls.
 
-Everything inside a piece is printed 1:1. Two rulers of 100 mm, along the page and up it, show
-whether the printer kept the size.
+Everything inside a piece is printed 1:1. Two rulers of 100 mm, or 50 mm on a page too low for that,
+along the page and up it, show whether the printer kept the size.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ from engine.placement import touching_balls
 
 #: Room on the page round a piece, mm: crop marks, rulers, and the words above it.
 _LEFT, _RIGHT, _BELOW, _ABOVE = 0.0, 13.0, 10.0, 27.0
-_RULER_MM = 100
+_RULERS_MM = (100, 50)
 _WINDOW_MM = 8.0
 _CROP = (1.0, 4.5)
 _LOOK = Look().at_scale(1.0)
@@ -61,7 +61,7 @@ def strip_story(sheet: Sheet, document: Handout) -> list[Flowable]:
                 story.append(PageBreak())
             head = Head(sheet.title, line, sheet.title if first else "", key=sheet.key * first)
             story += [PageHead(document, head)]
-            story += _told(sheet, strip, piece)
+            story += _told(sheet, strip, piece, ruler_mm(paper))
             story.append(PieceFigure(sheet, strip, piece, paper))
     return story
 
@@ -85,7 +85,13 @@ def piece_room_mm(paper: Paper) -> tuple[float, float]:
     )
 
 
-def _told(sheet: Sheet, strip: Strip, piece: Piece) -> list[Flowable]:
+def ruler_mm(paper: Paper) -> int:
+    """The length of both rulers, mm: the longer one where a page is high enough for it upright."""
+    longer, shorter = _RULERS_MM
+    return longer if longer <= piece_room_mm(paper)[1] else shorter
+
+
+def _told(sheet: Sheet, strip: Strip, piece: Piece, ruler: int) -> list[Flowable]:
     """Where the piece is laid, and what to heed."""
     across, along = cushion_name(strip.across), cushion_name(strip.along)
     where = tr(
@@ -108,9 +114,10 @@ def _told(sheet: Sheet, strip: Strip, piece: Piece) -> list[Flowable]:
             across=words(across),
         )
     how = tr(
-        "Print at actual size (100 %): both rulers must measure 100 mm. Set each ball on its ring "
-        "so that, seen from above, the short lines stand out evenly round it; then draw the paper "
-        "away."
+        "Print at actual size (100 %): both rulers must measure {length} mm. Set each ball on its "
+        "ring so that, seen from above, the short lines stand out evenly round it; then draw the "
+        "paper away.",
+        length=ruler,
     )
     if touching_balls(sheet.routine):
         how += " " + tr(
@@ -130,9 +137,9 @@ class PieceFigure(Flowable):
         super().__init__()
         self.sheet, self.strip, self.piece = sheet, strip, piece
         self.drawing = piece_drawing(sheet, strip, piece)
-        self.width = paper.body.width
+        self.width, self.ruler = paper.body.width, ruler_mm(paper)
         # the upright ruler is longer than a low piece is high, and must not run into the words
-        self.height = (max(self.drawing.height_mm, _RULER_MM) + _BELOW + _CROP[1]) * mm
+        self.height = (max(self.drawing.height_mm, self.ruler) + _BELOW + _CROP[1]) * mm
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """Its size, whatever room is offered."""
@@ -153,8 +160,8 @@ class PieceFigure(Flowable):
         with page.artifact():
             self._crop_marks(x, y, wide, high)
         with page.tagged("P"):
-            _ruler(page, x, y - 6.0 * mm, upright=False)
-            _ruler(page, x + wide + 9.0 * mm, y, upright=True)
+            _ruler(page, x, y - 6.0 * mm, self.ruler, upright=False)
+            _ruler(page, x + wide + 9.0 * mm, y, self.ruler, upright=True)
 
     def _crop_marks(self, x: float, y: float, wide: float, high: float) -> None:
         page = self.canv
@@ -167,8 +174,8 @@ class PieceFigure(Flowable):
                 page.line(cx, cy + out_y * near, cx, cy + out_y * far)
 
 
-def _ruler(page, x: float, y: float, upright: bool) -> None:
-    """100 mm with a tick at every 10 mm."""
+def _ruler(page, x: float, y: float, length: int, upright: bool) -> None:
+    """So many mm with a tick at every 10 mm."""
     page.saveState()
     page.translate(x, y)
     if upright:
@@ -176,12 +183,12 @@ def _ruler(page, x: float, y: float, upright: bool) -> None:
     page.setStrokeColor(HexColor(ink.INK))
     page.setFillColor(HexColor(ink.INK))
     page.setLineWidth(0.5)
-    page.line(0, 0, _RULER_MM * mm, 0)
-    for step in range(0, _RULER_MM + 1, 10):
+    page.line(0, 0, length * mm, 0)
+    for step in range(0, length + 1, 10):
         page.line(step * mm, 0, step * mm, (3.0 if step % 50 == 0 else 2.0) * mm)
-    told = "check: 100 mm"
+    told = tr("check: {length} mm", length=length)
     page.setFont(pdf_font(False).fontName, 7.5)
-    page.drawString((_RULER_MM * mm - text_width(told, 7.5)) / 2.0, -9.0, told)
+    page.drawString((length * mm - text_width(told, 7.5)) / 2.0, -9.0, told)
     page.restoreState()
 
 

@@ -53,10 +53,12 @@ def rings(page) -> list[tuple[float, float, float, float]]:
     return found
 
 
-@pytest.mark.parametrize(("paper", "landscape"), [("a4", False), ("letter", True)])
+@pytest.mark.parametrize(
+    ("paper", "landscape", "ruler"), [("a4", False, 100), ("letter", True, 100), ("a5", True, 50)]
+)
 @pytest.mark.parametrize("unit", ["mm", "inch"])
 @pytest.mark.slow
-def test_rings_and_rulers_measure_one_to_one(paper, landscape, unit):
+def test_rings_and_rulers_measure_one_to_one(paper, landscape, ruler, unit):
     routine, answer = answered(pack())
     data = handout_pdf([(routine, answer)], paper, unit=unit, sheet="strip", landscape=landscape)
     table = load_table(routine.table)
@@ -73,7 +75,10 @@ def test_rings_and_rulers_measure_one_to_one(paper, landscape, unit):
                 place = _on_table(piece, strip.turned, x - left, y - top)
                 nearest = min(math.dist(place, ball.centre_mm) for ball in balls)
                 assert nearest < 0.05, place
-            assert _ruler_lengths(page) == pytest.approx([100.0, 100.0], abs=0.01)
+            assert _ruler_lengths(page) == pytest.approx([ruler, ruler], abs=0.01)
+    for told in page_texts(data):
+        assert f"both rulers must measure {ruler} mm" in " ".join(told.split())
+        assert told.count(f"check: {ruler} mm") == 2
 
 
 def _corner(page) -> tuple[float, float]:
@@ -95,7 +100,7 @@ def _on_table(piece, turned: bool, right: float, down: float) -> tuple[float, fl
 def _ruler_lengths(page) -> list[float]:
     lines = [ln for ln in page.lines if abs(ln["linewidth"] - 0.5) < 0.01]
     spans = [(ln["x1"] - ln["x0"], ln["bottom"] - ln["top"]) for ln in lines]
-    return sorted(max(w, h) / MM for w, h in spans if max(w, h) / MM > 50)
+    return sorted(max(w, h) / MM for w, h in spans if max(w, h) / MM > 5.0)
 
 
 def test_the_ruler_has_a_tick_every_ten_millimetres():
