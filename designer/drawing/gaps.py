@@ -18,8 +18,6 @@ from designer.words.names import gap_name, shortened
 from engine.results import GapVerdict
 from engine.routine.values import Gap
 
-#: Letters of a gap's name that a drawing has room for.
-_LONGEST_NAME = 40
 #: How far a name may stand out over the cushion faces, mm.
 _OUTER = 100.0
 
@@ -167,7 +165,7 @@ def _cannon(scene: Scene, gap: Gap) -> tuple[list[Item], Point | None, float]:
 def _name(scene: Scene, gap: Gap, middle: Point, heading: float) -> list[Item]:
     """Name of the gap beside it; before it a sign in a disc (tick) or a square (cross)."""
     verdict = _verdict(scene, gap) if scene.layers.verdicts else None
-    text = shortened(gap_name(scene.routine, gap), _LONGEST_NAME)
+    text = shortened(gap_name(scene.routine, gap), scene.look.name_letters)
     size, pen = scene.look.text_mm, scene.look.line_mm
     sign = size * 1.3 if verdict is not None else 0.0
     base = scene.text(roles.GAP, (0.0, 0.0), text, ink.INK)

@@ -90,6 +90,7 @@ class Look:
 
     With `turned` the drawing is laid out to be shown a quarter turn clockwise, with `far` to be
     seen from the top end. `within` is the part that will be seen (mm): names look for room there.
+    Names of gaps are cut to `name_letters`.
     """
 
     text_mm: float = 60.0
@@ -101,6 +102,7 @@ class Look:
     turned: bool = False
     far: bool = False
     within: tuple[float, float, float, float] | None = None
+    name_letters: int = 40
 
     def at_scale(self, table_mm_per_paper_mm: float) -> Look:
         """The same look for paper: text of `points`, none under 7 pt, lines of 0.25 mm."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from reportlab.platypus import Flowable
 
-from designer.drawing import Drawing, Look
+from designer.drawing import Drawing, Look, Text, roles
 from designer.drawing.look import SCREEN_LOOK
 from designer.drawing.table import table_bounds
 from designer.painters.pdf import POINTS_PER_MM, paint_on_canvas
@@ -21,6 +22,9 @@ _ROOM = 1.005
 
 #: How much coarser than at first a drawing may get to make room for its texts.
 _COARSEST = 1.8
+
+#: Letters that names of gaps are cut to, the one after the other, where they are too wide.
+_SHORTER_NAMES = (24, 17, 12)
 
 
 class Figure(Flowable):
@@ -63,10 +67,32 @@ def fit_drawing(
     """The drawing made for the largest scale that fits, and its width in points.
 
     Text is never smaller on paper than the look's limit: the last drawing is made for a scale
-    that is at least as coarse as the one it is shown at. Only with more balls than a side has
-    room for readings does the text give way, not the table. `about` is what the drawing shows
-    but for texts beside it, as shown, width and height in mm: a scale to begin with.
+    that is at least as coarse as the one it is shown at. Names of gaps too wide for that are cut.
+    Only with more balls than a side has room for readings does the text give way, not the table.
+    `about` is what the drawing shows but for texts beside it, as shown, width and height in mm: a
+    scale to begin with.
     """
+    drawing, wide, readable = _fitted(make, width, height, look, about)
+    for letters in _SHORTER_NAMES:
+        if readable or not any(_is_gap_name(item) for item in drawing.items):
+            break
+        shorter = replace(look, name_letters=letters)
+        drawing, wide, readable = _fitted(make, width, height, shorter, about)
+    return drawing, wide
+
+
+def _is_gap_name(item: object) -> bool:
+    return isinstance(item, Text) and item.role == roles.GAP
+
+
+def _fitted(
+    make: Callable[[Look], Drawing],
+    width: float,
+    height: float,
+    look: Look,
+    about: tuple[float, float] | None,
+) -> tuple[Drawing, float, bool]:
+    """The drawing, its width in points, and whether its texts have their size on paper."""
     wide_mm, high_mm = width / POINTS_PER_MM, height / POINTS_PER_MM
 
     def needed(made: Drawing) -> float:
@@ -86,7 +112,8 @@ def fit_drawing(
         before = (scale, wanted)
         ahead = (wanted - rise * scale) / (1.0 - rise) if 0.0 < rise < 0.9 else wanted
         scale = min(max(_ROOM * ahead, wanted), coarsest)
-    return drawing, drawing.width_mm / needed(drawing) * POINTS_PER_MM
+    fitting = needed(drawing)
+    return drawing, drawing.width_mm / fitting * POINTS_PER_MM, fitting <= scale * 1.0005
 
 
 def table_as_shown(routine: Routine, look: Look) -> tuple[float, float]:

@@ -52,6 +52,20 @@ def test_nothing_clipped_and_nothing_too_small(kind, page):
             assert {"DejaVuSans" in char["fontname"] for char in page.chars} == {True}
 
 
+@pytest.mark.slow
+def test_names_of_gaps_too_wide_for_a_small_card_are_cut():
+    """They stay readable, and leave the table more than half of the card's width for drawings."""
+    data = handout_pdf([blue_and_back()], "a5", "player", sheet="card")
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        (page,) = (one for one in pdf.pages if "Five ways" in one.extract_text())
+    assert "Red and right …" in page.extract_text()
+    assert "Between the reds" in page.extract_text()
+    assert min(char["size"] for char in page.chars) >= 6.99
+    card = page.crop((0.0, 0.0, page.width / 2.0, page.height / 2.0))
+    table = max(card.rects + card.curves, key=lambda one: one["height"])
+    assert table["width"] > 0.5 * 0.55 * (card.width - 16.0 * 72.0 / 25.4)
+
+
 def grey(page) -> np.ndarray:
     return np.asarray(page.render(scale=1.5).to_pil().convert("L"), dtype=float)
 
