@@ -41,7 +41,8 @@ def text_of(data: bytes) -> str:
 def test_nothing_is_clipped_or_under_seven_points(paper, audience, sample):
     data = handout_pdf([sample()], paper, audience)
     with pdfplumber.open(io.BytesIO(data)) as pdf:
-        assert len(pdf.pages) == (1 if audience == "player" else 2)
+        # readings of ten balls leave no room on a player's page for question, strokes and record
+        assert len(pdf.pages) == (1 if audience == "player" and sample is blue_and_back else 2)
         for page in pdf.pages:
             assert (float(page.width), float(page.height)) == pytest.approx(SIZES[paper], abs=0.1)
             assert len(page.chars) > 80
