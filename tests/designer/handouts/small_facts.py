@@ -13,8 +13,31 @@ from tests.designer.handouts.ledger import REAL, Ledger
 from tests.designer.handouts.sheet_facts import room_of, tip_pattern
 
 
+def new_pots(routine, answer) -> set[str]:
+    """The shots whose pot was in no shot before, among those that can be played."""
+    first: dict[tuple[str, str], str] = {}
+    for shot in answer.shots:
+        asked = routine.shot(shot.shot)
+        if asked.object_ball and not shot.cannot_be_played:
+            first.setdefault((asked.object_ball, asked.pocket), shot.shot)
+    return set(first.values())
+
+
+def step_numbers(ledger: Ledger, counts: list[int]) -> None:
+    """The numbers of the steps: from 1 in each shot, so many."""
+    for number in (step for count in counts for step in range(1, count + 1)):
+        ledger.fact(rf"{REAL}\. (?:The pot alone|To \w|All of them)", (number, 0.0))
+
+
 def readings_in_list(ledger: Ledger, routine, answer) -> None:
-    """The list of readings where there is no table: every ball's spot, or two readings of it."""
+    """The list of readings below steps: every ball's spot, or two readings of it.
+
+    It is there where the small drawings cannot name all balls, and of many balls.
+    """
+    listed = "Set up, in this order" in ledger.whole
+    assert listed == ("Enlarged, from" in ledger.whole or len(routine.balls) > 15)
+    if not listed:
+        return
     letters = printed_letters(routine)
     for place in answer.placements:
         letter = re.escape(letters[place.ball])

@@ -146,7 +146,7 @@ def test_steps(name):
     data = handout_pdf([(routine, found)], sheet="steps")
     ledger = Ledger(data, "mm")
     ledger.perhaps(routine.title, *(gap.title for gap in routine.gaps))
-    counts, pots = [], set()
+    counts, pots = [], small_facts.new_pots(routine, found)
     for number, shot in enumerate(found.shots, start=1):
         if shot.cannot_be_played:
             why = told_of(Wording(routine), shot.refusals)
@@ -157,10 +157,7 @@ def test_steps(name):
             key=lambda lane: (-min((c.clearance_mm for c in lane.clearances), default=1e9),
                               lane.label),
         )  # fmt: skip
-        asked = routine.shot(shot.shot)
-        alone = bool(asked.object_ball) and (asked.object_ball, asked.pocket) not in pots
-        pots.add((asked.object_ball, asked.pocket))
-        counts.append(alone + len(clear) + (len(clear) > 1))
+        counts.append((shot.shot in pots) + len(clear) + (len(clear) > 1))
         for lane in clear:
             pattern, values = facts.strike_pattern(lane, facts.conditions_of(routine))
             if lane.side:
@@ -171,13 +168,40 @@ def test_steps(name):
                 small_facts.nearest(ledger, routine, lane)
     facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
     assert "nan" not in ledger.whole
-    for number in (step for count in counts for step in range(1, count + 1)):
-        ledger.fact(rf"{REAL}\. (?:The pot alone|To \w|All of them)", (number, 0.0))
-    listed = "Set up, in this order" in ledger.whole
-    assert listed == ("Enlarged, from" in ledger.whole or len(routine.balls) > 15)
-    if listed:
-        small_facts.readings_in_list(ledger, routine, found)
+    small_facts.step_numbers(ledger, counts)
+    small_facts.readings_in_list(ledger, routine, found)
     ledger.rest(letters=names_of(routine))
+
+
+@pytest.mark.parametrize("name", ALL)
+@pytest.mark.slow
+def test_players_steps(name):
+    routine, found = case(name)
+    data = handout_pdf([(routine, found)], "a4", "player", "inch", sheet="steps")
+    ledger = Ledger(data, "inch")
+    ledger.perhaps(routine.title, *(gap.title for gap in routine.gaps))
+    counts, pots = [], small_facts.new_pots(routine, found)
+    for number, shot in enumerate(found.shots, start=1):
+        if not shot.cannot_be_played:
+            counts.append((shot.shot in pots) + len(shot.lanes) + (len(shot.lanes) > 1))
+        elif len(routine.shots) > 1:
+            ledger.known(f"Shot {number} cannot be played as it is set here: ask your coach.")
+    facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
+    small_facts.step_numbers(ledger, counts)
+    small_facts.readings_in_list(ledger, routine, found)
+    ledger.rest(letters=names_of(routine))
+
+
+@pytest.mark.parametrize("name", ALL)
+@pytest.mark.slow
+def test_record(name):
+    routine, found = case(name)
+    ledger = opened(handout_pdf([(routine, found)], sheet="record"), "mm", routine, found,
+                    coach=False)  # fmt: skip
+    if len(routine.shots) > 1:
+        for number in range(1, len(routine.shots) + 1):
+            ledger.fact(rf"Shot {REAL}:", (number, 0.0))
+    ledger.rest(letters=())
 
 
 @pytest.mark.parametrize("name", ALL)
