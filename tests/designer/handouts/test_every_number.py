@@ -201,6 +201,10 @@ def test_record(name):
     if len(routine.shots) > 1:
         for number in range(1, len(routine.shots) + 1):
             ledger.fact(rf"Shot {REAL}:", (number, 0.0))
+    elif len(routine.shots) == 1:
+        numbers = small_facts.numbered(routine, found.shots[0])
+        if len(numbers) > 1:
+            ledger.known(*(f"stroke {number}" for number in numbers))
     ledger.rest(letters=())
 
 
