@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportlab.platypus import Flowable
 
 from designer.drawing import Drawing, Layers, Look, build_drawing
-from designer.handouts.figure import Figure, table_as_shown
+from designer.handouts.figure import Figure, table_figure
 from designer.handouts.heads import sheet_head
 from designer.handouts.pages import Handout, part_heading
 from designer.handouts.setting import TRY_IT, setting_page
@@ -66,8 +66,7 @@ def _part(sheet: Sheet, landscape: bool, numbered: tuple[int, Shot, ShotAnswer |
                 sheet.routine, sheet.answer, Layers(), sheet.unit, look=look, shot=shot.id
             )
 
-        look = Look(turned=landscape)
-        return Figure(make, width, height, look, table_as_shown(sheet.routine, look))
+        return table_figure(sheet.routine, make, width, height, Look(turned=landscape))
 
     def tell(width: float, height: float) -> list[Flowable]:
         return [

@@ -116,6 +116,13 @@ def _fitted(
     return drawing, drawing.width_mm / fitting * POINTS_PER_MM, fitting <= scale * 1.0005
 
 
+def table_figure(
+    routine: Routine, make: Callable[[Look], Drawing], width: float, height: float, look: Look
+) -> Figure:
+    """A drawing of a routine's whole table, as large as fits."""
+    return Figure(make, width, height, look, table_as_shown(routine, look))
+
+
 def table_as_shown(routine: Routine, look: Look) -> tuple[float, float]:
     """Width and height of a routine's table with its rim, mm."""
     x0, y0, x1, y1 = table_bounds(table_of(routine))

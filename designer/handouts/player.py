@@ -14,7 +14,7 @@ from reportlab.platypus import Flowable, PageBreak
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Look, build_drawing
 from designer.handouts.answer_story import answer_story
-from designer.handouts.figure import Figure, table_as_shown
+from designer.handouts.figure import Figure, table_figure
 from designer.handouts.heads import sheet_head
 from designer.handouts.insets import inset_story
 from designer.handouts.marks import marks_story
@@ -25,7 +25,7 @@ from designer.handouts.setting import placement_story, setting_figure, setting_p
 from designer.handouts.sheet import Sheet
 from designer.handouts.shot_pages import ShotPart, paged, shot_pages
 from designer.handouts.stacking import Beside, Stack, stacked_height
-from designer.handouts.strokes import by_number, stroke_cards
+from designer.handouts.strokes import stroke_cards, stroke_numbers
 from designer.handouts.styles import bold, paragraph, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.texts import mark, tr
@@ -96,7 +96,7 @@ def _one_page(sheet: Sheet, paper: Paper, numbered: Numbered, taken: float) -> l
     guess = question_figure(sheet, shot, box, turned=True)
     drawn = Stack([caption, guess], box.width)
     wide = width - box.width - GUTTER
-    record = Stack(practice_record(wide, below, _strokes(sheet, shot, answer)), wide)
+    record = Stack(practice_record(wide, below, stroke_numbers(sheet, shot, answer)), wide)
     if record.height > below:
         return []
     return [
@@ -116,7 +116,7 @@ def _part(sheet: Sheet, landscape: bool, numbered: Numbered) -> ShotPart:
             paragraph(words(tr(DRAW_IT)), "small"), paragraph(tr(TARGET)),
         ]  # fmt: skip
         room = height - stacked_height(told, width) - 10.0
-        return [*told, *practice_record(width, room, _strokes(sheet, shot, answer))]
+        return [*told, *practice_record(width, room, stroke_numbers(sheet, shot, answer))]
 
     count = len(sheet.routine.shots)
     told = tr("Shot {number}", number=number)
@@ -124,10 +124,6 @@ def _part(sheet: Sheet, landscape: bool, numbered: Numbered) -> ShotPart:
         told = tr("Shot {number} of {count}", number=number, count=count)
     heading = part_heading(told)
     return ShotPart(heading, draw, tell, [])
-
-
-def _strokes(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> tuple[int, ...]:
-    return tuple(by_number(sheet, shot, answer)) or (1,)
 
 
 def _asked(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> list[Flowable]:
@@ -184,5 +180,4 @@ def question_figure(sheet: Sheet, shot: Shot, box: Box, turned: bool = False) ->
             sheet.routine, bare, QUESTION_LAYERS, sheet.unit, look=look, shot=shot.id
         )
 
-    look = Look(turned=turned)
-    return Figure(make, box.width, box.height, look, table_as_shown(sheet.routine, look))
+    return table_figure(sheet.routine, make, box.width, box.height, Look(turned=turned))

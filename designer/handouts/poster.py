@@ -13,7 +13,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, PageBreak
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Look, build_drawing
-from designer.handouts.figure import Figure, table_as_shown
+from designer.handouts.figure import table_figure
 from designer.handouts.heads import sheet_head
 from designer.handouts.insets import inset_story
 from designer.handouts.pages import Handout
@@ -69,7 +69,7 @@ def _page(sheet: Sheet, document: Handout, shot: Shot, answer: ShotAnswer | None
 
     height = max(left, _LEAST_DRAWING * room)
     look = Look(turned=lying, points=_LETTERS * larger)
-    drawn = Figure(make, body.width, height, look, table_as_shown(sheet.routine, look))
+    drawn = table_figure(sheet.routine, make, body.width, height, look)
     return [*told, drawn, *below, *inset_story(sheet, drawn.drawing.crowded, body.width, lying)]
 
 

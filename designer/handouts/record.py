@@ -11,7 +11,7 @@ from designer.handouts.heads import sheet_head
 from designer.handouts.pages import Handout
 from designer.handouts.sheet import Sheet
 from designer.handouts.stacking import stacked_height
-from designer.handouts.strokes import by_number
+from designer.handouts.strokes import stroke_numbers
 from designer.handouts.styles import RULE, Grid, bold, paragraph, table_style, words
 from designer.handouts.unplayable import ASK_YOUR_COACH, cannot_be_played
 from designer.texts import mark, tr
@@ -89,6 +89,7 @@ def record_story(sheet: Sheet, document: Handout) -> list[Flowable]:
             story.append(paragraph(bold(tr(ASK_YOUR_COACH)), "small"))
     room = body.height - stacked_height(story[1:], body.width) - 4.0
     strokes: Sequence[int] = () if len(shots) > 1 else (1,)
-    for _, shot, answer in sheet.shots() if len(shots) == 1 else ():
-        strokes = tuple(by_number(sheet, shot, answer)) or strokes
+    if len(shots) == 1:
+        ((_, shot, answer),) = sheet.shots()
+        strokes = stroke_numbers(sheet, shot, answer)
     return [*story, *practice_record(body.width, room, strokes, most=_ON_A_PAGE * 2)]

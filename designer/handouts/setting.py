@@ -9,7 +9,7 @@ from designer.drawing import PLACEMENT_LAYERS, Drawing, Look, build_drawing
 from designer.drawing.look import BALL_INKS, INK
 from designer.drawing.measurements import MOST_READ
 from designer.fonts.metrics import text_width
-from designer.handouts.figure import Figure, table_as_shown
+from designer.handouts.figure import Figure, table_figure
 from designer.handouts.insets import inset_story
 from designer.handouts.marks import marks_story
 from designer.handouts.pages import Handout
@@ -45,8 +45,7 @@ def setting_figure(sheet: Sheet, width: float, height: float, landscape: bool) -
     def make(look: Look) -> Drawing:
         return build_drawing(sheet.routine, sheet.answer, PLACEMENT_LAYERS, sheet.unit, look=look)
 
-    look = Look(turned=landscape)
-    return Figure(make, width, height, look, table_as_shown(sheet.routine, look))
+    return table_figure(sheet.routine, make, width, height, Look(turned=landscape))
 
 
 def setting_page(

@@ -14,7 +14,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepInFrame
 
 from designer.drawing import QUESTION_LAYERS, Drawing, Layers, Look, build_drawing
-from designer.handouts.figure import Figure, table_as_shown
+from designer.handouts.figure import Figure, table_figure
 from designer.handouts.heads import sheet_head
 from designer.handouts.insets import inset_story
 from designer.handouts.pages import Handout
@@ -225,5 +225,4 @@ def _figure(sheet: Sheet, step: Step, wide: float, high: float) -> Figure:
             lanes=step.lanes if step.lanes is not None else frozenset(),
         )  # fmt: skip
 
-    look = Look()
-    return Figure(make, wide, high, look, table_as_shown(sheet.routine, look))
+    return table_figure(sheet.routine, make, wide, high, Look())

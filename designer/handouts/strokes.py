@@ -31,6 +31,11 @@ def by_number(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> dict[int, 
     return {number: found[label] for number, label in order if label in found}
 
 
+def stroke_numbers(sheet: Sheet, shot: Shot, answer: ShotAnswer | None) -> tuple[int, ...]:
+    """The strokes' numbers; one stroke where none is known."""
+    return tuple(by_number(sheet, shot, answer)) or (1,)
+
+
 def stroke_cards(
     sheet: Sheet, shot: Shot, answer: ShotAnswer | None, width: float
 ) -> list[Flowable]:

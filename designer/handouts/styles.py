@@ -89,13 +89,13 @@ class Words(Paragraph):
 
     def wrap(self, width: float, room: float) -> tuple[float, float]:
         """Its size at that width."""
-        if self._broken is None:
+        known = self._broken
+        if known is None or width not in known:
             size: tuple[float, float] = super().wrap(width, room)
-            return size
-        if width not in self._broken:
-            super().wrap(width, room)
-            self._broken[width] = {name: self.__dict__[name] for name in _LINES}
-        self.__dict__.update(self._broken[width])
+            if known is None or size[0] != width:  # a column with no width has no lines
+                return size
+            known[width] = {name: self.__dict__[name] for name in _LINES}
+        self.__dict__.update(known[width])
         return self.width, self.height
 
     def draw(self) -> None:

@@ -360,7 +360,7 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "none",
         ),
         "cue_ball_radius_mm": _fact(
-            "cue ball’s radius, where it differs from the other balls'",
+            "cue ball’s radius, where it differs from the other balls’",
             "mm",
             (10.0, 60.0),
             None,
@@ -368,7 +368,7 @@ CONDITION_FACTS: Mapping[str, ConditionFact] = MappingProxyType(
             "as the table’s",
         ),
         "cue_ball_mass_kg": _fact(
-            "cue ball’s mass, where it differs from the other balls'",
+            "cue ball’s mass, where it differs from the other balls’",
             "kg",
             (0.02, 1.0),
             None,

@@ -166,6 +166,11 @@ def test_steps(name):
             ledger.fact(rf"{re.escape(strike_word(lane.strike_name))}, {pattern}", *values)
             if lane.clearances:
                 small_facts.nearest(ledger, routine, lane)
+    steps_end(ledger, data, routine, found, counts)
+
+
+def steps_end(ledger, data, routine, found, counts):
+    """What steps have in common for coach and player, after which nothing is left."""
     facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
     assert "nan" not in ledger.whole
     small_facts.step_numbers(ledger, counts)
@@ -186,10 +191,7 @@ def test_players_steps(name):
             counts.append((shot.shot in pots) + len(shot.lanes) + (len(shot.lanes) > 1))
         elif len(routine.shots) > 1:
             ledger.known(f"Shot {number} cannot be played as it is set here: ask your coach.")
-    facts.frame(ledger, routine, found, len(pypdf.PdfReader(io.BytesIO(data)).pages))
-    small_facts.step_numbers(ledger, counts)
-    small_facts.readings_in_list(ledger, routine, found)
-    ledger.rest(letters=names_of(routine))
+    steps_end(ledger, data, routine, found, counts)
 
 
 @pytest.mark.parametrize("name", ALL)

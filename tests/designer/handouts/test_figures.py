@@ -55,6 +55,11 @@ def test_the_same_words_can_stand_in_columns_of_two_widths():
     assert paragraph(told).wrap(400.0, 1e5)[1] == low
 
 
+def test_a_column_with_no_width_is_too_narrow_for_words():
+    assert paragraph("words").wrap(-1.0, 100.0)[1] > 1e6
+    assert paragraph("words").wrap(60.0, 100.0)[1] < 20.0
+
+
 class _Nothing:
     def __enter__(self):
         return self
